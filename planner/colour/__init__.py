@@ -1,0 +1,1 @@
+"""What the eye makes of light: spectrum to XYZ to CIELAB, differences, names, adaptation. Arrays only."""

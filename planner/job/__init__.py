@@ -1,0 +1,1 @@
+"""The job file: one costume's choices; open and save."""

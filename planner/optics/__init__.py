@@ -1,0 +1,1 @@
+"""What stones do to light: film stacks, glass, cut, beams, stone, to spectra. Arrays only."""

@@ -1,0 +1,1 @@
+"""How a swatch's colour gets in, and a plausible spectrum for a colour."""
