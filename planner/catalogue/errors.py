@@ -1,0 +1,121 @@
+"""The one kind of error a palette or job file can cause, and the plain words for it."""
+
+from collections.abc import Iterable
+from difflib import get_close_matches
+from typing import Any
+
+from pydantic import BaseModel, ValidationError
+
+
+class PaletteError(ValueError):
+    """A palette, job or entry that cannot be used; ``str`` of it is one sentence for a person.
+
+    The sentence says which file, line or field, what was found, and what is allowed.
+    """
+
+
+def show(value: object) -> str:
+    """Return `value` as a file would spell it, in one line and shortened."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        text = (
+            '"' + value.encode("unicode_escape").decode("ascii") + '"'
+            if not value.isprintable()
+            else f'"{value}"'
+        )
+    elif isinstance(value, dict):
+        text = "a table"
+    elif isinstance(value, list | tuple):
+        text = f"a list of {len(value)}"
+    else:
+        text = str(value)
+    return text if len(text) <= 60 else text[:56] + " …" + ('"' if text.startswith('"') else "")
+
+
+def suggest(found: str, known: Iterable[str]) -> str:
+    """Return a hint for a name that is not known: the nearest names, or all when they are few."""
+    names = sorted(known)
+    near = get_close_matches(found, names, n=3, cutoff=0.6)
+    if near:
+        return "did you mean " + " or ".join(show(name) for name in near) + "?"
+    if not names:
+        return "none is known"
+    listed = ", ".join(names[:12])
+    return f"known are {listed}" + (f" and {len(names) - 12} more" if len(names) > 12 else "")
+
+
+def field_path(parts: Iterable[str | int]) -> str:
+    """Return the path of a field as ``layers[0].nm``."""
+    path = ""
+    for part in parts:
+        path += f"[{part}]" if isinstance(part, int) else f".{part}" if path else part
+    return path
+
+
+def explain(error: ValidationError, model: type[BaseModel]) -> tuple[tuple[str | int, ...], str]:
+    """Return where and why `error` was raised: the path of the first bad field, and plain words.
+
+    An unknown field is told first: a misspelt name also makes its right spelling "missing".
+    """
+    details = error.errors(include_url=False)
+    details.sort(key=lambda one: one["type"] != "extra_forbidden")
+    first = details[0]
+    place = tuple(part for part in first["loc"] if part != "[key]")
+    more = len(details) - 1
+    words = _words(dict(first), model, place)
+    return place, words + (f" (and {more} more in this entry)" if more else "")
+
+
+def _words(detail: dict[str, Any], model: type[BaseModel], place: tuple[str | int, ...]) -> str:
+    """Return plain words for one pydantic error."""
+    kind, found, limits = detail["type"], detail["input"], detail.get("ctx", {})
+    if kind == "value_error":
+        return str(limits["error"])
+    if kind == "missing":
+        return "is missing"
+    if kind == "extra_forbidden":
+        return f"is not known here; {suggest(str(place[-1]), _fields(model, place[:-1]))}"
+    if kind == "literal_error":
+        return f"found {show(found)}; allowed are {limits['expected'].replace(chr(39), chr(34))}"
+    if kind in {"too_short", "too_long"}:
+        least, most = limits.get("min_length"), limits.get("max_length")
+        bound = f"at least {least}" if kind == "too_short" else f"at most {most}"
+        return f"found {limits['actual_length']} entries; allowed are {bound}"
+    expected = _EXPECTED.get(kind, "something else: " + detail["msg"].lower())
+    return f"found {show(found)}; it must be {expected}"
+
+
+_EXPECTED = {
+    "model_type": "a table of named fields",
+    "dict_type": "a table",
+    "mapping_type": "a table",
+    "tuple_type": "a list",
+    "list_type": "a list",
+    "string_type": "text in quotes",
+    "bool_type": "true or false",
+    "int_type": "a whole number",
+    "date_type": "a date like 2030-01-31",
+    "date_from_datetime_inexact": "a date like 2030-01-31, without a time",
+}
+
+
+def _fields(model: type[BaseModel], parents: tuple[str | int, ...]) -> list[str]:
+    """Return the names of the fields that may stand under `parents`."""
+    for part in parents:
+        if isinstance(part, int):
+            continue
+        field = model.model_fields.get(part)
+        inner = _model_in(field.annotation) if field else None
+        if inner is None:
+            return []
+        model = inner
+    return list(model.model_fields)
+
+
+def _model_in(annotation: Any) -> type[BaseModel] | None:
+    """Return the model inside a type such as ``tuple[Layer, ...]`` or ``Spectrum | None``."""
+    if isinstance(annotation, type) and issubclass(annotation, BaseModel):
+        return annotation
+    inner = (_model_in(part) for part in getattr(annotation, "__args__", ()))
+    return next((model for model in inner if model is not None), None)

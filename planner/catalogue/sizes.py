@@ -1,0 +1,88 @@
+"""Stone sizes: what an SS number is in millimetres.
+
+``shared/stone_sizes.csv`` has published ranges for SS000 to SS10, SS12, SS16 and SS20 to SS39, and
+nominal values alone for SS40, SS42 and SS48. Other sizes were not found published and are refused.
+"""
+
+import csv
+import re
+from dataclasses import dataclass
+from functools import cache
+from typing import Any
+
+from planner.catalogue.errors import show
+from planner.data import shared
+
+_SPELLINGS = re.compile(r"\s*(?:ss\s*(\d{1,3})|(\d{1,3})\s*ss)\s*", re.IGNORECASE)
+
+
+@dataclass(frozen=True)
+class StoneSize:
+    """A stone size and its diameter."""
+
+    name: str
+    """``SS`` and the number, such as ``SS20``."""
+
+    min_mm: float | None
+    """Smallest diameter, mm; None where only a nominal value is published."""
+
+    max_mm: float | None
+    """Largest diameter, mm; None where only a nominal value is published."""
+
+    nominal_mm: float
+    """Published nominal diameter, mm; the middle of the range where none is published."""
+
+
+@cache
+def sizes() -> dict[str, StoneSize]:
+    """Return every known size by name, smallest first."""
+    with shared("stone_sizes.csv").open(encoding="utf-8", newline="") as lines:
+        rows = list(csv.DictReader(line for line in lines if not line.startswith("#")))
+    return {one.name: one for one in map(_stone_size, rows)}
+
+
+def _stone_size(row: dict[str, str]) -> StoneSize:
+    low, high, nominal = (float(row[key]) if row[key] else None for key in ("min_mm", "max_mm", "nominal_mm"))
+    if nominal is None:
+        if low is None or high is None:
+            raise ValueError(f"stone_sizes.csv, SS{row['ss']}: neither a range nor a nominal diameter")
+        nominal = round((low + high) / 2, 3)
+    return StoneSize(f"SS{row['ss']}", low, high, nominal)
+
+
+def size(name: str) -> StoneSize:
+    """Return the size called `name`: ``SS20``, ``ss20``, ``SS 20`` or ``20ss``.
+
+    Raises
+    ------
+    ValueError
+        If no millimetres are published for it; the sentence names its neighbours.
+
+    """
+    return sizes()[check_size(name)]
+
+
+def check_size(value: Any) -> str:
+    """Return the usual spelling of a size, ``SS20``, or refuse it with a ValueError."""
+    match = _SPELLINGS.fullmatch(value) if isinstance(value, str) else None
+    if match is None:
+        raise ValueError(f"found {show(value)}; a stone size must be SS and a number, such as SS20")
+    number = match[1] or match[2]
+    name = f"SS{number}"
+    if name not in sizes():
+        raise ValueError(
+            f"found {show(value)}; no millimetres are published for {name}: {_neighbours(int(number))}"
+        )
+    return name
+
+
+def _neighbours(number: int) -> str:
+    """Return the known sizes on either side of `number`."""
+    known = [(int(name[2:]), name) for name in sizes() if not name.startswith("SS00")]
+    below = [name for value, name in known if value < number][-1:]
+    above = [name for value, name in known if value > number][:1]
+    return (
+        "the nearest known are " + " and ".join(below + above)
+        if below and above
+        else (f"the nearest known is {(below + above)[0]}")
+    )
