@@ -4,7 +4,8 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
-from planner.catalogue.fields import Entry, Part, identifier, quantity
+from planner.catalogue.errors import show
+from planner.catalogue.fields import Entry, Part, quantity, text
 
 NONE = "none"
 """The id that means "uncoated"; no palette may define it."""
@@ -13,8 +14,8 @@ NONE = "none"
 class Layer(Part):
     """One layer of a film."""
 
-    material: Annotated[str, identifier("the id of a film material")]
-    """Id of its material in ``shared/optical_constants.toml``."""
+    material: Annotated[str, text("the name of a film material", most=40)]
+    """Name of its material in ``shared/optical_constants.toml``."""
 
     nm: Annotated[float, quantity("a thickness", "nm", above=0.0, most=5000.0)]
     """Nominal thickness on a surface facing the source, nm, above 0 and at most 5000."""
@@ -35,8 +36,9 @@ class Lay(Part):
     @model_validator(mode="after")
     def _angle_fits(self) -> Self:
         if (self.kind == "off axis") != (self.angle > 0.0):
+            need = "needs an angle above 0" if self.kind == "off axis" else "has no angle"
             raise ValueError(
-                f'found angle = {self.angle:g} with kind = "{self.kind}"; only off axis has an angle'
+                f"found angle = {self.angle:g} with kind = {show(self.kind)}; {self.kind} {need}"
             )
         return self
 

@@ -51,11 +51,11 @@ class Cut(Entry):
         for number, (outer, inner) in enumerate(pairwise(self.rows), 1):
             if inner.inner >= outer.inner:
                 raise ValueError(
-                    f"rows[{number}] ends at {inner.inner:g}; it must end inside the one before, at {outer.inner:g}"
+                    f"found inner = {inner.inner:g} in rows[{number}]; it must be below the {outer.inner:g} before it"
                 )
             if inner.angle >= outer.angle:
                 raise ValueError(
-                    f"rows[{number}] has angle {inner.angle:g}; it must be flatter than the one before, {outer.angle:g}"
+                    f"found angle = {inner.angle:g} in rows[{number}]; it must be below the {outer.angle:g} before it"
                 )
         if self.height > 1.0:
             raise ValueError(

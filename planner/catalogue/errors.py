@@ -59,12 +59,19 @@ def explain(error: ValidationError, model: type[BaseModel]) -> tuple[tuple[str |
     An unknown field is told first: a misspelt name also makes its right spelling "missing".
     """
     details = error.errors(include_url=False)
+    # A list with a bad item is also reported as too short.
+    details = [one for one in details if one["type"] != "too_short" or not _beneath(one["loc"], details)]
     details.sort(key=lambda one: one["type"] != "extra_forbidden")
     first = details[0]
     place = tuple(part for part in first["loc"] if part != "[key]")
     more = len(details) - 1
     words = _words(dict(first), model, place)
     return place, words + (f" (and {more} more in this entry)" if more else "")
+
+
+def _beneath(place: tuple[str | int, ...], details: Iterable[Any]) -> bool:
+    """Return whether another error lies inside the list at `place`."""
+    return any(one["loc"][: len(place)] == place and len(one["loc"]) > len(place) for one in details)
 
 
 def _words(detail: dict[str, Any], model: type[BaseModel], place: tuple[str | int, ...]) -> str:
