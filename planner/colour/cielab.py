@@ -41,7 +41,7 @@ def lab_to_xyz(lab: NDArray[np.float64], white: NDArray[np.float64] | None = Non
     """Return XYZ of CIELAB, shape (..., 3), the inverse of `xyz_to_lab`."""
     fy = (lab[..., 0] + 16.0) / 116.0
     f = np.stack([fy + lab[..., 1] / 500.0, fy, fy - lab[..., 2] / 200.0], axis=-1)
-    ratio = np.where(f > _DELTA, f**3, 3 * _DELTA**2 * (f - 4.0 / 29.0))
+    ratio = np.where(f > _DELTA, f * f * f, 3 * _DELTA**2 * (f - 4.0 / 29.0))
     return np.asarray(ratio * (white_d65() if white is None else white))
 
 

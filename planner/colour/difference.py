@@ -39,17 +39,39 @@ def delta_e(lab1: NDArray[np.float64], lab2: NDArray[np.float64]) -> NDArray[np.
     2.0425
     """
     first, second = np.broadcast_arrays(np.asarray(lab1, np.float64), np.asarray(lab2, np.float64))
-    shape = first.shape[:-1]
     one, two = first.reshape(-1, 3), second.reshape(-1, 3)
     result = np.empty(len(one))
     for at in range(0, len(one), _BLOCK):
         block = slice(at, at + _BLOCK)
-        result[block] = _ciede2000(one[block].T.copy(), two[block].T.copy())
-    return result.reshape(shape)
+        l, c, h, RT = _terms(one[block].T.copy(), two[block].T.copy())  # noqa: E741 - the terms are L, C and H
+        # (22)
+        result[block] = np.sqrt(np.maximum(l * l + c * c + h * h + RT * c * h, 0.0))
+    return result.reshape(first.shape[:-1])
 
 
-def _ciede2000(one: NDArray[np.float64], two: NDArray[np.float64]) -> NDArray[np.float64]:
-    """ΔE00, shape (n,), of colours in columns, shape (3, n)."""
+def delta_e_terms(lab1: NDArray[np.float64], lab2: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the three signed terms of CIEDE2000 from the first colours to the second.
+
+    Parameters
+    ----------
+    lab1, lab2 : ndarray, shape (..., 3)
+        CIELAB; leading shapes broadcast.
+
+    Returns
+    -------
+    ndarray, shape (..., 3)
+        ΔL'/SL, ΔC'/SC and ΔH'/SH: what lightness, chroma and hue contribute, in units of ΔE00, but
+        for the rotation term of the blues.
+    """
+    first, second = np.broadcast_arrays(np.asarray(lab1, np.float64), np.asarray(lab2, np.float64))
+    one, two = first.reshape(-1, 3).T, second.reshape(-1, 3).T
+    return np.stack(_terms(one, two)[:3], axis=-1).reshape(first.shape)
+
+
+def _terms(
+    one: NDArray[np.float64], two: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
+    """ΔL'/SL, ΔC'/SC, ΔH'/SH and R_T, shape (n,) each, of colours in columns, shape (3, n)."""
     (L1, a1, b1), (L2, a2, b2) = one, two
 
     # (2)–(7) Chroma, with a* stretched near neutral; hue in radians, −π to π.
@@ -87,9 +109,7 @@ def _ciede2000(one: NDArray[np.float64], two: NDArray[np.float64]) -> NDArray[np
     SC = 1 + 0.045 * C_mean
     SH = 1 + 0.015 * C_mean * T
 
-    # (22)
-    l, c, h = dL / SL, dC / SC, dH / SH  # noqa: E741 - the parts of equation 22 are L, C and H
-    return np.asarray(np.sqrt(np.maximum(l * l + c * c + h * h + RT * c * h, 0.0)))
+    return dL / SL, dC / SC, dH / SH, RT
 
 
 # Rounding leaves opposite hues some 1e-16 off π.

@@ -1,0 +1,281 @@
+"""What a colour is called: ISCC–NBS names for surfaces and glows, hue families for flashes.
+
+A name is that of the nearest of the 267 ISCC–NBS centroids in CAM16-UCS (K. L. Kelly, D. B. Judd,
+"Color: Universal Language and Dictionary of Names", NBS Special Publication 440, 1976), not of the
+block in Munsell space, whose boundaries are not at hand in CIELAB: near a boundary the two differ.
+
+A flash is a light thousands of times brighter than white, which the names do not cover. It is
+brought to one luminance and keeps only a hue family, or "white".
+"""
+
+from dataclasses import dataclass
+from functools import cache
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.colour.adaptation import adaptation_matrix, degree_for
+from planner.colour.cielab import lab_to_xyz, xyz_to_lab
+from planner.colour.screen import parse_hex, srgb_to_lab
+from planner.colour.tristimulus import white_d65
+from planner.colour.uniform import lab_to_cam16_ucs
+from planner.data import shared
+
+FAMILIES: Final = (
+    "red", "orange", "yellow", "yellow green", "green", "blue green", "blue", "violet", "purple",
+    "pink", "brown", "olive", "white", "grey", "black",
+)  # fmt: skip
+"""Families of surface colours, chromatic ones in hue order."""
+
+FLASH_FAMILIES: Final = (
+    "white", "red", "orange", "yellow", "yellow green", "green", "blue green", "blue", "violet",
+    "purple", "pink",
+)  # fmt: skip
+"""Families of flashes. Brown, olive, grey and black are dark beside something; a lone light is not."""
+
+NO_LIGHT: Final = -1
+"""Index of a flash without any light."""
+
+FLASH_LIGHTNESS: Final = 65.0
+"""L* at which the purity of a flash is judged: near the middle of the vivid centroids (22 to 83)."""
+
+WHITE_FLASH_CHROMA: Final = 12.0
+"""C* at that L* below which a flash is white: all ISCC–NBS whites and greys lie below (up to 11)."""
+
+PINK_FLASH_CHROMA: Final = 60.0
+"""C* at that L* below which a red light is pink: between "deep pink" (50) and "strong red" (70)."""
+
+# Colours worked on at once. Products with all centroids are kept small: they stay in the cache, and
+# the matrix library does not wake a second thread for them.
+_NAME_BLOCK: Final = 256
+_FLASH_BLOCK: Final = 8192
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Centroids:
+    """The table, and what finds the nearest of it quickly."""
+
+    names: tuple[str, ...]
+    hue_names: tuple[str, ...]
+    families: NDArray[np.int8]
+    """Indices into `FAMILIES`, shape (267,)."""
+    lab: NDArray[np.float64]
+    """CIELAB under D65, shape (267, 3)."""
+    uniform: NDArray[np.float64]
+    """The same in CAM16-UCS, shape (267, 3)."""
+
+
+@cache
+def _centroids() -> _Centroids:
+    lines = shared("iscc_nbs_centroids.csv").read_text(encoding="utf-8").splitlines()
+    rows = [line.split(",") for line in lines if not line.startswith("#")][1:]
+    names, hexes, hue_names, families = zip(*rows, strict=True)
+    lab = srgb_to_lab(np.stack([parse_hex(text) for text in hexes]))
+    return _Centroids(
+        names=names,
+        hue_names=hue_names,
+        families=np.array([FAMILIES.index(family) for family in families], dtype=np.int8),
+        lab=lab,
+        uniform=lab_to_cam16_ucs(lab),
+    )
+
+
+def names() -> tuple[str, ...]:
+    """Return the 267 names in lower case, in the order of `name_index`."""
+    return _centroids().names
+
+
+def name_index(lab: NDArray[np.float64]) -> NDArray[np.intp]:
+    """Return which ISCC–NBS centroid is nearest, as indices into `names`.
+
+    Parameters
+    ----------
+    lab : ndarray, shape (..., 3)
+        CIELAB under D65; a colour brighter than white is named after `capped`.
+
+    Returns
+    -------
+    ndarray of int, shape (...)
+    """
+    centres = _centroids().uniform
+    offset = (centres * centres).sum(axis=1) / 2
+    flat = capped(np.asarray(lab, np.float64))[0].reshape(-1, 3)
+    found = np.empty(len(flat), dtype=np.intp)
+    for at in range(0, len(flat), _NAME_BLOCK):
+        points = lab_to_cam16_ucs(flat[at : at + _NAME_BLOCK])
+        # The nearest centre c has the largest p·c − |c|²/2.
+        found[at : at + _NAME_BLOCK] = (points @ centres.T - offset).argmax(axis=1)
+    return found.reshape(np.shape(lab)[:-1])
+
+
+def name_of(lab: NDArray[np.float64]) -> str:
+    """Return the ISCC–NBS name of one colour, shape (3,): "vivid purplish blue"."""
+    return _centroids().names[int(name_index(lab))]
+
+
+def hue_name_of(lab: NDArray[np.float64]) -> str:
+    """Return the name of one colour, shape (3,), without lightness and vividness: "purplish blue"."""
+    return _centroids().hue_names[int(name_index(lab))]
+
+
+def family_index(lab: NDArray[np.float64]) -> NDArray[np.int8]:
+    """Return hue families of colours, shape (..., 3), as indices into `FAMILIES`, shape (...)."""
+    return _centroids().families[name_index(lab)]
+
+
+def family_of(lab: NDArray[np.float64]) -> str:
+    """Return the hue family of one colour, shape (3,), out of `FAMILIES`."""
+    return FAMILIES[int(family_index(lab))]
+
+
+def capped(lab: NDArray[np.float64]) -> tuple[NDArray[np.float64], NDArray[np.bool_]]:
+    """Bring a glow brighter than white to the luminance of white at its own chromaticity.
+
+    Parameters
+    ----------
+    lab : ndarray, shape (..., 3)
+
+    Returns
+    -------
+    lab : ndarray, shape (..., 3)
+        L* at most 100. Scaling XYZ scales a* and b* by the cube root, which is
+        (100 + 16) / (L* + 16).
+    is_capped : ndarray of bool, shape (...)
+        True where the name is one of a dimmer colour than the glow.
+    """
+    is_capped = lab[..., 0] > 100.0 + 1e-9
+    scale = np.where(is_capped, 116.0 / np.maximum(lab[..., 0] + 16.0, 1.0), 1.0)
+    lightness = np.where(is_capped, 100.0, lab[..., 0])
+    return np.stack([lightness, lab[..., 1] * scale, lab[..., 2] * scale], axis=-1), is_capped
+
+
+@cache
+def family_swatch(family: str) -> NDArray[np.float64]:
+    """Return a colour to draw a family with: its most vivid centroid of that very hue name.
+
+    Parameters
+    ----------
+    family : str
+        One of `FAMILIES`.
+
+    Returns
+    -------
+    ndarray, shape (3,)
+        CIELAB under D65; for white, grey and black the neutral centroid.
+    """
+    if family not in FAMILIES:
+        raise ValueError(f"No hue family is called '{family}': choose from {', '.join(FAMILIES)}.")
+    table = _centroids()
+    hue_name = "bluish green" if family == "blue green" else family
+    own = table.lab[[name == hue_name for name in table.hue_names]]
+    if family in ("white", "grey", "black"):
+        return np.array([np.median(own[:, 0]), 0.0, 0.0])
+    return np.asarray(own[np.argmax(np.hypot(own[:, 1], own[:, 2]))])
+
+
+def flash_family(xyz: NDArray[np.float64], white: NDArray[np.float64]) -> NDArray[np.int8]:
+    """Return the hue family of single flashes.
+
+    Each is adapted from the venue's white to D65 (CAT16) and looked up by its chromaticity u', v'
+    in a table of `flash_family_of_chromaticity`, with cells 0.002 wide.
+
+    Parameters
+    ----------
+    xyz : ndarray, shape (..., 3)
+        Flashes at any brightness.
+    white : ndarray, shape (3,)
+        White cloth in the same venue, any brightness.
+
+    Returns
+    -------
+    ndarray of int8, shape (...)
+        Indices into `FLASH_FAMILIES`; `NO_LIGHT` where there is none.
+    """
+    # One matrix product gives u' and v' before their division, in cells of the table.
+    to_cells = np.array([[4.0, 0.0, 1.0], [0.0, 9.0, 15.0], [0.0, 0.0, 3.0]]) * [_PER_UNIT, _PER_UNIT, 1.0]
+    matrix = adaptation_matrix(white, degree=degree_for(white)) @ to_cells
+    plane = _flash_plane()
+    flat = np.asarray(xyz, np.float64).reshape(-1, 3)
+    found = np.empty(len(flat), dtype=np.int8)
+    for at in range(0, len(flat), _FLASH_BLOCK):
+        scaled = flat[at : at + _FLASH_BLOCK] @ matrix
+        light = scaled[:, 2] > 0
+        cells = scaled[:, :2] / np.where(light, scaled[:, 2], 1.0)[:, None]
+        cells = np.clip(cells, 0, _CELLS - 1).astype(np.int32)
+        families = plane[cells[:, 0] * _CELLS + cells[:, 1]]
+        found[at : at + _FLASH_BLOCK] = np.where(light, families, NO_LIGHT)
+    return found.reshape(np.shape(xyz)[:-1])
+
+
+def flash_family_of_chromaticity(uv: NDArray[np.float64]) -> NDArray[np.int8]:
+    """Return the hue family of lights of these chromaticities, seen by an eye adapted to D65.
+
+    White below `WHITE_FLASH_CHROMA`; else the family of the nearest ISCC–NBS centroid in the
+    CIE 1976 diagram, where lightness is left out, so that dark blue and blue count alike. A light
+    purer than a centroid counts as its hue continued: the distance is to a ray which starts at the
+    centroid and leads away from white. Centroids of brown and olive are left out, and pink is what
+    a red light is below `PINK_FLASH_CHROMA`.
+
+    Parameters
+    ----------
+    uv : ndarray, shape (..., 2)
+        CIE 1976 u', v'.
+
+    Returns
+    -------
+    ndarray of int8, shape (...)
+        Indices into `FLASH_FAMILIES`.
+    """
+    flat = np.asarray(uv, np.float64).reshape(-1, 2)
+    anchors, families = _flash_anchors()
+    length = np.hypot(*anchors.T)
+    directions = (anchors / length[:, None]).T
+    points = flat - _to_uv(white_d65())
+    found = np.empty(len(flat), dtype=np.int8)
+    for at in range(0, len(flat), _NAME_BLOCK):
+        # The distance to a ray, less |p|²: where the foot is at f along it, f² − 2·f·(p·c).
+        along = points[at : at + _NAME_BLOCK] @ directions
+        foot = np.maximum(along, length)
+        found[at : at + _NAME_BLOCK] = families[(foot * (foot - 2 * along)).argmin(axis=1)]
+    chroma = np.hypot(*_at_flash_lightness(flat)[:, 1:].T)
+    red, pink, white = (FLASH_FAMILIES.index(family) for family in ("red", "pink", "white"))
+    found[(found == red) & (chroma < PINK_FLASH_CHROMA)] = pink
+    found[chroma < WHITE_FLASH_CHROMA] = white
+    return found.reshape(np.shape(uv)[:-1])
+
+
+@cache
+def _flash_anchors() -> tuple[NDArray[np.float64], NDArray[np.int8]]:
+    """Chromaticities u', v' of the chromatic centroids, from white, and their flash families."""
+    table = _centroids()
+    uv = _to_uv(lab_to_xyz(table.lab))
+    lights = set(FLASH_FAMILIES) - {"white", "pink"}
+    chosen = np.array([FAMILIES[family] in lights for family in table.families])
+    chosen &= np.hypot(*_at_flash_lightness(uv)[:, 1:].T) >= WHITE_FLASH_CHROMA
+    families = [FLASH_FAMILIES.index(FAMILIES[family]) for family in table.families[chosen]]
+    return uv[chosen] - _to_uv(white_d65()), np.array(families, dtype=np.int8)
+
+
+# Cells of the table of flashes, over u' and v' from 0 to 0.64: all real lights and some more.
+_CELLS: Final = 320
+_PER_UNIT: Final = _CELLS / 0.64
+
+
+@cache
+def _flash_plane() -> NDArray[np.int8]:
+    """Flash families over u', v', shape (320 · 320,), from the middle of each cell."""
+    middle = (np.arange(_CELLS) + 0.5) / _PER_UNIT
+    return flash_family_of_chromaticity(np.stack(np.meshgrid(middle, middle, indexing="ij"), -1)).ravel()
+
+
+def _to_uv(xyz: NDArray[np.float64]) -> NDArray[np.float64]:
+    """CIE 1976 UCS (ISO/CIE 11664-5:2016): u' = 4X / (X + 15Y + 3Z), v' = 9Y / (X + 15Y + 3Z)."""
+    return np.asarray(xyz[..., :2] * [4.0, 9.0] / (xyz @ [1.0, 15.0, 3.0])[..., None])
+
+
+def _at_flash_lightness(uv: NDArray[np.float64]) -> NDArray[np.float64]:
+    """CIELAB of a chromaticity u', v' at `FLASH_LIGHTNESS`."""
+    u, v = uv[..., 0], uv[..., 1]
+    xyz = np.stack([9 * u / (4 * v), np.ones_like(u), (12 - 3 * u - 20 * v) / (4 * v)], axis=-1)
+    return xyz_to_lab(xyz * ((FLASH_LIGHTNESS + 16.0) / 116.0) ** 3)
