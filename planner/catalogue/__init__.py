@@ -3,6 +3,8 @@
 from planner.catalogue.coating import NONE, Coating, Lay, Layer
 from planner.catalogue.cut import Cut, Row
 from planner.catalogue.errors import PaletteError
+from planner.catalogue.palette import Origin, Palette, load, sources, user_folder
+from planner.catalogue.palette_file import PaletteFile, new_palette_file, read_palette_file
 from planner.catalogue.sizes import StoneSize, size, sizes
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
@@ -16,7 +18,10 @@ __all__ = [
     "Lay",
     "Layer",
     "Light",
+    "Origin",
+    "Palette",
     "PaletteError",
+    "PaletteFile",
     "Row",
     "Spectrum",
     "Stone",
@@ -24,6 +29,11 @@ __all__ = [
     "Surround",
     "Swatch",
     "Venue",
+    "load",
+    "new_palette_file",
+    "read_palette_file",
     "size",
     "sizes",
+    "sources",
+    "user_folder",
 ]

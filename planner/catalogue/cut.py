@@ -49,14 +49,15 @@ class Cut(Entry):
     @model_validator(mode="after")
     def _convex(self) -> Self:
         for number, (outer, inner) in enumerate(pairwise(self.rows), 1):
-            if inner.inner >= outer.inner:
-                raise ValueError(
-                    f"found inner = {inner.inner:g} in rows[{number}]; it must be below the {outer.inner:g} before it"
-                )
-            if inner.angle >= outer.angle:
-                raise ValueError(
-                    f"found angle = {inner.angle:g} in rows[{number}]; it must be below the {outer.angle:g} before it"
-                )
+            for field, limit, found in (
+                ("inner", outer.inner, inner.inner),
+                ("angle", outer.angle, inner.angle),
+            ):
+                if found >= limit:
+                    where = f"in rows[{number}], where the row outside it has {limit:g}"
+                    raise ValueError(
+                        f"found {field} = {found:g} {where}; it must be less, row by row inwards"
+                    )
         if self.height > 1.0:
             raise ValueError(
                 f"found a height of {self.height:.2f} diameters; a stone may be at most as tall as wide"

@@ -1,0 +1,212 @@
+"""A palette: every stone, coating, cut, venue and swatch at hand, from several files.
+
+Where entries come from, and which wins: none wins. An id is unique within its kind over all files
+read, and a second one is an error that names both files, so a number on the screen never comes
+from another file than the one a person looks at. Three sources are read together: the invented
+demo, the person's own folder, and the palette files beside the job. Whoever copies the demo to
+change it starts with ``--palettes FOLDER``, which takes the place of both the demo and the own
+folder; the files beside the job are read in either case.
+"""
+
+from collections.abc import Collection, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from types import MappingProxyType
+from typing import cast
+
+import platformdirs
+
+from planner.catalogue.coating import NONE, Coating
+from planner.catalogue.cut import Cut
+from planner.catalogue.errors import PaletteError, show, suggest
+from planner.catalogue.fields import Entry
+from planner.catalogue.palette_file import KINDS, PaletteFile, kind_of, read_palette_file
+from planner.catalogue.stone import Stone
+from planner.catalogue.swatch import Swatch
+from planner.catalogue.venue import Venue
+from planner.data import demo
+
+BESIDE_JOB = "*.palette.toml"
+"""Names of the palette files that are read from the folder of a job."""
+
+MAX_FILES = 200
+"""Most files of one folder."""
+
+
+@dataclass(frozen=True)
+class Origin:
+    """Where an entry was read."""
+
+    path: Path
+    """Its file."""
+
+    line: int | None
+    """Line of its header, from 1; None where it has no header of its own."""
+
+    def __str__(self) -> str:
+        return f"{self.path} line {self.line}" if self.line else str(self.path)
+
+
+@dataclass(frozen=True)
+class Palette:
+    """All entries by id, in the order they were read."""
+
+    stones: Mapping[str, Stone]
+    coatings: Mapping[str, Coating]
+    cuts: Mapping[str, Cut]
+    venues: Mapping[str, Venue]
+    swatches: Mapping[str, Swatch]
+    files: tuple[PaletteFile, ...]
+    """The files it was read from."""
+
+    def entries(self, kind: str) -> Mapping[str, Entry]:
+        """Return all entries of a `kind`: stone, coating, cut, venue or swatch."""
+        return {
+            "stone": self.stones,
+            "coating": self.coatings,
+            "cut": self.cuts,
+            "venue": self.venues,
+            "swatch": self.swatches,
+        }[kind]
+
+    def origin(self, kind: str, entry_id: str) -> Origin:
+        """Return where an entry was read.
+
+        Raises
+        ------
+        KeyError
+            If there is no such entry.
+
+        """
+        for file in self.files:
+            if any(one.id == entry_id and kind_of(one) == kind for one in file.entries):
+                return Origin(file.path, file.lines.get((kind, entry_id)))
+        raise KeyError(f"{kind} {entry_id}")
+
+
+def user_folder() -> Path:
+    """Return the person's own folder of palettes; it need not exist."""
+    return Path(platformdirs.user_data_dir("coated-stone-planner", appauthor=False)) / "palettes"
+
+
+def sources(*, job: Path | None = None, palettes: Path | None = None) -> tuple[Path, ...]:
+    """Return the folders and files to `load`.
+
+    Parameters
+    ----------
+    job
+        The job file, if any: palette files in its folder (`BESIDE_JOB`) are read too.
+    palettes
+        What ``--palettes`` names, if given: read instead of the demo and the person's own folder.
+
+    """
+    own = (user_folder(),) if any(user_folder().glob("*.toml")) else ()
+    first = (demo(), *own) if palettes is None else (palettes,)
+    folder = None if job is None else job.resolve().parent
+    # A job kept in a folder that is read anyway must not bring its files a second time.
+    read = {path.resolve() for path in first}
+    return first + (() if folder is None or folder in read else tuple(sorted(folder.glob(BESIDE_JOB))))
+
+
+def load(
+    *places: Path, materials: Collection[str] | None = None, colourants: Collection[str] | None = None
+) -> Palette:
+    """Return the palette of all `places`: files, and folders of ``*.toml`` files.
+
+    Parameters
+    ----------
+    places
+        Files and folders; `sources` says which are usual.
+    materials, colourants
+        Names that layers and bodies may use; those that `planner.optics` knows when not given.
+
+    Raises
+    ------
+    PaletteError
+        For the first fault found: a file that cannot be used, an id twice, or a name that nothing
+        has (cut, film material, colourant).
+
+    """
+    files = tuple(read_palette_file(path) for place in places for path in _files(place))
+    found: dict[str, dict[str, Entry]] = {kind: {} for kind in KINDS}
+    where: dict[tuple[str, str], Path] = {}
+    for file in files:
+        for entry in file.entries:
+            key = kind_of(entry), entry.id
+            if key in where:
+                raise PaletteError(
+                    f"{_at(file, entry)}: found an id that {where[key]} has already; rename one, or start "
+                    "with --palettes FOLDER to leave the demo and your own folder out"
+                )
+            where[key] = file.path
+            found[key[0]][entry.id] = entry
+    palette = Palette(
+        stones=MappingProxyType(cast("dict[str, Stone]", found["stone"])),
+        coatings=MappingProxyType(cast("dict[str, Coating]", found["coating"])),
+        cuts=MappingProxyType(cast("dict[str, Cut]", found["cut"])),
+        venues=MappingProxyType(cast("dict[str, Venue]", found["venue"])),
+        swatches=MappingProxyType(cast("dict[str, Swatch]", found["swatch"])),
+        files=files,
+    )
+    _check_names(palette, _film_materials() if materials is None else materials, colourants)
+    return palette
+
+
+def _files(place: Path) -> list[Path]:
+    """Return the palette files at `place`."""
+    if not place.is_dir():
+        return [place]
+    try:
+        files = sorted(path for path in place.glob("*.toml") if not path.name.startswith("."))
+    except OSError as problem:
+        raise PaletteError(
+            f"{place}: cannot be read ({problem.strerror}); a readable folder is needed"
+        ) from None
+    if not files:
+        raise PaletteError(f"{place}: found no palette file in this folder; their names end in .toml")
+    if len(files) > MAX_FILES:
+        raise PaletteError(
+            f"{place}: found {len(files)} palette files; a folder may have at most {MAX_FILES}"
+        )
+    return files
+
+
+def _at(file: PaletteFile, entry: Entry) -> str:
+    kind = kind_of(entry)
+    return f"{Origin(file.path, file.lines.get((kind, entry.id)))}, {kind} {show(entry.id)}"
+
+
+def _film_materials() -> Collection[str]:
+    from planner.optics.materials import MATERIALS
+
+    return MATERIALS
+
+
+def _check_names(palette: Palette, materials: Collection[str], colourants: Collection[str] | None) -> None:
+    """Refuse the first name that nothing has."""
+    for file in palette.files:
+        for entry in file.entries:
+            for field, name, known in _names(entry, palette, materials, colourants):
+                if name not in known:
+                    what = {"cut": "cut", "colourants": "colourant"}.get(field, "film material")
+                    raise PaletteError(
+                        f"{_at(file, entry)}, field {field}: found {show(name)}; there is no such {what}: "
+                        f"{suggest(name, known)}"
+                    )
+
+
+def _names(
+    entry: Entry, palette: Palette, materials: Collection[str], colourants: Collection[str] | None
+) -> list[tuple[str, str, Collection[str]]]:
+    """Return (field, name, known names) for every name that `entry` takes from elsewhere."""
+    if isinstance(entry, Stone):
+        used = [("colourants", name, colourants or ()) for name in entry.colourants or ()]
+        return [("cut", entry.cut, palette.cuts), *used]
+    if isinstance(entry, Coating):
+        return [
+            (f"layers[{place}].material", one.material, materials) for place, one in enumerate(entry.layers)
+        ]
+    return []
+
+
+__all__ = ["BESIDE_JOB", "MAX_FILES", "NONE", "Origin", "Palette", "load", "sources", "user_folder"]

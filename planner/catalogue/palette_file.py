@@ -1,0 +1,198 @@
+"""One palette file: read it into entries, add or change an entry, save it.
+
+A palette file is TOML with any mix of ``[[stone]]``, ``[[coating]]``, ``[[cut]]``, ``[[venue]]`` and
+``[[swatch]]`` entries, in any order.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any, TypeVar
+
+from pydantic import BaseModel, ValidationError
+
+from planner.catalogue.coating import Coating
+from planner.catalogue.cut import Cut
+from planner.catalogue.errors import PaletteError, explain, field_path, show, suggest
+from planner.catalogue.fields import Entry
+from planner.catalogue.files import TextFile, read_text, write_text
+from planner.catalogue.stone import Stone
+from planner.catalogue.swatch import Swatch
+from planner.catalogue.toml_text import Blocks, edit_entry, new_entry, parse, split, split_for_edit
+from planner.catalogue.venue import Venue
+
+KINDS: Mapping[str, type[Entry]] = {
+    "stone": Stone,
+    "coating": Coating,
+    "cut": Cut,
+    "venue": Venue,
+    "swatch": Swatch,
+}
+"""The kinds of entry, by the word in their header."""
+
+MAX_ENTRIES = 5000
+"""Most entries of one file."""
+
+ModelT = TypeVar("ModelT", bound=BaseModel)
+
+
+def kind_of(entry: Entry) -> str:
+    """Return the word for the kind of `entry`."""
+    return next(kind for kind, model in KINDS.items() if isinstance(entry, model))
+
+
+@dataclass(frozen=True)
+class PaletteFile:
+    """A palette file as read, or as it will be saved."""
+
+    source: TextFile
+    """Its text, and which version of it is on the disk."""
+
+    entries: tuple[Entry, ...]
+    """Its entries, kind by kind in file order."""
+
+    lines: Mapping[tuple[str, str], int | None]
+    """Line of each entry's header by (kind, id); None where entries have no headers of their own."""
+
+    @property
+    def path(self) -> Path:
+        """Where it is."""
+        return self.source.path
+
+    def with_entry(self, entry: Entry) -> "PaletteFile":
+        """Return the file with `entry` added, or put in place of the one with its kind and id.
+
+        Comments, order and every other line stay.
+
+        Raises
+        ------
+        PaletteError
+            If the file's entries are written in a way that cannot be changed in place.
+
+        """
+        kind = kind_of(entry)
+        old = next((one for one in self.entries if kind_of(one) == kind and one.id == entry.id), None)
+        if old == entry:
+            return self
+        blocks = split_for_edit(self.path, self.source.text, KINDS)
+        text = self._appended(entry) if old is None else self._changed(blocks, old, entry)
+        after = _read(replace(self.source, text=text))
+        wanted = entry if old is None else old
+        expected = {one for one in self.entries if one is not wanted} | {entry}
+        if set(after.entries) != expected:
+            raise PaletteError(f"{self.path}: cannot be changed in place; please edit it by hand")
+        return after
+
+    def save(self) -> "PaletteFile":
+        """Write the file whole, keep one backup, and return it as now on the disk.
+
+        Raises
+        ------
+        PaletteError
+            If it changed on the disk since it was read, or cannot be written.
+
+        """
+        return replace(self, source=write_text(self.source))
+
+    def _appended(self, entry: Entry) -> str:
+        text, newline = self.source.text, "\r\n" if "\r\n" in self.source.text else "\n"
+        if text and not text.endswith("\n"):
+            text += newline
+        added = new_entry(kind_of(entry), entry_data(entry), newline)
+        return text + (added if text else added.removeprefix(newline))
+
+    def _changed(self, blocks: Blocks, old: Entry, entry: Entry) -> str:
+        kind = kind_of(entry)
+        alike = [place for place, block in enumerate(blocks.blocks) if block.kind == kind]
+        same = [one for one in self.entries if kind_of(one) == kind]
+        place = alike[same.index(old)]
+        block = blocks.blocks[place]
+        block = replace(block, text=edit_entry(block.text, kind, entry_data(old), entry_data(entry)))
+        changed = (*blocks.blocks[:place], block, *blocks.blocks[place + 1 :])
+        return Blocks(blocks.head, changed).text
+
+
+def entry_data(model: BaseModel) -> dict[str, Any]:
+    """Return the fields of `model` that were given, as a TOML file holds them."""
+    data: dict[str, Any] = _plain(model.model_dump(exclude_unset=True, exclude_none=True))
+    return data
+
+
+def _plain(value: Any) -> Any:
+    if isinstance(value, Mapping):
+        return {key: _plain(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(one) for one in value]
+    return value
+
+
+def new_palette_file(path: Path, comment: str = "") -> PaletteFile:
+    """Return an empty palette file that is not on the disk yet; `comment` becomes its first lines."""
+    text = "".join(f"# {line}".rstrip() + "\n" for line in comment.splitlines())
+    return PaletteFile(TextFile(path, text, None), (), {})
+
+
+def read_palette_file(path: Path) -> PaletteFile:
+    """Return the palette file at `path`.
+
+    Raises
+    ------
+    PaletteError
+        If it cannot be read, is not TOML, or an entry is wrong: one sentence for the first fault.
+
+    """
+    return _read(read_text(path))
+
+
+def _read(source: TextFile) -> PaletteFile:
+    path = source.path
+    data = parse(path, source.text)
+    for key, rows in data.items():
+        if key not in KINDS:
+            raise PaletteError(f"{path}: found {show(key)}, which is no kind of entry; {suggest(key, KINDS)}")
+        if not isinstance(rows, list):
+            raise PaletteError(
+                f"{path}: found [{key}]; an entry needs a header in double brackets, [[{key}]]"
+            )
+    count = sum(map(len, data.values()))
+    if count > MAX_ENTRIES:
+        raise PaletteError(f"{path}: found {count} entries; a file may have at most {MAX_ENTRIES}")
+    headers = _header_lines(source.text, data)
+    entries: list[Entry] = []
+    lines: dict[tuple[str, str], int | None] = {}
+    for kind, rows in data.items():
+        for number, row in enumerate(rows):
+            line = headers[kind][number] if headers else None
+            where = place(path, line, kind, row, number)
+            entry = build(KINDS[kind], row, where)
+            if (kind, entry.id) in lines:
+                raise PaletteError(f"{where}: found this id a second time in the file; an id must be unique")
+            entries.append(entry)
+            lines[kind, entry.id] = line
+    return PaletteFile(source, tuple(entries), lines)
+
+
+def _header_lines(text: str, data: Mapping[str, Sequence[Any]]) -> dict[str, list[int]]:
+    """Return the lines of the headers of each kind, or nothing where they do not match the entries."""
+    lines: dict[str, list[int]] = {kind: [] for kind in data}
+    for block in split(text, KINDS).blocks:
+        lines.setdefault(block.kind, []).append(block.line)
+    return lines if all(len(lines[kind]) == len(data.get(kind, ())) for kind in lines) else {}
+
+
+def place(path: Path, line: int | None, kind: str, row: Any, number: int) -> str:
+    """Return where an entry is, for a person: file, line, kind and id (or number, when it has none)."""
+    at = f"{path} line {line}" if line else f"{path}"
+    given = row.get("id") if isinstance(row, dict) else None
+    return f"{at}, {kind} {show(given) if isinstance(given, str) else number + 1}"
+
+
+def build(model: type[ModelT], data: Any, where: str) -> ModelT:
+    """Return `data` as a `model`, or raise a PaletteError that begins with `where`."""
+    try:
+        return model.model_validate(data)
+    except ValidationError as problem:
+        field, words = explain(problem, model)
+        raise PaletteError(
+            f"{where}, field {field_path(field)}: {words}" if field else f"{where}: {words}"
+        ) from None
