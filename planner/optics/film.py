@@ -25,11 +25,12 @@ from (1, η of the substrate) at the bottom. The arrangement below asks less of 
   threads share the chunks.
 """
 
+import math
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import partial
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -37,8 +38,8 @@ from numpy.typing import ArrayLike, NDArray
 Real: TypeAlias = NDArray[np.float64]
 Complex: TypeAlias = NDArray[np.complex128]
 
-_CHUNK = 2600
-"""Cells × draws worked at once: some twenty buffers of this many numbers fit a core's 1 MB cache."""
+_CHUNK = 10400
+"""Cells × draws worked at once: larger chunks leave the cache, smaller ones pay more for each call."""
 
 _RESCALE = 8
 """Layers between rescalings: eight tangents of at most 2·10¹⁶, squared, stay below 10³⁰⁸."""
@@ -92,13 +93,35 @@ class _Cells:
         )
 
 
-_Road: TypeAlias = Callable[[_Cells, Real], tuple[Real, Real, Real]]
-"""From cells and (t, L) thickness draws to front, back and through, each (2, t, M)."""
+class _Scratch:
+    """Buffers that one thread uses again for each of its chunks: fresh memory costs more than sums do."""
+
+    def __init__(self) -> None:
+        self._flat: dict[tuple[str, type], NDArray[Any]] = {}
+
+    def real(self, name: str, *shape: int) -> Real:
+        """Return the buffer of that name, its content left over from another use."""
+        return self._lend(name, float, shape)
+
+    def complex(self, name: str, *shape: int) -> Complex:
+        """Return the complex buffer of that name, likewise."""
+        return self._lend(name, complex, shape)
+
+    def _lend(self, name: str, kind: type, shape: tuple[int, ...]) -> NDArray[Any]:
+        size = math.prod(shape)
+        flat = self._flat.get((name, kind))
+        if flat is None or flat.size < size:
+            flat = self._flat[name, kind] = np.empty(size, kind)
+        return flat[:size].reshape(shape)
+
+
+_Road: TypeAlias = Callable[[_Cells, Real, bool, _Scratch], tuple[Real, Real, Real]]
+"""From cells, (t, L) draws and whether s and p are averaged to front, back and through (1 or 2, t, M)."""
 
 _Place: TypeAlias = tuple[slice, slice | NDArray[np.intp]]
 """Thickness draws and cells of a chunk."""
 
-_Job: TypeAlias = Callable[[], None]
+_Job: TypeAlias = Callable[[_Scratch], None]
 
 
 def stack(  # noqa: PLR0917 - the stack from the light's side to the substrate, six arrays in that order
@@ -205,87 +228,106 @@ def _jobs(road: _Road, cells: _Cells, chosen: NDArray[np.bool_], nm: Real, out: 
     return jobs
 
 
-def _write(out: FilmResponse, place: _Place, road: _Road, part: _Cells, nm: Real) -> None:
+def _write(out: FilmResponse, place: _Place, road: _Road, part: _Cells, nm: Real, scratch: _Scratch) -> None:
     """Take `road` for one chunk and write what it finds in its place."""
-    for target, found in zip(out.arrays(), road(part, nm), strict=True):
-        if len(target) == 1:
-            target[(0, *place)] = 0.5 * (found[0] + found[1])
-        else:
-            target[(slice(None), *place)] = found
+    for target, found in zip(out.arrays(), road(part, nm, len(out.front) == 1, scratch), strict=True):
+        target[(slice(None), *place)] = found
 
 
 def _run(jobs: list[_Job], threads: int) -> None:
     """Do the jobs, on several threads if there are enough of them."""
     if threads <= 1 or len(jobs) < 4 * threads:
-        for job in jobs:
-            job()
+        _do(jobs)
         return
     with ThreadPoolExecutor(threads) as pool:
-        for done in [
-            pool.submit(lambda some: [job() for job in some], jobs[i::threads]) for i in range(threads)
-        ]:
-            done.result()
+        list(pool.map(_do, [jobs[first::threads] for first in range(threads)]))
 
 
-def _lossless(cells: _Cells, nm: Real) -> tuple[Real, Real, Real]:
+def _do(jobs: list[_Job]) -> None:
+    """Do the jobs one after another."""
+    scratch = _Scratch()
+    for job in jobs:
+        job(scratch)
+
+
+def _lossless(cells: _Cells, nm: Real, mean: bool, scratch: _Scratch) -> tuple[Real, Real, Real]:
     """Climb layers that neither absorb nor are evanescent: real E and F, planes of B and Q.
 
     The conserved power Re(B C*) gives the transmittance 4 η₀ Re(B C*) / |η₀B + C|².
     """
     shape = (len(nm), cells.phase.shape[-1])
     outside, substrate = cells.outside.real, cells.substrate.real
-    B, Q = np.empty((2, 2, *shape)), np.empty((2, 2, *shape))  # real and imaginary plane; s, p
+    u, EF = scratch.real("u", *shape), scratch.real("EF", 2, 2, *shape)
+    # B and Q and what they gain have a real and an imaginary plane, each with s and p.
+    B, Q, up, down = (scratch.real(name, 2, 2, *shape) for name in ("B", "Q", "up", "down"))
     B[0], B[1], Q[0], Q[1] = 1.0, 0.0, 0.0, -substrate
-    u, EF, up, down = np.empty(shape), np.empty((2, 2, *shape)), np.empty_like(B), np.empty_like(B)
-    for done, layer in enumerate(reversed(range(nm.shape[1]))):
+    for done, layer in enumerate(reversed(range(nm.shape[1])), 1):
         np.multiply(nm[:, layer, None], cells.phase[layer].real, out=u)
         np.tan(u, out=u)
         np.multiply(cells.slopes[layer].real, u, out=EF)
+        if done == 1:  # B is still real and Q imaginary
+            np.multiply(EF[1], -substrate, out=B[1])
+            np.negative(EF[0], out=Q[0])
+            continue
         np.multiply(EF[1], Q, out=up)
         np.multiply(EF[0], B, out=down)
         B += up
         Q -= down
-        if done % _RESCALE == _RESCALE - 1:
+        if done % _RESCALE == 0:
             scale = 1 / np.sqrt((B * B + Q * Q).sum(axis=0))
             B *= scale
             Q *= scale
-    power = B[1] * Q[0] - B[0] * Q[1]
-    D = (outside * B[0] - Q[1]) ** 2 + (outside * B[1] + Q[0]) ** 2
-    through = np.minimum(4 * outside * power / D, 1.0)
-    return 1 - through, 1 - through, through
+    np.multiply(B, Q[::-1], out=up)  # power is Bi Qr - Br Qi
+    power = np.subtract(up[1], up[0], out=up[0])
+    power *= 4 * outside
+    B *= outside
+    D = np.add(np.square(B[0] - Q[1], out=down[0]), np.square(B[1] + Q[0], out=down[1]), out=down[0])
+    through = _settled(np.minimum(np.divide(power, D, out=D), 1.0, out=D), mean)
+    front = 1 - through
+    return front, front, through
 
 
-def _absorbing(cells: _Cells, nm: Real) -> tuple[Real, Real, Real]:
+def _absorbing(cells: _Cells, nm: Real, mean: bool, scratch: _Scratch) -> tuple[Real, Real, Real]:
     """Climb any layers: complex E and F, and a second pair (B, Q) for the light from inside."""
     shape = (len(nm), cells.phase.shape[-1])
-    B = np.ones((1, 2, *shape), complex)  # from outside, then also from inside; s, p
-    Q = np.empty_like(B)
-    Q[:] = -1j * cells.substrate
-    u, EF = np.empty(shape, complex), np.empty((2, 2, *shape), complex)
+    u, EF = scratch.complex("u", *shape), scratch.complex("EF", 2, 2, *shape)
+    # Pairs from outside and, once split off, from inside; each with s and p.
+    B, Q, up, down = (scratch.complex(name, 2, 2, *shape) for name in ("B", "Q", "up", "down"))
+    pairs = slice(0, 1)
+    B[0], Q[0] = 1.0, -1j * cells.substrate
     kept: Real = np.ones((1, *shape))  # product of 1/|cos δ|²
-    for done, layer in enumerate(reversed(range(nm.shape[1]))):
-        if len(B) == 1 and cells.absorbs[layer].any():
-            B, Q = np.concatenate([B, B.conj()]), np.concatenate([Q, Q.conj()])
+    inside = not cells.substrate.imag.all()  # otherwise no light comes from there
+    for done, layer in enumerate(reversed(range(nm.shape[1])), 1):
+        if inside and pairs.stop == 1 and cells.absorbs[layer].any():
+            pairs = _split(B, Q)
         kept *= _tangent(cells.phase[layer], nm[:, layer, None], u)
         np.multiply(cells.slopes[layer], u, out=EF)
-        up = EF[1] * Q
-        Q -= EF[0] * B
-        B += up
-        if done % _RESCALE == _RESCALE - 1:
+        np.multiply(EF[1], Q[pairs], out=up[pairs])
+        np.multiply(EF[0], B[pairs], out=down[pairs])
+        B[pairs] += up[pairs]
+        Q[pairs] -= down[pairs]
+        if done % _RESCALE == 0:
             scale = 1 / np.sqrt(_power(B[0]) + _power(Q[0]))
-            B *= scale
-            Q *= scale
+            B[pairs] *= scale
+            Q[pairs] *= scale
             kept = kept * scale**2
-    outside = cells.outside
-    D = _power(outside * B[0] + 1j * Q[0])
-    front = _power(outside * B[0] - 1j * Q[0]) / D
-    back = (
-        _power(outside * B[-1].conj() + 1j * Q[-1].conj()) / D
-        if len(B) == 1
-        else _power(outside * B[1] + 1j * Q[1]) / D
-    )
-    through = 4 * outside.real * cells.substrate.real * kept / D
-    return front, back, through
+    if pairs.stop == 1:
+        _split(B, Q)
+    B *= cells.outside
+    Q *= 1j
+    over = 1 / _power(B[0] + Q[0])
+    front = _power(B[0] - Q[0]) * over
+    back = _power(B[-1] + Q[-1]) * over
+    through = kept * over
+    through *= 4 * cells.outside.real * cells.substrate.real
+    return _settled(front, mean), _settled(back, mean), _settled(through, mean)
+
+
+def _split(B: Complex, Q: Complex) -> slice:
+    """Start the pair for light from inside: so far it is the conjugate of the other. Return both."""
+    np.conjugate(B[0], out=B[1])
+    np.conjugate(Q[0], out=Q[1])
+    return slice(0, 2)
 
 
 def _tangent(phase: Complex, nm: Real, u: Complex) -> Real:
@@ -300,7 +342,13 @@ def _tangent(phase: Complex, nm: Real, u: Complex) -> Real:
     share = 1 / (1 + tt * hh)
     u.real = t * (1 - hh) * share
     u.imag = h * (1 + tt) * share
-    return (1 + tt) * (1 - hh) * share
+    kept: Real = (1 + tt) * (1 - hh) * share
+    return kept
+
+
+def _settled(both: Real, mean: bool) -> Real:
+    """Return s and p (2, t, M), or their mean (1, t, M)."""
+    return 0.5 * (both[:1] + both[1:]) if mean else both
 
 
 def _power(amplitude: Complex) -> Real:
