@@ -1,0 +1,237 @@
+"""Flash: what the eye sees of one lamp in one stone at one moment.
+
+All beams through which the lamp is seen at that moment reach the eye as one sum: beams that leave
+the stone in the same direction are one flash. The film's outer reflection on the table and the
+light that went in by the table and back from the foil leave together if foil and table are
+parallel; a wedge of e between them parts the two by about 2ne. Whether they are one flash or two
+decides which hues are seen, so lamp size, waviness and wedge are all needed.
+
+Around each beam's direction lies a disc in which the lamp's centre must stand for the lamp to be
+seen through that beam: as wide as the lamp, widened by the waviness of the facets passed (and
+dimmed as it widens). Glass bends blue more than red, so the disc's centre moves with wavelength:
+that is the stone's fire. Positions of the lamp are sampled from the discs and weighted by how
+often a stone that may be turned any way meets them; at each, the light of all discs over it adds
+up.
+"""
+
+import itertools
+from dataclasses import dataclass
+
+import numpy as np
+
+from planner.optics.arrays import Floats, Ints
+from planner.optics.beams import Beams, even_points
+from planner.optics.cut import BACK
+from planner.optics.light import Light, ring_density
+from planner.optics.merge import Merged
+
+BANDS = 6
+"""Parts of the spectrum, of equal steps in refractive index, that may be lit apart. Crystal spreads
+its spectrum over about a degree; a sixth of that is less than the smallest lamps."""
+
+WINDOW = np.radians(4.0)
+"""Spread of lamp-eye angles taken for one lamp's: a cast of people and lamps is never stiller, and
+a film's hue changes little within it."""
+
+FAINTEST = 3e-5
+"""Beams with a smaller share of the stone are left out: even a lamp of half a degree, thousands of
+times brighter than white cloth, makes no flash through them that stands out."""
+
+LARGEST = np.radians(10.0)
+"""Lamps wider than this make highlights rather than sparkles, and no flash is counted."""
+
+POINTS = 2
+"""Positions of the lamp tried for each beam."""
+
+
+@dataclass(frozen=True)
+class Sightings:
+    """E positions of a lamp in which one stone, or one facet, flashes; N contributions of beams."""
+
+    measure: Floats
+    """(E,) how often a lamp stands like this: summed over the positions that show a flash, the
+    number of flashes that one stone shows at a moment."""
+
+    event: Ints
+    """(N,) the position that a contribution belongs to, rising."""
+
+    group: Ints
+    """(N,) the group of beams (see `Merged`) that brings it."""
+
+    band: Ints
+    """(N,) the part of the spectrum; `BANDS` for the whole of it."""
+
+    gain: Floats
+    """(N,) luminance, averaged over the stone (or the facet) and per unit of what the beam
+    carries, in cd/m² for a lamp spectrum of luminance 1."""
+
+
+def spectral_bands(index: Floats) -> tuple[Ints, Floats]:
+    """Return (W,) the band of each wavelength, and (BANDS,) the mean index of each band."""
+    place = (index - index.min()) / max(float(np.ptp(index)), 1e-9)
+    band = np.minimum((place * BANDS).astype(int), BANDS - 1)
+    counts = np.bincount(band, minlength=BANDS)
+    means = np.bincount(band, index, minlength=BANDS) / np.maximum(counts, 1)
+    middle = index.min() + (np.arange(BANDS) + 0.5) / BANDS * np.ptp(index)
+    return band, np.where(counts > 0, means, middle)
+
+
+def sightings(
+    beams: Beams, merged: Merged, light: Light, lamp: int, index: tuple[float, Floats],
+    waviness: float, wedge: float, *, by_facet: bool = False,
+) -> Sightings:  # fmt: skip
+    """Return the flashes of lamp number `lamp` of a venue.
+
+    Parameters
+    ----------
+    beams, merged
+        One cut and glass.
+    light
+        The venue's; the lamp must not be wider than `LARGEST`.
+    index
+        Refractive index at the sodium line, by which the beams were followed, and (BANDS,) in
+        each band.
+    waviness
+        Root mean square slope error of a facet, radians.
+    wedge
+        Angle between foil and table, radians; each stone is turned its own way.
+    by_facet
+        Whether the eye is near enough to tell the facets of a stone apart.
+
+    """
+    angle, spread = float(light.angle[lamp]), float(np.hypot(light.spread[lamp], WINDOW))
+    chosen, centre, radius, weight = _discs(beams, light, lamp, index, waviness, wedge)
+    place = beams.view[chosen].astype(int)
+    if by_facet:
+        place = place * 256 + beams.first[chosen]
+        seen = beams.last[:, None] < 0
+        area = np.bincount(beams.view.astype(int) * 256 + beams.first, beams.weight * seen[:, 0])
+        weight = weight / np.maximum(area[place] / beams.share[beams.view[chosen]], 1e-9)
+    order = np.argsort(place, kind="stable")
+    edges = np.flatnonzero(np.diff(place[order], prepend=-1, append=1 << 60))
+    found, total = [], 0
+    for start, stop in itertools.pairwise(edges):
+        rows = order[start:stop]
+        own = beams.views[beams.view[chosen[rows[0]]]]
+        part = _one_place(centre[rows], radius[rows], own, angle, spread, start)
+        measure, event, row, band = part
+        flux = weight[rows] / (np.pi * radius[rows] ** 2)
+        share = beams.share[beams.view[chosen[rows[0]]]]
+        groups = merged.of_beam[chosen[rows]]
+        found.append((measure * share, event + total, groups[row], band, flux[row]))
+        total += len(measure)
+    return _join(found, float(light.lux[lamp] / light.number[lamp]), float(light.number[lamp]))
+
+
+def _discs(
+    beams: Beams, light: Light, lamp: int, index: tuple[float, Floats], waviness: float, wedge: float
+) -> tuple[Ints, Floats, Floats, Floats]:
+    """Return the beams near the lamp's ring: which, (B, BANDS, 3) centres, radii and weights."""
+    eyes = beams.views[beams.view]
+    gamma = np.arccos(np.clip((beams.outgoing * eyes).sum(axis=1), -1.0, 1.0))
+    weight = beams.weight / beams.share[beams.view]
+    reach = 2.0 * np.hypot(light.spread[lamp], WINDOW)
+    near = np.abs(gamma - light.angle[lamp]) < reach
+    chosen = np.flatnonzero(near & (beams.last != BACK) & (weight > FAINTEST) & (beams.outgoing[:, 2] > 0))
+    turn = 2.0 * np.pi * ((beams.view[chosen] * 0.7548776662) % 1.0)
+    lean = wedge * np.stack([np.cos(turn), np.sin(turn)], axis=1)
+    base = beams.outgoing[chosen] + (lean[:, :, None] * beams.by_wedge[chosen]).sum(axis=1)
+    offset = (index[1] - index[0])[None, :, None] * beams.by_index[chosen][:, None, :]
+    centre = base[:, None] + offset
+    centre /= np.linalg.norm(centre, axis=2, keepdims=True)
+    # Seen through a wavy facet the lamp is smeared: twice the r.m.s. spread, as a radius.
+    smear = 2.0 * waviness * beams.by_waviness[chosen]
+    return chosen, centre, np.hypot(0.5 * light.size[lamp], smear), weight[chosen]
+
+
+def _one_place(
+    centre: Floats, radius: Floats, eye: Floats, angle: float, spread: float, salt: int
+) -> tuple[Floats, Ints, Ints, Ints]:
+    """Sample lamp positions over the discs of one direction of view (or one facet in it).
+
+    Returns the (E,) measure of each, and for each beam seen: which position, which beam, band.
+    """
+    count = len(centre)
+    first, second = even_points(POINTS * count)
+    turn, pick = 2.0 * np.pi * ((first + 0.618 * salt) % 1.0), (second + 0.755 * salt) % 1.0
+    beam = np.tile(np.arange(count), POINTS)
+    band = ((np.arange(POINTS * count) + salt) * 5 // POINTS) % BANDS
+    right, up = _across(centre[beam, band])
+    r = radius[beam] * np.sqrt(pick) * 0.9999
+    lamp = centre[beam, band] + (r * np.cos(turn))[:, None] * right + (r * np.sin(turn))[:, None] * up
+    squared = (
+        (lamp**2).sum(axis=1)[:, None, None]
+        - 2.0 * np.tensordot(lamp, centre, axes=([1], [2]))
+        + (centre**2).sum(axis=2)[None]
+    )
+    lit = squared < (radius**2)[None, :, None]
+    # Each position stands for as much of the sky as one sample has, all discs over it together.
+    density = (POINTS / BANDS) * (lit / (np.pi * radius**2)[None, :, None]).sum(axis=(1, 2))
+    gamma = np.arccos(np.clip(lamp @ eye / np.linalg.norm(lamp, axis=1), -1.0, 1.0))
+    measure = ring_density(gamma, angle, spread) / density
+    whole = lit.all(axis=2)
+    full_event, full_row = np.nonzero(whole)
+    event, row, part = np.nonzero(lit & ~whole[:, :, None])
+    return (
+        measure,
+        np.concatenate([full_event, event]),
+        np.concatenate([full_row, row]),
+        np.concatenate([np.full(len(full_row), BANDS), part]),
+    )
+
+
+def _across(direction: Floats) -> tuple[Floats, Floats]:
+    helper = np.where(np.abs(direction[:, 2:3]) < 0.9, [[0.0, 0.0, 1.0]], [[1.0, 0.0, 0.0]])
+    right = np.cross(helper, direction)
+    right /= np.linalg.norm(right, axis=1, keepdims=True)
+    return right, np.cross(direction, right)
+
+
+def _join(found: list[tuple[Floats, Ints, Ints, Ints, Floats]], lux: float, number: float) -> Sightings:
+    if not found:
+        none = np.zeros(0, int)
+        return Sightings(np.zeros(0), none, none, none, np.zeros(0))
+    measure, event, group, band, gain = (np.concatenate(part) for part in zip(*found, strict=True))
+    order = np.argsort(event, kind="stable")
+    return Sightings(measure * number, event[order], group[order], band[order], lux * gain[order])
+
+
+def carried(factors: Floats, body: Floats, spectrum: Floats, observer: Floats, bands: Ints) -> Floats:
+    """Return (M, BANDS + 1, T, S, 3) tristimulus values that each group carries, by part of the spectrum.
+
+    Parameters
+    ----------
+    factors
+        (M, T, W) from `planner.optics.table.factors`.
+    body
+        (S, M, W) from `planner.optics.glow.transmittance`.
+    spectrum
+        (W,) of the lamp, with luminance 1.
+    observer
+        (W, 3) colour matching functions.
+    bands
+        (W,) from `spectral_bands`; the last of the answer is the whole spectrum.
+
+    """
+    groups, films, _ = factors.shape
+    bodies = len(body)
+    eye = (observer * spectrum[:, None]).astype(np.float32)
+    found = np.empty((groups, BANDS + 1, films, bodies * 3), np.float32)
+    for number in range(BANDS):
+        use = np.flatnonzero(bands == number)
+        right = body[:, :, use, None] * eye[use]
+        flat = np.ascontiguousarray(right.transpose(1, 2, 0, 3)).reshape(groups, len(use), bodies * 3)
+        np.matmul(factors[:, :, use], flat, out=found[:, number])
+    found[:, BANDS] = found[:, :BANDS].sum(axis=1)
+    return found.reshape(groups, BANDS + 1, films, bodies, 3)
+
+
+def flash_colours(seen: Sightings, colours: Floats) -> Floats:
+    """Return (E, T, S, 3) tristimulus values of every flash: the sum of its contributions."""
+    groups, parts = colours.shape[:2]
+    flat = colours.reshape(groups * parts, -1)
+    if not len(seen.event):
+        return np.zeros((0, *colours.shape[2:]), np.float32)
+    single = flat[seen.group * parts + seen.band] * seen.gain[:, None].astype(np.float32)
+    starts = np.flatnonzero(np.diff(seen.event, prepend=-1))
+    return np.add.reduceat(single, starts, axis=0).reshape(-1, *colours.shape[2:])

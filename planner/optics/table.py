@@ -1,0 +1,199 @@
+"""Tables of what a film does on each class of facet, over the signed cosine.
+
+A film is computed once for some forty cosines; every beam then looks its factors up. Reflectance
+and transmittance are interpolated alike, so no light is lost or made in between.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from planner.optics.arrays import Floats, Ints
+from planner.optics.cut import BACK
+from planner.optics.film import stack
+from planner.optics.merge import OUTER, Classes, Merged
+
+_PROPAGATING = 25
+_TOTAL = 11
+"""Number of cosines on either side of the critical angle."""
+
+_EXACT = 1e-5
+"""A total reflection this near to 1 is one."""
+
+
+@dataclass(frozen=True)
+class Film:
+    """A film in T states (lots, or steps of one), outermost layer first."""
+
+    index: Floats
+    """(L, W) complex refractive index of each layer."""
+
+    thickness: Floats
+    """(T, L) nm on the table."""
+
+    evenness: Floats
+    """(T,) power of a facet's level by which the film is thinner there: 0 lies evenly."""
+
+
+@dataclass(frozen=True)
+class GlassBody:
+    """The glass of a stone and what is at its back."""
+
+    index_d: float
+    """Refractive index at the sodium line, by which rays are followed."""
+
+    index: Floats
+    """(W,) refractive index over wavelength, for the films."""
+
+    foil: Floats | float
+    """(W,) complex index of the metal at the back; or a number from 0 to 1, the reflectance of an
+    ideal back; what is not reflected ends there."""
+
+    window: bool = False
+    """Whether the back is bare glass over an air gap instead."""
+
+
+@dataclass(frozen=True)
+class FilmTable:
+    """Factors in T states, for C classes of facets, U signed cosines and W wavelengths."""
+
+    u: Floats
+    """(U,) rising."""
+
+    front: Floats
+    """(T, C, U, W) reflectance at the outside."""
+
+    back: Floats
+    """(T, C, U, W) reflectance inside; class `BACK` holds the foil."""
+
+    through: Floats
+    """(T, C, U, W) transmittance; class `BACK` holds what ends there."""
+
+    total_is_one: bool
+    """Whether total internal reflection loses nothing, so that it need not be looked up."""
+
+
+def cosines(index_d: float) -> Floats:
+    """Return the (U,) signed cosines of a table for glass of that index."""
+    lowest = np.sqrt(index_d**2 - 1.0)
+    return np.concatenate([np.linspace(-lowest, 0.0, _TOTAL)[:-1], np.linspace(0.0, 1.0, _PROPAGATING)])
+
+
+def film_table(
+    wavelengths: Floats, body: GlassBody, classes: Classes, crown: Film | None, under_foil: Film | None
+) -> FilmTable:
+    """Return the table of a stone with a film on its crown, under its foil, on both or on neither."""
+    u = cosines(body.index_d)
+    # Where a dispersive glass cannot carry so oblique a ray at every wavelength, take the most oblique.
+    invariant = np.minimum(np.sqrt(1.0 - np.sign(u) * u**2), 0.9995 * body.index.min())
+    front, back, through = _crown(wavelengths, body, classes, crown, invariant)
+    mirror = _mirror(wavelengths, body, under_foil, invariant)
+    states = max(len(front), len(mirror))
+    front, back, through = (np.repeat(part, states // len(part), axis=0) for part in (front, back, through))
+    back[:, BACK] = mirror
+    through[:, BACK] = 1.0 - mirror
+    total = bool((back[:, BACK + 1 :, u < 0] > 1.0 - _EXACT).all())
+    return FilmTable(u, front, back, through, total)
+
+
+def _crown(
+    wavelengths: Floats, body: GlassBody, classes: Classes, film: Film | None, invariant: Floats
+) -> tuple[Floats, Floats, Floats]:
+    """Return front, back and through, each (T, C, U, W)."""
+    count = len(classes.levels)
+    if film is None:
+        film = Film(np.empty((0, len(wavelengths)), complex), np.empty((1, 0)), np.zeros(1))
+        thin = np.ones((1, 1))
+    else:
+        thin = np.power(classes.levels[None, :], film.evenness[:, None])
+    layers = film.thickness.shape[1]
+    thickness = (thin[:, :, None] * film.thickness[:, None, :]).reshape(thin.size, layers)
+    air = np.ones(len(wavelengths))
+    got = stack(wavelengths, invariant, thickness, film.index, air, body.index)
+    shape = (len(thin), -1, len(invariant), len(wavelengths))
+    parts = (got.front.reshape(shape), got.back.reshape(shape), got.through.reshape(shape))
+    front, back, through = (np.broadcast_to(p, (len(p), count, *p.shape[2:])) for p in parts)
+    return front.astype(np.float32), back.astype(np.float32), through.astype(np.float32)
+
+
+def _mirror(wavelengths: Floats, body: GlassBody, film: Film | None, invariant: Floats) -> Floats:
+    """Return (T, U, W) reflectance at the back, from inside the glass."""
+    if body.window:
+        air = np.ones(len(wavelengths))
+        bare = np.empty((0, len(wavelengths)), complex)
+        return stack(wavelengths, invariant, np.empty((1, 0)), bare, air, body.index).back
+    if np.isscalar(body.foil):
+        return np.full((1, len(invariant), len(wavelengths)), float(body.foil))
+    if film is None:
+        film = Film(np.empty((0, len(wavelengths)), complex), np.empty((1, 0)), np.zeros(1))
+    return stack(wavelengths, invariant, film.thickness, film.index, body.index, body.foil).front
+
+
+def factors(merged: Merged, table: FilmTable) -> Floats:
+    """Return (M, T, W) share of light that each group of beams carries, body colour apart."""
+    states, _, _, bands = table.front.shape
+    front, back, through = (_Lookup(table.u, part) for part in (table.front, table.back, table.through))
+    found = np.empty((len(merged.path), states * bands), np.float32)
+    outer = merged.last == OUTER
+    found[outer] = front.at(merged.first[outer], merged.first_u[outer])
+    rows = np.flatnonzero(~outer)
+    inside = through.at(merged.first[rows], merged.first_u[rows])
+    inside *= through.at(merged.last[rows], merged.last_u[rows])
+    _leak(inside, back, merged, rows)
+    for half in range(2):
+        _reflect(inside, back, BACK, merged.foil[rows, half], merged.foil_u[rows, half])
+    for number in range(BACK + 1, 0 if table.total_is_one else merged.total.shape[1]):
+        _reflect(inside, back, number, merged.total[rows, number], merged.total_u[rows, number])
+    found[rows] = inside
+    return found.reshape(-1, states, bands)
+
+
+class _Lookup:
+    """Linear interpolation in u; rows lie whole in memory, so that fetching one is a plain copy."""
+
+    def __init__(self, u: Floats, values: Floats) -> None:
+        _states, classes, self._nodes, _bands = values.shape
+        self._u = u
+        self._rows = np.ascontiguousarray(values.transpose(1, 2, 0, 3)).reshape(classes * self._nodes, -1)
+        self._steps = self._rows[1:] - self._rows[:-1]
+
+    def at(self, number: Ints, u: Floats) -> Floats:
+        """Return (N, T·W) values for N classes and cosines."""
+        place = np.interp(u, self._u, np.arange(self._nodes))
+        low = np.minimum(place.astype(int), self._nodes - 2)
+        row = number * self._nodes + low
+        found = self._steps.take(row, axis=0)
+        found *= (place - low).astype(np.float32)[:, None]
+        found += self._rows.take(row, axis=0)
+        return found
+
+
+def _leak(inside: Floats, back: _Lookup, merged: Merged, rows: Ints) -> None:
+    """Multiply (N, T·W) in place by reflectances averaged over classes.
+
+    The most oblique's first, then the others' as often as there are others.
+    """
+    for leaks in range(1, int(merged.leaks.max()) + 1):
+        use = np.flatnonzero(merged.leaks[rows] == leaks)
+        at = rows[use]
+        for other in range(min(leaks, 2)):
+            mean = np.zeros((len(use), inside.shape[1]), np.float32)
+            for number in range(BACK + 1, merged.leak_share.shape[2]):
+                share = merged.leak_share[at, other, number]
+                some = np.flatnonzero(share > 0)
+                part = back.at(np.full(len(some), number), merged.leak_u[at[some], other, number])
+                part *= share[some, None].astype(np.float32)
+                mean[some] += part
+            inside[use] *= mean if leaks <= 2 or other == 0 else mean ** (leaks - 1)
+
+
+def _reflect(inside: Floats, back: _Lookup, kind: int, count: Floats, u: Floats) -> None:
+    """Multiply (N, T·W) in place by `count` reflections on a class of facet."""
+    use = np.flatnonzero(count > 1e-6)
+    if not len(use):
+        return
+    once = back.at(np.full(len(use), kind), u[use])
+    times = count[use].astype(np.float32)
+    powers = np.flatnonzero(np.abs(times - 1.0) > 1e-6)
+    once[powers] = np.power(np.maximum(once[powers], np.float32(1e-12)), times[powers, None])
+    inside[use] *= once
