@@ -46,6 +46,10 @@ WHITE_FLASH_CHROMA: Final = 12.0
 PINK_FLASH_CHROMA: Final = 60.0
 """C* at that L* below which a red light is pink: between "deep pink" (50) and "strong red" (70)."""
 
+# Its value as carried has the hue of greenish blue, 25° in u', v' from all nine other blues (it was
+# clipped to a screen's gamut), and would call cyan blue. It keeps its place, but is never given.
+_UNUSABLE: Final = "vivid blue"
+
 # Colours worked on at once. Products with all centroids are kept small: they stay in the cache, and
 # the matrix library does not wake a second thread for them.
 _NAME_BLOCK: Final = 256
@@ -64,6 +68,8 @@ class _Centroids:
     """CIELAB under D65, shape (267, 3)."""
     uniform: NDArray[np.float64]
     """The same in CAM16-UCS, shape (267, 3)."""
+    usable: NDArray[np.bool_]
+    """False for the one centroid that misleads, shape (267,)."""
 
 
 @cache
@@ -78,6 +84,7 @@ def _centroids() -> _Centroids:
         families=np.array([FAMILIES.index(family) for family in families], dtype=np.int8),
         lab=lab,
         uniform=lab_to_cam16_ucs(lab),
+        usable=np.array([name != _UNUSABLE for name in names]),
     )
 
 
@@ -99,7 +106,7 @@ def name_index(lab: NDArray[np.float64]) -> NDArray[np.intp]:
     ndarray of int, shape (...)
     """
     centres = _centroids().uniform
-    offset = (centres * centres).sum(axis=1) / 2
+    offset = np.where(_centroids().usable, (centres * centres).sum(axis=1) / 2, np.inf)
     flat = capped(np.asarray(lab, np.float64))[0].reshape(-1, 3)
     found = np.empty(len(flat), dtype=np.intp)
     for at in range(0, len(flat), _NAME_BLOCK):
@@ -168,7 +175,7 @@ def family_swatch(family: str) -> NDArray[np.float64]:
         raise ValueError(f"No hue family is called '{family}': choose from {', '.join(FAMILIES)}.")
     table = _centroids()
     hue_name = "bluish green" if family == "blue green" else family
-    own = table.lab[[name == hue_name for name in table.hue_names]]
+    own = table.lab[table.usable & np.array([name == hue_name for name in table.hue_names])]
     if family in ("white", "grey", "black"):
         return np.array([np.median(own[:, 0]), 0.0, 0.0])
     return np.asarray(own[np.argmax(np.hypot(own[:, 1], own[:, 2]))])
@@ -212,10 +219,10 @@ def flash_family_of_chromaticity(uv: NDArray[np.float64]) -> NDArray[np.int8]:
     """Return the hue family of lights of these chromaticities, seen by an eye adapted to D65.
 
     White below `WHITE_FLASH_CHROMA`; else the family of the nearest ISCC–NBS centroid in the
-    CIE 1976 diagram, where lightness is left out, so that dark blue and blue count alike. A light
-    purer than a centroid counts as its hue continued: the distance is to a ray which starts at the
-    centroid and leads away from white. Centroids of brown and olive are left out, and pink is what
-    a red light is below `PINK_FLASH_CHROMA`.
+    CIE 1976 diagram, where lightness is left out, so that dark blue and blue count alike. The vivid
+    centroids are continued outwards, away from white: a light purer than a surface can be has the
+    hue of the vivid one it surpasses. Centroids of brown and olive are left out, and pink is what a
+    red light is below `PINK_FLASH_CHROMA`.
 
     Parameters
     ----------
@@ -228,16 +235,20 @@ def flash_family_of_chromaticity(uv: NDArray[np.float64]) -> NDArray[np.int8]:
         Indices into `FLASH_FAMILIES`.
     """
     flat = np.asarray(uv, np.float64).reshape(-1, 2)
-    anchors, families = _flash_anchors()
+    anchors, rays, families = _flash_anchors()
     length = np.hypot(*anchors.T)
-    directions = (anchors / length[:, None]).T
+    directions = (anchors[:rays] / length[:rays, None]).T
     points = flat - _to_uv(white_d65())
     found = np.empty(len(flat), dtype=np.int8)
     for at in range(0, len(flat), _NAME_BLOCK):
-        # The distance to a ray, less |p|²: where the foot is at f along it, f² − 2·f·(p·c).
-        along = points[at : at + _NAME_BLOCK] @ directions
-        foot = np.maximum(along, length)
-        found[at : at + _NAME_BLOCK] = families[(foot * (foot - 2 * along)).argmin(axis=1)]
+        block = points[at : at + _NAME_BLOCK]
+        # The nearest of all has the largest |p|² − |p − c|² = 2·p·c − |c|². For a ray, c is the foot
+        # of the perpendicular on it, unless that lies before the ray begins.
+        nearness = 2 * block @ anchors.T - length**2
+        along = block @ directions
+        foot = np.maximum(along, length[:rays])
+        nearness[:, :rays] = foot * (2 * along - foot)
+        found[at : at + _NAME_BLOCK] = families[nearness.argmax(axis=1)]
     chroma = np.hypot(*_at_flash_lightness(flat)[:, 1:].T)
     red, pink, white = (FLASH_FAMILIES.index(family) for family in ("red", "pink", "white"))
     found[(found == red) & (chroma < PINK_FLASH_CHROMA)] = pink
@@ -246,15 +257,18 @@ def flash_family_of_chromaticity(uv: NDArray[np.float64]) -> NDArray[np.int8]:
 
 
 @cache
-def _flash_anchors() -> tuple[NDArray[np.float64], NDArray[np.int8]]:
-    """Chromaticities u', v' of the chromatic centroids, from white, and their flash families."""
+def _flash_anchors() -> tuple[NDArray[np.float64], int, NDArray[np.int8]]:
+    """Chromatic centroids: u', v' from white, rays first; the number of rays; flash families."""
     table = _centroids()
     uv = _to_uv(lab_to_xyz(table.lab))
     lights = set(FLASH_FAMILIES) - {"white", "pink"}
-    chosen = np.array([FAMILIES[family] in lights for family in table.families])
+    chosen = table.usable & np.array([FAMILIES[family] in lights for family in table.families])
     chosen &= np.hypot(*_at_flash_lightness(uv)[:, 1:].T) >= WHITE_FLASH_CHROMA
-    families = [FLASH_FAMILIES.index(FAMILIES[family]) for family in table.families[chosen]]
-    return uv[chosen] - _to_uv(white_d65()), np.array(families, dtype=np.int8)
+    # Strong blue stands in for the vivid one that cannot be used.
+    is_ray = chosen & np.array([name.startswith("vivid") or name == "strong blue" for name in table.names])
+    order = np.concatenate([np.flatnonzero(is_ray), np.flatnonzero(chosen & ~is_ray)])
+    families = [FLASH_FAMILIES.index(FAMILIES[family]) for family in table.families[order]]
+    return uv[order] - _to_uv(white_d65()), int(is_ray.sum()), np.array(families, dtype=np.int8)
 
 
 # Cells of the table of flashes, over u' and v' from 0 to 0.64: all real lights and some more.

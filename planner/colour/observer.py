@@ -13,8 +13,8 @@ from numpy.typing import NDArray
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.tables import read_table
 
-SECOND_RADIATION: Final = 1.438776877e-2
-"""c2 of Planck's law in m·K (CODATA 2018)."""
+SECOND_RADIATION: Final = 1.4388e-2
+"""c2 of Planck's law in m·K, as ITS-90 and the CIE take it (CIE 015:2018)."""
 
 BLACKBODY_RANGE: Final = (500.0, 1e6)
 DAYLIGHT_RANGE: Final = (4000.0, 25000.0)
@@ -53,7 +53,7 @@ def illuminant(name: str) -> NDArray[np.float64]:
 def blackbody(kelvin: float) -> NDArray[np.float64]:
     """Return a Planckian radiator, shape (81,), Y = 1: a halogen lamp is one, nearly.
 
-    Planck's law in vacuum with n = 1 (CIE 015:2018, section 4.1.1, which fixes illuminant A so).
+    Planck's law in vacuum, with the CIE's c2.
 
     Raises
     ------

@@ -27,7 +27,9 @@ def test_agrees_with_independent_libraries_on_random_colours():
     one = random.uniform([0, -100, -100], [100, 100, 100])
     many = random.uniform([0, -100, -100], [100, 100, 100], (5_000, 3))
     ours = delta_e(one, many)
-    np.testing.assert_allclose(ours, colour.delta_E(np.tile(one, (5_000, 1)), many, method="CIE 2000"), atol=1e-9)
+    np.testing.assert_allclose(
+        ours, colour.delta_E(np.tile(one, (5_000, 1)), many, method="CIE 2000"), atol=1e-9
+    )
     # colormath leaves a mean hue above 360 degrees as it is where it enters the blue rotation term.
     np.testing.assert_allclose(ours, delta_e_cie2000(one, many), atol=2e-4)
 

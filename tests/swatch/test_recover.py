@@ -51,9 +51,9 @@ def test_what_no_surface_can_reflect_is_refused_in_one_sentence(lab):
 def measured_spectra():
     """212 published reflectances, as carried by colour-science (BSD-3-Clause).
 
-    The 24 patches of ISO 17321-1:2012, annex; 30 memory colours and paints ("PMC"); 29 test samples
-    of CIE 13.3; 30 of the colour quality scale (W. Davis, Y. Ohno, Opt. Eng. 49, 2010); 99 of
-    CIE 224:2017.
+    The 24 patches of ISO 17321-1:2012; 30 of the preferred memory colour chart (M. R. Luo, 2024); 29 test
+    samples of CIE 13.3:1995 and CIE 2024; 30 of the colour quality scale 7.4 and 9.0 (Y. Ohno,
+    W. Davis, 2008); 99 of CIE 224:2017. Several recur, slightly different, in two of the editions.
     """
     tables = [*colour.SDS_COLOURCHECKERS["ISO 17321-1"].values(), *colour.SDS_COLOURCHECKERS["PMC"].values()]
     tables += [sample for group in (SDS_TCS, SDS_VS) for kind in group.values() for sample in kind.values()]

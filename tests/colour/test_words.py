@@ -1,0 +1,78 @@
+"""Words for a shift: the right direction, graded, and the other way round when reversed."""
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.colour.cielab import lch_to_lab
+from planner.colour.difference import delta_e
+from planner.colour.screen import parse_hex, srgb_to_lab
+from planner.colour.words import SAME, shift_words
+
+labs = st.tuples(*[st.floats(low, high) for low, high in ((0, 100), (-90, 90), (-90, 90))]).map(np.array)
+OPPOSITES = {"lighter": "darker", "darker": "lighter", "duller": "more vivid", "more vivid": "duller"}
+
+
+def shift(one, two):
+    return shift_words(np.array(one, dtype=float), np.array(two, dtype=float))
+
+
+@pytest.mark.parametrize(
+    ("one", "two", "words"),
+    [
+        ((50, 0, 0), (80, 0, 0), "much lighter"),
+        ((50, 0, 0), (46, 0, 0), "slightly darker"),
+        ((50, 0, 0), (50, 3, -20), "much bluer"),
+        ((50, 3, -20), (50, 0, 0), "much duller"),
+        ((50, 10, 10), (50, 10.2, 10.4), SAME),
+        ((40, 10, -45), (48, -25, -20), "lighter, much greener, duller"),
+        ((50, 60, 5), (50, 60, 40), "much yellower, slightly more vivid"),
+    ],
+)
+def test_examples(one, two, words):
+    assert shift(one, two) == words
+
+
+@pytest.mark.parametrize(
+    ("one", "two", "word"),
+    [
+        # sRGB of everyday things; what people say of the pair is common practice, no source.
+        ("#1f3f9f", "#1f7f8f", "greener"),  # royal blue, teal
+        ("#2fa02f", "#9fb02f", "yellower"),  # grass, lime
+        ("#d02020", "#d06020", "yellower"),  # red, orange
+        ("#d06020", "#d02020", "redder"),
+        ("#802080", "#2f30a0", "bluer"),  # purple, indigo
+        ("#2f30a0", "#802080", "more purple"),
+        ("#1f7f8f", "#1f3f9f", "purple"),
+    ],
+)
+def test_the_hue_word_is_where_the_colour_went(one, two, word):
+    assert word in shift_words(*(srgb_to_lab(parse_hex(text)) for text in (one, two)))
+
+
+@given(labs, labs)
+def test_reversed_the_opposite_is_said_and_equal_is_equal(one, two):
+    there, back = shift_words(one, two), shift_words(two, one)
+    assert (there == SAME) == (back == SAME)
+    for word, opposite in list(OPPOSITES.items())[:2]:
+        assert (word in there) == (opposite in back)
+    assert shift_words(one, one) == SAME
+
+
+@given(labs, labs)
+def test_silence_means_a_small_difference(one, two):
+    if shift_words(one, two) == SAME:
+        # Three terms of 1.5 at most, and the rotation term of the blues.
+        assert delta_e(one, two) < 1.5 * np.sqrt(3) * 1.5
+
+
+@given(st.floats(0, 359), st.floats(20, 80), st.floats(25, 150))
+def test_a_turn_one_way_never_gets_the_word_of_the_other(hue, chroma, turn):
+    start, end = (lch_to_lab(np.array([55.0, chroma, (hue + way) % 360])) for way in (0.0, turn))
+    hues = ("redder", "yellower", "greener", "bluer", "more purple")
+    said = [
+        next(word for word in hues if word in words)
+        for words in (shift_words(start, end), shift_words(end, start))
+    ]
+    assert said[0] != said[1]
