@@ -46,8 +46,9 @@ WHITE_FLASH_CHROMA: Final = 12.0
 PINK_FLASH_CHROMA: Final = 60.0
 """C* at that L* below which a red light is pink: between "deep pink" (50) and "strong red" (70)."""
 
-# Its value as carried has the hue of greenish blue, 25° in u', v' from all nine other blues (it was
-# clipped to a screen's gamut), and would call cyan blue. It keeps its place, but is never given.
+# Its value as carried has the hue of vivid greenish blue (−139° round white in u', v'; the other blues
+# lie from −114°, strong, to −129°, pale): it was clipped to a screen's gamut, and would call cyan blue.
+# It keeps its place in the table, but the name is never given.
 _UNUSABLE: Final = "vivid blue"
 
 # Colours worked on at once. Products with all centroids are kept small: they stay in the cache, and
@@ -169,7 +170,7 @@ def family_swatch(family: str) -> NDArray[np.float64]:
     Returns
     -------
     ndarray, shape (3,)
-        CIELAB under D65; for white, grey and black the neutral centroid.
+        CIELAB under D65, read-only; for white, grey and black the neutral centroid.
     """
     if family not in FAMILIES:
         raise ValueError(f"No hue family is called '{family}': choose from {', '.join(FAMILIES)}.")
@@ -177,8 +178,11 @@ def family_swatch(family: str) -> NDArray[np.float64]:
     hue_name = "bluish green" if family == "blue green" else family
     own = table.lab[table.usable & np.array([name == hue_name for name in table.hue_names])]
     if family in ("white", "grey", "black"):
-        return np.array([np.median(own[:, 0]), 0.0, 0.0])
-    return np.asarray(own[np.argmax(np.hypot(own[:, 1], own[:, 2]))])
+        swatch = np.array([np.median(own[:, 0]), 0.0, 0.0])
+    else:
+        swatch = own[np.argmax(np.hypot(own[:, 1], own[:, 2]))].copy()
+    swatch.setflags(write=False)
+    return swatch
 
 
 def flash_family(xyz: NDArray[np.float64], white: NDArray[np.float64]) -> NDArray[np.int8]:
