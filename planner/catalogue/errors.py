@@ -102,8 +102,7 @@ _EXPECTED = {
     "string_type": "text in quotes",
     "bool_type": "true or false",
     "int_type": "a whole number",
-    "date_type": "a date like 2030-01-31",
-    "date_from_datetime_inexact": "a date like 2030-01-31, without a time",
+    "date_type": "a date like 2030-01-31, without quotes or a time",
 }
 
 

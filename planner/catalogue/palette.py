@@ -16,7 +16,7 @@ from typing import cast
 
 import platformdirs
 
-from planner.catalogue.coating import NONE, Coating
+from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
 from planner.catalogue.errors import PaletteError, show, suggest
 from planner.catalogue.fields import Entry
@@ -148,7 +148,13 @@ def load(
         swatches=MappingProxyType(cast("dict[str, Swatch]", found["swatch"])),
         files=files,
     )
-    _check_names(palette, _film_materials() if materials is None else materials, colourants)
+    if materials is None or colourants is None:
+        from planner.optics.glass import COLOURANTS
+        from planner.optics.materials import MATERIALS
+
+        materials = MATERIALS if materials is None else materials
+        colourants = COLOURANTS if colourants is None else colourants
+    _check_names(palette, materials, colourants)
     return palette
 
 
@@ -176,13 +182,7 @@ def _at(file: PaletteFile, entry: Entry) -> str:
     return f"{Origin(file.path, file.lines.get((kind, entry.id)))}, {kind} {show(entry.id)}"
 
 
-def _film_materials() -> Collection[str]:
-    from planner.optics.materials import MATERIALS
-
-    return MATERIALS
-
-
-def _check_names(palette: Palette, materials: Collection[str], colourants: Collection[str] | None) -> None:
+def _check_names(palette: Palette, materials: Collection[str], colourants: Collection[str]) -> None:
     """Refuse the first name that nothing has."""
     for file in palette.files:
         for entry in file.entries:
@@ -196,17 +196,14 @@ def _check_names(palette: Palette, materials: Collection[str], colourants: Colle
 
 
 def _names(
-    entry: Entry, palette: Palette, materials: Collection[str], colourants: Collection[str] | None
+    entry: Entry, palette: Palette, materials: Collection[str], colourants: Collection[str]
 ) -> list[tuple[str, str, Collection[str]]]:
     """Return (field, name, known names) for every name that `entry` takes from elsewhere."""
     if isinstance(entry, Stone):
-        used = [("colourants", name, colourants or ()) for name in entry.colourants or ()]
+        used = [("colourants", name, colourants) for name in entry.colourants or ()]
         return [("cut", entry.cut, palette.cuts), *used]
     if isinstance(entry, Coating):
         return [
             (f"layers[{place}].material", one.material, materials) for place, one in enumerate(entry.layers)
         ]
     return []
-
-
-__all__ = ["BESIDE_JOB", "MAX_FILES", "NONE", "Origin", "Palette", "load", "sources", "user_folder"]

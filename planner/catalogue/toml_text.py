@@ -191,7 +191,7 @@ def edit_head(text: str, old: Mapping[str, Any], new: Mapping[str, Any]) -> str:
 
 def _part_tail(text: str) -> tuple[str, str]:
     """Return `text` without, and only, the blank and comment lines at its end; a new field goes between."""
-    lines = text.splitlines(keepends=True)
+    lines = [line for line in re.split(r"(?<=\n)", text) if line]  # not at the other line ends of Unicode
     keep = len(lines)
     while keep and (not lines[keep - 1].strip() or lines[keep - 1].lstrip().startswith("#")):
         keep -= 1

@@ -3,7 +3,7 @@
 from datetime import date
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import BeforeValidator, Field, Strict, model_validator
 
 from planner.catalogue.coating import NONE
 from planner.catalogue.errors import show
@@ -80,7 +80,7 @@ class Job(Part):
     title: Annotated[str, text("a title", most=120)]
     """What the costume is called."""
 
-    event: date | None = None
+    event: Annotated[date, Strict()] | None = None
     """Day it is first worn."""
 
     swatch: Colour
