@@ -49,7 +49,11 @@ def field_path(parts: Iterable[str | int]) -> str:
     """Return the path of a field as ``layers[0].nm``."""
     path = ""
     for part in parts:
-        path += f"[{part}]" if isinstance(part, int) else f".{part}" if path else part
+        if isinstance(part, int):
+            path += f"[{part}]"
+        else:
+            plain = part.isprintable() and 0 < len(part) <= 60
+            path += ("." if path else "") + (part if plain else show(part))
     return path
 
 

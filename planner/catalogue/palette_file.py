@@ -18,7 +18,15 @@ from planner.catalogue.fields import Entry
 from planner.catalogue.files import TextFile, read_text, write_text
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
-from planner.catalogue.toml_text import Blocks, edit_entry, new_entry, parse, split, split_for_edit
+from planner.catalogue.toml_text import (
+    Blocks,
+    edit_entry,
+    new_entry,
+    newline_of,
+    parse,
+    split,
+    split_for_edit,
+)
 from planner.catalogue.venue import Venue
 
 KINDS: Mapping[str, type[Entry]] = {
@@ -75,7 +83,7 @@ class PaletteFile:
         if old == entry:
             return self
         blocks = split_for_edit(self.path, self.source.text, KINDS)
-        text = self._appended(entry) if old is None else self._changed(blocks, old, entry)
+        text = _appended(blocks.text, entry) if old is None else self._changed(blocks, old, entry)
         after = _read(replace(self.source, text=text))
         wanted = entry if old is None else old
         expected = {one for one in self.entries if one is not wanted} | {entry}
@@ -94,13 +102,6 @@ class PaletteFile:
         """
         return replace(self, source=write_text(self.source))
 
-    def _appended(self, entry: Entry) -> str:
-        text, newline = self.source.text, "\r\n" if "\r\n" in self.source.text else "\n"
-        if text and not text.endswith("\n"):
-            text += newline
-        added = new_entry(kind_of(entry), entry_data(entry), newline)
-        return text + (added if text else added.removeprefix(newline))
-
     def _changed(self, blocks: Blocks, old: Entry, entry: Entry) -> str:
         kind = kind_of(entry)
         alike = [place for place, block in enumerate(blocks.blocks) if block.kind == kind]
@@ -110,6 +111,12 @@ class PaletteFile:
         block = replace(block, text=edit_entry(block.text, kind, entry_data(old), entry_data(entry)))
         changed = (*blocks.blocks[:place], block, *blocks.blocks[place + 1 :])
         return Blocks(blocks.head, changed).text
+
+
+def _appended(text: str, entry: Entry) -> str:
+    newline = newline_of(text)
+    added = new_entry(kind_of(entry), entry_data(entry), newline)
+    return text + (added if text else added.removeprefix(newline))
 
 
 def entry_data(model: BaseModel) -> dict[str, Any]:

@@ -119,12 +119,16 @@ def _above(text: str, start: int, least: int) -> int:
 def split_for_edit(path: Path, text: str, kinds: Collection[str]) -> Blocks:
     """Return `text` cut at its headers, sure that each piece is the entry it seems to be.
 
+    A last line without an end gets one.
+
     Raises
     ------
     PaletteError
         If an entry is written in another way, such as ``stone = [{…}]``.
 
     """
+    if text and not text.endswith("\n"):
+        text += newline_of(text)
     blocks = split(text, kinds)
     if not _agree(blocks, parse(path, text)):
         raise PaletteError(
@@ -155,6 +159,11 @@ def _tables(data: Mapping[str, Any]) -> set[str]:
     return {
         key for key, value in data.items() if isinstance(value, list) and value and isinstance(value[0], dict)
     }
+
+
+def newline_of(text: str) -> str:
+    """Return the line end that `text` uses."""
+    return "\r\n" if "\r\n" in text else "\n"
 
 
 def new_entry(kind: str, data: Mapping[str, Any], newline: str = "\n") -> str:
@@ -200,7 +209,7 @@ def _part_tail(text: str) -> tuple[str, str]:
 
 def _with_newlines(text: str, like: str) -> str:
     """Return `text` with the line ends of `like`; an edit adds plain ones."""
-    return re.sub(r"\r?\n", "\r\n", text) if "\r\n" in like else text
+    return re.sub(r"\r?\n", newline_of(like), text)
 
 
 def _update(table: Any, old: Mapping[str, Any], new: Mapping[str, Any]) -> None:

@@ -9,10 +9,19 @@ from difflib import SequenceMatcher
 from pathlib import Path
 from typing import Any
 
-from planner.catalogue.errors import PaletteError, show, suggest
+from planner.catalogue.errors import PaletteError, field_path, show, suggest
 from planner.catalogue.files import TextFile, read_text, write_text
 from planner.catalogue.palette_file import build, entry_data, place
-from planner.catalogue.toml_text import Blocks, edit_entry, edit_head, new_entry, parse, split, split_for_edit
+from planner.catalogue.toml_text import (
+    Blocks,
+    edit_entry,
+    edit_head,
+    new_entry,
+    newline_of,
+    parse,
+    split,
+    split_for_edit,
+)
 from planner.job.model import Job, Line
 
 _HEADER = "line"
@@ -46,7 +55,7 @@ class JobFile:
             return self
         blocks = split_for_edit(self.path, self.source.text, (_HEADER,))
         head = edit_head(blocks.head, _head(self.job), _head(job))
-        text = head + "".join(_texts(blocks, self.job.lines, job.lines, "\r\n" if "\r\n" in head else "\n"))
+        text = head + "".join(_texts(blocks, self.job.lines, job.lines))
         after = _read(replace(self.source, text=text))
         if after.job != job:
             raise PaletteError(f"{self.path}: cannot be changed in place; save the job under another name")
@@ -89,7 +98,9 @@ def _read(source: TextFile) -> JobFile:
     known = {*Job.model_fields, _HEADER} - {"lines"}
     for key in data:
         if key not in known:
-            raise PaletteError(f"{source.path}, field {key}: is not known here; {suggest(key, known)}")
+            raise PaletteError(
+                f"{source.path}, field {field_path((key,))}: is not known here; {suggest(key, known)}"
+            )
     if not isinstance(rows, list):
         raise PaletteError(
             f"{source.path}: found {show(rows)} as {_HEADER}; each needs a header [[{_HEADER}]]"
@@ -110,7 +121,7 @@ def _head(job: Job) -> dict[str, Any]:
     return data
 
 
-def _texts(blocks: Blocks, old: tuple[Line, ...], new: tuple[Line, ...], newline: str) -> Iterator[str]:
+def _texts(blocks: Blocks, old: tuple[Line, ...], new: tuple[Line, ...]) -> Iterator[str]:
     """Yield the text of each new line: its own where it stayed, edited where it changed, else fresh.
 
     A line that moved takes its text, and so its comments, along.
@@ -134,4 +145,4 @@ def _texts(blocks: Blocks, old: tuple[Line, ...], new: tuple[Line, ...], newline
             elif was < end and old[was] not in new:
                 yield edit_entry(texts[was], _HEADER, entry_data(old[was]), entry_data(line))
             else:
-                yield new_entry(_HEADER, entry_data(line), newline)
+                yield new_entry(_HEADER, entry_data(line), newline_of(blocks.text))

@@ -99,7 +99,7 @@ def test_stones_go_round_the_hue_circle_from_pale_to_deep(palette):
     lch = lab_to_lch(np.array([stone_colour(stone, size("SS20").nominal_mm) for stone in clear]))
     hues = np.sort(lch[lch[:, 1] > 10, 2])
     gaps = np.diff(np.append(hues, hues[0] + 360))
-    assert gaps.max() < 45
+    assert gaps.max() < 60  # no sixth of the circle is empty
     assert (lch[:, 0] < 45).sum() >= 5
     assert (lch[:, 0] > 80).sum() >= 8
 

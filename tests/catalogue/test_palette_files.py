@@ -88,6 +88,7 @@ BAD_TEXTS = {
         'did you mean "opaque"',
     ),
     "duplicate id": (MIXED.replace('"jet"', '"pulley-blue"'), 'line 23, stone "pulley-blue"', "second time"),
+    "unprintable field": ('[[stone]]\n"a\\nb" = 1\n', "line 1, stone 1", "a\\nb", "not known here"),
     "no id": (SWATCH.replace('id = "a"\n', ""), "line 1, swatch 1, field id", "missing"),
     "unknown kind": ("[[stones]]\n", '"stones"', 'did you mean "stone"'),
     "single brackets": ("[stone]\nid = 'a'\n", "[[stone]]"),
@@ -285,7 +286,7 @@ def palettes(draw):
         for line in draw(st.permutations(body)):
             lines += [line, *draw(comments)]
     newline = draw(st.sampled_from(["\n", "\r\n"]))
-    return "\n".join([*lines, ""]).replace("\n", newline)
+    return "\n".join([*lines, *draw(st.sampled_from([[], [""]]))]).replace("\n", newline)
 
 
 @given(text=palettes(), nm=thickness, pick=st.integers(0, 4))
@@ -311,7 +312,7 @@ def block(file, one):
     start = file.lines["stone" if isinstance(one, Stone) else "coating", one.id]
     ends = dict(pairwise([*starts, None]))
     lines = file.source.text.split("\n")
-    return [line for line in lines[start - 1 : ends[start] and ends[start] - 1] if line.strip()]
+    return [line.rstrip("\r") for line in lines[start - 1 : ends[start] and ends[start] - 1] if line.strip()]
 
 
 @given(

@@ -211,12 +211,14 @@ jobs = st.builds(
 )
 
 
-@given(one=jobs, other=jobs)
-def test_any_job_becomes_any_other_in_its_file(tmp_path_factory, one, other):
+@given(one=jobs, other=jobs, newline=st.sampled_from(["\n", "\r\n"]), end=st.booleans())
+def test_any_job_becomes_any_other_in_its_file(tmp_path_factory, one, other, newline, end):
     path = tmp_path_factory.getbasetemp() / "any.toml"
     path.unlink(missing_ok=True)
-    first = new_job_file(path, one).save()
-    assert read_job_file(path).job == one
+    text = new_job_file(path, one).save().source.text
+    path.write_bytes((text if end else text.rstrip("\n")).replace("\n", newline).encode())
+    first = read_job_file(path)
+    assert first.job == one
     second = first.with_job(other).save()
     assert read_job_file(path).job == other
     assert second.with_job(one).job == one
