@@ -1,0 +1,141 @@
+"""What varies from lot to lot, as deterministic draws, and the interpolation that carries it.
+
+Stone-to-stone spread within a lot mixes what the eye sees of one garment; lot-to-lot spread shifts
+it. The first is averaged into every reading, the second gives the likelihoods.
+"""
+
+from dataclasses import dataclass
+from functools import cache
+from statistics import NormalDist
+
+import numpy as np
+
+from planner.catalogue.coating import Coating
+from planner.optics.arrays import Floats
+from planner.reading.matter import States, thickness_sd
+
+DRAWS = 2048
+"""Lots drawn; a share is then good to half a per cent."""
+
+BODY_STEP = 3.0**0.5
+"""Standard deviations between the three body concentrations that are computed."""
+
+_SMEAR = (
+    (-2.85697, 0.011257),
+    (-1.355626, 0.222076),
+    (0.0, 0.533333),
+    (1.355626, 0.222076),
+    (2.85697, 0.011257),
+)
+"""Nodes and weights of a normal distribution: Gauss and Hermite, 5 points (Abramowitz & Stegun
+1964, table 25.10, scaled)."""
+
+
+@dataclass(frozen=True, eq=False)
+class Draws:
+    """N lots."""
+
+    scale: Floats
+    """(N,) thickness shared by all layers, relative to nominal."""
+    evenness: Floats
+    """(N,) difference from the nominal evenness."""
+    layers: Floats
+    """(N, L) further relative change of each layer alone."""
+    body: Floats
+    """(N,) standard deviations of body concentration."""
+    swatch: Floats
+    """(N, 3) standard normal errors of the swatch's colour."""
+
+
+@cache
+def _normal(count: int, dimensions: int) -> Floats:
+    """Return (N, D) standard normal numbers from a quasi-random sequence (Roberts 2018, R_d)."""
+    root = 1.5
+    for _ in range(60):
+        root = (1.0 + root) ** (1.0 / (dimensions + 1))
+    steps = root ** -np.arange(1.0, dimensions + 1)
+    even = (0.5 + np.arange(1, count + 1)[:, None] * steps) % 1.0
+    return np.vectorize(NormalDist().inv_cdf)(even)
+
+
+def draw(coating: Coating | None, count: int = DRAWS) -> Draws:
+    """Return lots of a coating, always the same ones."""
+    layers = len(coating.layers) if coating else 0
+    z = _normal(count, 6 + layers)
+    none = np.zeros(count)
+    if coating is None:
+        return Draws(none + 1.0, none, np.zeros((count, 0)), z[:, 0], z[:, 1:4])
+    shared, alone = thickness_sd(coating)
+    return Draws(
+        scale=1.0 + shared * z[:, 4],
+        evenness=coating.evenness_spread * z[:, 5],
+        layers=alone * z[:, 6:],
+        body=z[:, 0],
+        swatch=z[:, 1:4],
+    )
+
+
+def scale_weights(nodes: Floats, at: Floats, spread: float) -> Floats:
+    """Return (N, K) weights that interpolate in thickness and average over stones within a lot.
+
+    Cubic through the four nearest nodes. Beyond the nodes the last one counts.
+    """
+    if len(nodes) == 1:
+        return np.ones((len(at), 1))
+    smear = _SMEAR if spread > 0 else ((0.0, 1.0),)
+    return sum(share * _cubic(nodes, at + z * spread) for z, share in smear)
+
+
+def _cubic(nodes: Floats, at: Floats) -> Floats:
+    count = len(nodes)
+    place = np.clip((at - nodes[0]) / (nodes[1] - nodes[0]), 0.0, count - 1.0)
+    start = np.clip(np.floor(place).astype(int) - 1, 0, count - 4)
+    x = place - start
+    weights = np.zeros((len(at), count))
+    rows = np.arange(len(at))
+    for i in range(4):
+        others = [j for j in range(4) if j != i]
+        weights[rows, start + i] = np.prod([(x - j) / (i - j) for j in others], axis=0)
+    return weights
+
+
+def _three(step: float, at: Floats) -> Floats:
+    """Return (N, 3) weights of a parabola through -step, 0 and step."""
+    x = at / step
+    return np.stack([0.5 * x * (x - 1.0), 1.0 - x * x, 0.5 * x * (x + 1.0)], axis=1)
+
+
+def spread_over(film: States, stone_spread: float, nodes: Floats, lots: Draws) -> Floats:
+    """Return (N, X) what N lots look like.
+
+    Parameters
+    ----------
+    film
+        The states computed.
+    stone_spread
+        Relative spread of thickness from stone to stone.
+    nodes
+        (T, S, X) values in every state, for one body or for three concentrations.
+    lots
+        The lots.
+
+    """
+    grid = len(film.scale) * len(film.evenness)
+    tensor = nodes[:grid].reshape(len(film.evenness), len(film.scale), *nodes.shape[1:])
+    by_scale = scale_weights(film.scale, lots.scale, stone_spread)
+    even = film.evenness
+    by_evenness = (
+        _three(even[-1], lots.evenness.clip(2 * even[0], 2 * even[-1]))
+        if len(even) == 3
+        else np.ones((len(lots.scale), 1))
+    )
+    bodies = nodes.shape[1]
+    by_body = _three(BODY_STEP, lots.body) if bodies == 3 else np.ones((len(lots.scale), 1))
+    found = np.einsum("nk,ne,ns,eksx->nx", by_scale, by_evenness, by_body, tensor, optimize=True)
+    for layer in range(film.layers):
+        thin, thick = nodes[grid + 2 * layer], nodes[grid + 2 * layer + 1]
+        middle = tensor[len(even) // 2, len(film.scale) // 2]
+        states = np.stack([thin, middle, thick])[:, bodies // 2]
+        change = _three(film.layer_step, lots.layers[:, layer]) @ states - middle[bodies // 2]
+        found = found + change
+    return np.maximum(found, 0.0)

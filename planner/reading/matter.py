@@ -1,0 +1,279 @@
+"""Stones and coatings as arrays: glass, body colour, and the states of a film between lots."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from planner.catalogue.coating import Coating
+from planner.catalogue.cut import Cut
+from planner.catalogue.sizes import size as stone_size
+from planner.catalogue.stone import Stone
+from planner.colour.grid import WAVELENGTHS, resample
+from planner.optics.arrays import Floats
+from planner.optics.beams import Beams
+from planner.optics.cut import Facets, build_cut
+from planner.optics.glass import (
+    absorption_from_transmittance,
+    body_absorption,
+    glass_index,
+    glass_index_d,
+)
+from planner.optics.glow import transmittance
+from planner.optics.materials import refractive_index
+from planner.optics.merge import Classes, Merged, merge, off_axis, on_axis
+from planner.optics.table import Film, GlassBody, factors, film_table
+from planner.optics.trace import Back, trace
+from planner.swatch.resolve import from_hex
+
+_METALS = {"silver": "Ag", "aluminium": "Al"}
+
+OPAQUE = 1e4
+"""Absorption per mm of a body that lets nothing through."""
+
+
+@dataclass(frozen=True)
+class Grade:
+    """How finely stones are followed."""
+
+    views: int
+    """Directions of view."""
+    rays: int
+    """Rays aimed at the stone in each."""
+    step: float
+    """Step of the cosine within which beams are merged."""
+
+
+QUICK = Grade(views=48, rays=400, step=0.12)
+"""For ranking a palette and for a first look: glow within about CIEDE2000 0.5, flash within 0.05."""
+
+FINE = Grade(views=192, rays=300, step=0.06)
+"""For a single reading."""
+
+
+@dataclass(frozen=True, eq=False)
+class Gem:
+    """A stone's glass and cut, ready for any film, size and light; many stones may share one."""
+
+    shape: "_Shape"
+    body: GlassBody
+    waviness: float
+    """radians"""
+    wedge: float
+    """radians"""
+
+
+@dataclass(frozen=True)
+class _Shape:
+    """What beams depend on; a key."""
+
+    rows: tuple[tuple[int, float, float], ...]
+    girdle: float
+    index: float
+    back: Back
+    grade: Grade
+
+
+@lru_cache(maxsize=64)
+def _traced(shape: _Shape) -> tuple[Facets, Beams]:
+    facets = build_cut(shape.rows, shape.girdle)
+    return facets, trace(facets, shape.index, shape.grade.views, shape.grade.rays, shape.back)
+
+
+@lru_cache(maxsize=128)
+def _merged(shape: _Shape, angle: float) -> tuple[Classes, Merged]:
+    """Return facets by the thickness of a film laid at `angle` (radians), and the beams merged."""
+    facets, beams = _traced(shape)
+    views = len(beams.views)
+    classes = off_axis(facets, views, angle) if angle else on_axis(facets, views)
+    return classes, merge(beams, classes, shape.grade.step)
+
+
+def gem(stone: Stone, cut: Cut, grade: Grade) -> Gem:
+    """Return the glass and cut of a stone; the same object for all stones that share them."""
+    back: Back = "foil"
+    if stone.foil == "none" and not stone.opaque:
+        back = "sink" if stone.back == "glued" else "window"
+    return _gem(stone.material, stone.foil, back, cut, grade)
+
+
+@lru_cache(maxsize=128)
+def _gem(material: str, foil: str, back: Back, cut: Cut, grade: Grade) -> Gem:
+    index_d = glass_index_d(material)
+    rows = tuple((row.facets, row.angle, row.inner) for row in cut.rows)
+    metal = refractive_index(_METALS[foil], WAVELENGTHS) if foil in _METALS else 0.0
+    body = GlassBody(index_d, glass_index(material, WAVELENGTHS), metal, window=back == "window")
+    shape = _Shape(rows, cut.girdle, index_d, back, grade)
+    return Gem(shape, body, float(np.radians(cut.waviness)), float(np.radians(cut.wedge)))
+
+
+def beams_of(stone: Gem) -> Beams:
+    """Return the beams of a gem (followed once)."""
+    return _traced(stone.shape)[1]
+
+
+def lay_angle(coating: Coating | None) -> float:
+    """Return how far off axis a coating's source was, radians."""
+    return float(np.radians(coating.lay.angle)) if coating and coating.where != "foil" else 0.0
+
+
+def merged_at(stone: Gem, angle: float) -> tuple[Classes, Merged]:
+    """Return facets by film thickness for a source at `angle`, and the beams merged (once)."""
+    return _merged(stone.shape, angle)
+
+
+@dataclass(frozen=True, eq=False)
+class States:
+    """The states of a coating that are computed; everything between is interpolated.
+
+    Scale nodes come first in the order (evenness, scale): state number e * len(scale) + s.
+    Then two states for each layer of a film of several: that layer alone thinner, and thicker.
+    """
+
+    crown: Film | None
+    under: Film | None
+    scale: Floats
+    """(K,) rising, evenly spaced: thickness of all layers relative to nominal."""
+    evenness: Floats
+    """(E,) difference from nominal: 0 alone, or minus, zero, plus."""
+    layer_step: float
+    """Relative change of the single layers; 0 if none is computed alone."""
+    layers: int
+    """How many layers are computed alone."""
+
+    @property
+    def count(self) -> int:
+        """How many states there are."""
+        return len(self.scale) * len(self.evenness) + 2 * self.layers
+
+    def nominal_evenness(self) -> "States":
+        """Return the thickness nodes at nominal evenness alone."""
+        if len(self.evenness) == 1 and not self.layers:
+            return self
+        start = len(self.evenness) // 2 * len(self.scale)
+        rows = slice(start, start + len(self.scale))
+        crown, under = (
+            film and Film(film.index, film.thickness[rows], film.evenness[rows])
+            for film in (self.crown, self.under)
+        )
+        return States(crown, under, self.scale, np.zeros(1), 0.0, 0)
+
+
+_BARE = States(None, None, np.ones(1), np.zeros(1), 0.0, 0)
+
+_PHASE_STEP = 0.7
+"""Largest step between thickness nodes, radians of phase at 450 nm: interpolating a cosine over it
+by cubics is off by less than a thousandth."""
+
+REACH = 3.0
+"""How many standard deviations of thickness the nodes cover."""
+
+
+def thickness_sd(coating: Coating) -> tuple[float, float]:
+    """Return the relative standard deviations that all layers share, and that each has alone.
+
+    Lots differ in thickness, and how much index × nm a nominal thickness means is uncertain too;
+    a single layer has both in one. Of several layers, half the variance is taken as shared.
+    """
+    total = float(np.hypot(coating.lot_spread, coating.index_spread))
+    return (total, 0.0) if len(coating.layers) == 1 else (total * 0.5**0.5, total * 0.5**0.5)
+
+
+@lru_cache(maxsize=256)
+def states(coating: Coating | None, *, full: bool, least: int = 9) -> States:
+    """Return the states of a coating.
+
+    Parameters
+    ----------
+    coating
+        None for an uncoated stone.
+    full
+        Whether evenness and single layers vary too, as a reading needs; a ranking does without.
+    least
+        Fewest thickness nodes.
+
+    """
+    if coating is None:
+        return _BARE
+    index = np.stack([refractive_index(layer.material, WAVELENGTHS) for layer in coating.layers])
+    nominal = np.array([layer.nm for layer in coating.layers])
+    shared, alone = thickness_sd(coating)
+    reach = REACH * float(np.hypot(shared, coating.stone_spread))
+    band = 10  # 430 nm: the short end of what counts
+    phase = 4.0 * np.pi * reach * float((index.real[:, band] * nominal).sum()) / WAVELENGTHS[band]
+    nodes = min(41, max(least, int(np.ceil(2.0 * phase / _PHASE_STEP)) | 1)) if reach > 0 else 1
+    scale = np.linspace(max(0.05, 1.0 - reach), 1.0 + reach, nodes) if nodes > 1 else np.ones(1)
+    vary = full and coating.evenness_spread > 0 and coating.where != "foil"
+    step = 3.0**0.5 * coating.evenness_spread
+    evenness = np.array([-step, 0.0, step]) if vary else np.zeros(1)
+    single = len(nominal) if full and alone > 0 else 0
+    layer_step = 3.0**0.5 * alone if single else 0.0
+    factor = np.concatenate(
+        [np.repeat(scale, len(nominal)).reshape(-1, len(nominal))] * len(evenness)
+        + [
+            1.0 + sign * layer_step * np.eye(len(nominal))[i : i + 1]
+            for i in range(single)
+            for sign in (-1, 1)
+        ]
+    )
+    power = np.concatenate(
+        [np.repeat(coating.lay.evenness + evenness, nodes), np.full(2 * single, coating.lay.evenness)]
+    )
+    film = Film(index, nominal * factor, power.clip(0.0))
+    # Under the foil the outermost layer, furthest from the glass, touches the metal.
+    under = Film(index[::-1], film.thickness[:, ::-1], film.evenness)
+    crown = film if coating.where in ("crown", "both") else None
+    return States(crown, under if coating.where != "crown" else None, scale, evenness, layer_step, single)
+
+
+@lru_cache(maxsize=16)
+def film_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
+    """Return (M, T, W) what the film does to each group of beams in each state."""
+    classes, merged = merged_at(stone, lay_angle(coating))
+    table = film_table(WAVELENGTHS, stone.body, classes, film.crown, film.under)
+    return factors(merged, table)
+
+
+@lru_cache(maxsize=512)
+def absorption(stone: Stone, cut: Cut) -> Floats:
+    """Return (W,) natural absorption per mm of a stone's body at its nominal concentration."""
+    if stone.opaque:
+        return np.full(len(WAVELENGTHS), OPAQUE)
+    if stone.colourants is not None:
+        return body_absorption(stone.colourants, WAVELENGTHS)
+    if stone.spectrum is not None and stone.depth_mm is not None:
+        table = np.array(stone.spectrum)
+        kept = resample(table[:, 0], table[:, 1]).clip(0.0, 1.0)
+        return absorption_from_transmittance(kept, stone.depth_mm)
+    if stone.colour is not None and stone.seen_size is not None:
+        return _absorption_of_colour(stone, cut, stone.colour, stone.seen_size)
+    return np.zeros(len(WAVELENGTHS))
+
+
+def _absorption_of_colour(stone: Stone, cut: Cut, colour: str, seen: str) -> Floats:
+    """Return the absorption with which the uncoated stone has this colour in even light.
+
+    At each wavelength the stone's mean reflectance falls steadily with absorption, so the one
+    that gives the colour's (recovered) reflectance is found by halving. A colour lighter than the
+    clear stone is read as clear.
+    """
+    wanted = from_hex(colour, basis="invented").reflectance
+    # A stone without foil is judged on white paper, which a foil stands for well enough.
+    foil = "silver" if stone.foil == "none" else stone.foil
+    glass = _gem(stone.material, foil, "foil", cut, QUICK)
+    beams = beams_of(glass)
+    _, merged = merged_at(glass, 0.0)
+    share = np.bincount(merged.of_beam, beams.weight, len(merged.path))
+    carried = film_factors(glass, None, _BARE)[:, 0] * share[:, None]
+    depth = (stone_size(seen).nominal_mm * merged.path)[:, None]
+    low, high = np.zeros(len(wanted)), np.full(len(wanted), 20.0)
+    for _ in range(40):
+        middle = 0.5 * (low + high)
+        lighter = (carried * np.exp(-depth * middle)).sum(axis=0) > wanted
+        low, high = np.where(lighter, middle, low), np.where(lighter, high, middle)
+    return np.where(high < 1e-6, 0.0, middle)
+
+
+def body_factors(stone: Gem, coating: Coating | None, body: Floats, millimetres: Floats) -> Floats:
+    """Return (S, M, W) internal transmittance for absorptions (S, W) and diameters (S,)."""
+    return transmittance(body, millimetres, merged_at(stone, lay_angle(coating))[1].path)

@@ -1,0 +1,93 @@
+"""What is asked: one pairing, its size, what it must match, where and from how far."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Literal
+
+from planner.catalogue.coating import NONE, Coating
+from planner.catalogue.cut import Cut
+from planner.catalogue.palette import Palette
+from planner.catalogue.sizes import size as stone_size
+from planner.catalogue.stone import Stone
+from planner.catalogue.swatch import Swatch
+from planner.catalogue.venue import Venue
+from planner.swatch.resolve import SwatchColour, from_hex, from_lab, from_reflectance
+
+Wish = Literal["blend", "tone", "contrast"]
+"""Blend in with the swatch; tone on tone, the same hue at another depth; or stand out from it."""
+
+
+@dataclass(frozen=True, eq=False)
+class Question:
+    """Everything a reading depends on."""
+
+    stone: Stone
+    cut: Cut
+    coating: Coating | None
+    """None for uncoated."""
+    size: str
+    swatch: SwatchColour
+    """What the stones must match."""
+    cloth: SwatchColour
+    """What they sit on."""
+    venue: Venue
+    distance: float
+    """m"""
+    cover: float = 0.3
+    """Share of the cloth that stones hide, 0 to 1."""
+    tolerance: str | float = "seats"
+    """A key of `planner.reading.drift.TOLERANCES`, or a CIEDE2000."""
+    wish: Wish = "blend"
+
+    @property
+    def millimetres(self) -> float:
+        """Diameter of the stone."""
+        return stone_size(self.size).nominal_mm
+
+
+@lru_cache(maxsize=256)
+def swatch_colour(swatch: Swatch) -> SwatchColour:
+    """Return the colour of a palette's swatch.
+
+    Raises
+    ------
+    ValueError
+        If no reflecting cloth has that colour.
+
+    """
+    if swatch.spectrum is not None:
+        wavelengths, values = zip(*swatch.spectrum, strict=True)
+        return from_reflectance(wavelengths, values, uncertainty=swatch.sd, basis=swatch.basis)
+    if swatch.lab is not None:
+        return from_lab(swatch.lab, uncertainty=swatch.sd, basis=swatch.basis)
+    return from_hex(str(swatch.colour), uncertainty=swatch.sd, basis=swatch.basis)
+
+
+@lru_cache(maxsize=256)
+def typed_colour(text: str) -> SwatchColour:
+    """Return the colour of a typed sRGB value."""
+    return from_hex(text)
+
+
+def colour_called(text: str, palette: Palette) -> SwatchColour:
+    """Return a swatch by its id, else by an sRGB hex; an id wins over a hex that looks like one.
+
+    Raises
+    ------
+    ValueError
+        If it is neither.
+
+    """
+    if text in palette.swatches:
+        return swatch_colour(palette.swatches[text])
+    try:
+        return typed_colour(text)
+    except ValueError as wrong:
+        raise ValueError(
+            f"'{text}' is neither a swatch of the palette nor a colour such as 2a4b9c: {wrong}"
+        ) from None
+
+
+def coating_called(name: str, palette: Palette) -> Coating | None:
+    """Return a coating by its id; None for "none"."""
+    return None if name == NONE else palette.coatings[name]

@@ -1,0 +1,259 @@
+"""One full reading: glow, flash, lots, drift, field and sparkle of one pairing in one venue."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from planner.catalogue.coating import Coating
+from planner.catalogue.cut import Cut
+from planner.catalogue.stone import Stone
+from planner.catalogue.venue import Venue
+from planner.colour.cielab import appearance
+from planner.colour.difference import delta_e
+from planner.colour.names import capped, family_of, name_of
+from planner.colour.screen import lab_to_srgb, to_hex
+from planner.colour.words import shift_words
+from planner.optics.arrays import Floats
+from planner.reading.drift import Difference, difference, holds, jitter, same_family
+from planner.reading.field import Field, merge_distances, sees_facets
+from planner.reading.look import flash_xyz, glow_xyz
+from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
+from planner.reading.matter import FINE, Grade, States, absorption, gem, states
+from planner.reading.question import Question, typed_colour
+from planner.reading.scene import Scene, scene, tristimulus_weights
+from planner.reading.sparkle import Flash, flash_at, shares
+
+REFERENCE = "lead crystal"
+"""The material against which sparkle is told: the same cut, clear, uncoated, silver foil."""
+
+
+@dataclass(frozen=True)
+class Seen:
+    """A colour as the eye has it, adapted to the venue."""
+
+    lab: tuple[float, float, float]
+    """CIELAB, adapted from the venue's white to D65."""
+    name: str
+    """Nearest ISCC-NBS centroid; of the colour dimmed to white's luminance if it is brighter."""
+    family: str
+    """Hue family of that name."""
+    hex: str
+    """The nearest colour a screen can show with that hue."""
+    in_gamut: bool
+    """Whether a screen can show the colour itself."""
+    brighter_than_white: bool
+
+
+@dataclass(frozen=True)
+class Lots:
+    """What a share of lots does; shares from 0 to 1."""
+
+    within_tolerance: float
+    same_hue_family: float
+    dE00: tuple[float, float, float]  # noqa: N815 - the name the standard gives it
+    """CIEDE2000 from the swatch in the 10th, 50th and 90th lot of a hundred."""
+    towards: str
+    """How most lots differ from the swatch in hue, in words; empty where they do not agree."""
+
+
+@dataclass(frozen=True)
+class Sparkle:
+    """Flash against the same cut in lead crystal."""
+
+    per_stone: float
+    """Flashes that one stone shows at a moment."""
+    stops: float
+    """Brightness of the flashes over the stone's glow, in stops."""
+    number_ratio: float
+    """How many times as many flashes as the crystal shows."""
+    brighter_stops: float
+    """How many stops brighter its flashes are than the crystal's; negative is dimmer."""
+
+
+@dataclass(frozen=True, eq=False)
+class Reading:
+    """What a pairing will read as."""
+
+    question: Question
+    glow: Seen
+    uncoated: Seen
+    swatch: Seen
+    cloth: Seen
+    shift: Difference
+    """From the uncoated stone to the coated one."""
+    drift: Difference
+    """From the swatch to the stone, in the same light."""
+    holds: bool
+    """Whether the nominal reading is within the tolerance."""
+    flash: Flash | None
+    """None where the venue has no small lamp, or nothing flashes."""
+    at_hand: bool
+    """Whether the flash is told facet by facet, as a near eye sees it."""
+    lamp_eye: float | None
+    """Angle between the main lamp and the eye, degrees, to which the flash belongs."""
+    field: Field
+    sparkle: Sparkle | None
+    lots: Lots
+    lab_lots: Floats
+    """(N, 3) CIELAB of the glow of every lot drawn."""
+
+
+def seen(lab: Floats) -> Seen:
+    """Return a CIELAB colour (3,) with its name and screen colour."""
+    dimmed, is_capped = capped(lab)
+    rgb, in_gamut = lab_to_srgb(lab)
+    return Seen(
+        (float(lab[0]), float(lab[1]), float(lab[2])), name_of(dimmed), family_of(dimmed), to_hex(rgb),
+        bool(in_gamut), bool(is_capped),
+    )  # fmt: skip
+
+
+def perceived(xyz: Floats, venue: Scene) -> Floats:
+    """Return CIELAB of (..., 3) tristimulus values in a venue, adapted from its white to D65."""
+    white = venue.white_xyz[1]
+    return appearance(xyz / white, venue.white_xyz / white)
+
+
+def cloth_lab(reflectance: Floats, venue: Scene) -> Floats:
+    """Return CIELAB (3,) of cloth in a venue."""
+    return perceived((reflectance * venue.white) @ tristimulus_weights(), venue)
+
+
+def read(question: Question, grade: Grade = FINE) -> Reading:
+    """Return the reading of a pairing."""
+    place = scene(question.venue)
+    film = states(question.coating, full=True)
+    glow = _glow(question, question.coating, film, place, grade)
+    bare_glow = _glow(question, None, states(None, full=True), place, grade)
+    lots = draw(question.coating)
+    spread = question.coating.stone_spread if question.coating else 0.0
+    lot_lab = perceived(spread_over(film, spread, glow, lots), place)
+    xyz = nominal(film, spread, glow)
+    lab, bare = perceived(xyz, place), perceived(bare_glow[0, bare_glow.shape[1] // 2], place)
+    swatch, cloth_xyz = cloth_lab(question.swatch.reflectance, place), _cloth_xyz(question, place)
+    cloth = perceived(cloth_xyz, place)
+    at_hand = sees_facets(question.millimetres, question.distance)
+    flash = _flash(question, film, glow, place, grade, at_hand=at_hand)
+    merged = perceived(question.cover * xyz + (1.0 - question.cover) * cloth_xyz, place)
+    distances = merge_distances(lab, cloth, question.millimetres, question.cover)
+    return Reading(
+        question=question,
+        glow=seen(lab),
+        uncoated=seen(bare),
+        swatch=seen(swatch),
+        cloth=seen(cloth),
+        shift=difference(bare, lab),
+        drift=difference(swatch, lab),
+        holds=bool(holds(lab, swatch, question.tolerance)),
+        flash=flash,
+        at_hand=at_hand,
+        lamp_eye=place.lamp_eye,
+        field=Field(seen(merged).lab, *distances),
+        sparkle=_sparkle(question, flash, xyz[1], place, grade, at_hand=at_hand),
+        lots=_lots(question, lot_lab, swatch, lots.swatch),
+        lab_lots=lot_lab,
+    )
+
+
+def bodies(stone: Stone, cut: Cut) -> Floats:
+    """Return (1 or 3, W) absorption per mm: nominal, or a low, the nominal and a high concentration."""
+    body = absorption(stone, cut)
+    if stone.opaque or stone.body_spread == 0 or not body.any():
+        return body[None]
+    step = BODY_STEP * stone.body_spread
+    return body * np.array([max(0.0, 1.0 - step), 1.0, 1.0 + step])[:, None]
+
+
+def nominal(film: States, stone_spread: float, nodes: Floats) -> Floats:
+    """Return (X,) the nominal lot's mean, of (T, S, X) values in every state."""
+    weights = scale_weights(film.scale, np.ones(1), stone_spread)[0]
+    return weights @ nodes[middle(film), nodes.shape[1] // 2]
+
+
+def middle(film: States) -> slice:
+    """Return which states have the nominal evenness: the thickness nodes in order."""
+    start = len(film.evenness) // 2 * len(film.scale)
+    return slice(start, start + len(film.scale))
+
+
+def _glow(question: Question, coating: Coating | None, film: States, place: Scene, grade: Grade) -> Floats:
+    """Return (T, S, 3) glow in every state and body concentration."""
+    stone = gem(question.stone, question.cut, grade)
+    body = bodies(question.stone, question.cut)
+    size = np.full(len(body), question.millimetres)
+    return glow_xyz(stone, coating, film, body, size, (place,), question.cloth.reflectance)[:, :, 0]
+
+
+def _cloth_xyz(question: Question, place: Scene) -> Floats:
+    return (question.cloth.reflectance * place.white) @ tristimulus_weights()
+
+
+def _flash(
+    question: Question, film: States, glow: Floats, place: Scene, grade: Grade, *, at_hand: bool
+) -> Flash | None:
+    if not place.lamps:
+        return None
+    stone = gem(question.stone, question.cut, grade)
+    # Evenness and single layers are left at nominal: the thickness nodes alone carry the flash.
+    nodes = film.nominal_evenness()
+    body = bodies(question.stone, question.cut)
+    one = body[len(body) // 2][None]
+    found = flash_xyz(
+        stone, question.coating, nodes, one, np.array([question.millimetres]), place, by_facet=at_hand
+    )
+    glow_y = glow[middle(film), glow.shape[1] // 2, 1]
+    classed = shares(found, film.scale, glow_y, place.white_xyz)
+    spread = question.coating.stone_spread if question.coating else 0.0
+    return flash_at(classed, 1.0, spread, float(nominal(film, spread, glow)[1]))
+
+
+def _sparkle(
+    question: Question, flash: Flash | None, glow: float, place: Scene, grade: Grade, *, at_hand: bool
+) -> Sparkle | None:
+    crystal = _crystal(question.cut, question.size, question.venue, grade, at_hand)
+    if flash is None or crystal is None:
+        return None
+    brightness, number = crystal
+    mine = float(np.log2(max(glow, 1e-12))) + flash.stops
+    return Sparkle(flash.per_stone, flash.stops, flash.per_stone / number, mine - brightness)
+
+
+@lru_cache(maxsize=128)
+def _crystal(cut: Cut, size: str, venue: Venue, grade: Grade, at_hand: bool) -> tuple[float, float] | None:
+    """Return (log2 of mean flash luminance, flashes a stone) of clear lead crystal in this cut."""
+    stone = Stone(
+        id="reference", name="Reference", basis="invented", material=REFERENCE, cut=cut.id, sizes=(size,)
+    )
+    grey = typed_colour("#777777")
+    question = Question(stone, cut, None, size, grey, grey, venue, venue.distance)
+    place, film = scene(venue), states(None, full=True)
+    glow = _glow(question, None, film, place, grade)
+    flash = _flash(question, film, glow, place, grade, at_hand=at_hand)
+    return None if flash is None else (float(np.log2(glow[0, 0, 1])) + flash.stops, flash.per_stone)
+
+
+def _lots(question: Question, lab: Floats, swatch: Floats, errors: Floats) -> Lots:
+    """Return what share of lots hold, the swatch itself being known only so well."""
+    sure = question.swatch.uncertainty
+    targets = jitter(swatch, errors, sure) if sure > 0 else np.broadcast_to(swatch, lab.shape)
+    dE = delta_e(lab, targets)
+    low, half, high = (float(x) for x in np.percentile(dE, (10, 50, 90)))
+    return Lots(
+        float(holds(lab, targets, question.tolerance).mean()),
+        float(same_family(lab, targets).mean()),
+        (low, half, high),
+        _direction(lab, swatch),
+    )
+
+
+AGREE = 0.75
+"""Share of lots that must differ the same way for it to be said of "most"."""
+
+
+def _direction(lab: Floats, swatch: Floats) -> str:
+    """Return how most lots differ from the swatch, in words."""
+    mean = lab.mean(axis=0)
+    apart = mean - swatch
+    along = (lab - swatch) @ apart
+    return shift_words(swatch, mean) if (along > 0).mean() >= AGREE and delta_e(mean, swatch) > 2 else ""
