@@ -1,9 +1,9 @@
 """Names for the kinds of array that optics passes on; shapes stand in the docstrings."""
 
-from typing import Any
+from typing import Any, TypeAlias
 
-import numpy as np
 from numpy.typing import NDArray
 
-Floats = NDArray[np.floating[Any]]
-Ints = NDArray[np.integer[Any]]
+# Single precision carries beams and factors, double everything else; both pass here.
+Floats: TypeAlias = NDArray[Any]
+Ints: TypeAlias = NDArray[Any]

@@ -150,7 +150,7 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
         at_hand=at_hand,
         lamp_eye=place.lamp_eye,
         field=Field(seen(merged).lab, *distances),
-        sparkle=_sparkle(question, flash, xyz[1], place, grade, at_hand=at_hand),
+        sparkle=_sparkle(question, flash, xyz[1], grade, at_hand=at_hand),
         lots=_lots(question, lot_lab, swatch, lots.swatch),
         lab_lots=lot_lab,
     )
@@ -209,7 +209,7 @@ def _flash(
 
 
 def _sparkle(
-    question: Question, flash: Flash | None, glow: float, place: Scene, grade: Grade, *, at_hand: bool
+    question: Question, flash: Flash | None, glow: float, grade: Grade, *, at_hand: bool
 ) -> Sparkle | None:
     crystal = _crystal(question.cut, question.size, question.venue, grade, at_hand)
     if flash is None or crystal is None:
