@@ -196,8 +196,8 @@ def _join(found: list[tuple[Floats, Ints, Ints, Ints, Floats]], lux: float, numb
     return Sightings(measure * number, event[order], group[order], band[order], lux * gain[order])
 
 
-def carried(factors: Floats, body: Floats, spectrum: Floats, observer: Floats, bands: Ints) -> Floats:
-    """Return (M, BANDS + 1, T, S, 3) tristimulus values that each group carries, by part of the spectrum.
+def carried(factors: Floats, body: Floats, eye: Floats, bands: Ints) -> Floats:
+    """Return (M, BANDS + 1, T, S, 3) tristimulus values each group carries, by part of the spectrum.
 
     Parameters
     ----------
@@ -205,21 +205,18 @@ def carried(factors: Floats, body: Floats, spectrum: Floats, observer: Floats, b
         (M, T, W) from `planner.optics.table.factors`.
     body
         (S, M, W) from `planner.optics.glow.transmittance`.
-    spectrum
-        (W,) of the lamp, with luminance 1.
-    observer
-        (W, 3) colour matching functions.
+    eye
+        (W, 3) weights that turn the lamp's light, by wavelength, into tristimulus values.
     bands
         (W,) from `spectral_bands`; the last of the answer is the whole spectrum.
 
     """
     groups, films, _ = factors.shape
     bodies = len(body)
-    eye = (observer * spectrum[:, None]).astype(np.float32)
     found = np.empty((groups, BANDS + 1, films, bodies * 3), np.float32)
     for number in range(BANDS):
         use = np.flatnonzero(bands == number)
-        right = body[:, :, use, None] * eye[use]
+        right = body[:, :, use, None] * eye[use].astype(np.float32)
         flat = np.ascontiguousarray(right.transpose(1, 2, 0, 3)).reshape(groups, len(use), bodies * 3)
         np.matmul(factors[:, :, use], flat, out=found[:, number])
     found[:, BANDS] = found[:, :BANDS].sum(axis=1)

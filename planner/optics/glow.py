@@ -5,6 +5,8 @@ light on the venue and the beam. The sum over beams and wavelengths of the three
 product.
 """
 
+from collections.abc import Sequence
+
 import numpy as np
 
 from planner.optics.arrays import Floats
@@ -40,8 +42,11 @@ def transmittance(absorption: Floats, diameter: Floats, path: Floats) -> Floats:
     return np.exp(-depth[:, :, None] * absorption[:, None, :]).astype(np.float32)
 
 
-def incident(beams: Beams, merged: Merged, light: Light, cloth: Floats, width: float = SMOOTHING) -> Floats:
-    """Return (M, W) the light that each group of beams brings to the eye, were nothing lost.
+def incident(beams: Beams, merged: Merged, light: Light, width: float = SMOOTHING) -> Floats:
+    """Return (M, K + 1) what each group of beams receives of K lights, and of the cloth last.
+
+    What comes from a light is for a spectrum of luminance 1; what comes from the cloth, where
+    beams look down at it, for a radiance of 1. The groups' shares of the stone are in it.
 
     Parameters
     ----------
@@ -49,23 +54,19 @@ def incident(beams: Beams, merged: Merged, light: Light, cloth: Floats, width: f
         One cut and glass.
     light
         A venue's.
-    cloth
-        (W,) radiance of the cloth, which beams that look down see.
     width
-        Angle by which narrow lights are widened; radians.
+        Angle by which narrow lights are widened, radians.
 
     """
-    eyes = beams.views[beams.view]
-    towards, below = direction_weights(beams.outgoing, eyes, light, width)
+    towards, below = direction_weights(beams.outgoing, beams.views[beams.view], light, width)
     groups = len(merged.path)
     kept = beams.weight * (beams.last != BACK)
-    columns = [np.bincount(merged.of_beam, kept * column, groups) for column in towards.T]
-    from_cloth = np.bincount(merged.of_beam, kept * below, groups)
-    return (np.stack(columns, axis=1) @ light.spectra + from_cloth[:, None] * cloth).astype(np.float32)
+    columns = [np.bincount(merged.of_beam, kept * column, groups) for column in (*towards.T, below)]
+    return np.stack(columns, axis=1).astype(np.float32)
 
 
-def glow(factors: Floats, body: Floats, light: Floats, observer: Floats) -> Floats:
-    """Return (T, S, V, 3) tristimulus values of T films on S bodies in V lights.
+def glow(factors: Floats, body: Floats, lights: Sequence[tuple[Floats, Floats]]) -> Floats:
+    """Return (T, S, V, 3) tristimulus values of T films on S bodies in V venues.
 
     Parameters
     ----------
@@ -73,23 +74,23 @@ def glow(factors: Floats, body: Floats, light: Floats, observer: Floats) -> Floa
         (M, T, W) from `planner.optics.table.factors`.
     body
         (S, M, W) from `transmittance`.
-    light
-        (V, M, W) from `incident`.
-    observer
-        (W, 3) colour matching functions, in whatever scale the answer is wanted.
+    lights
+        For each venue, (M, K) from `incident`, and (K, W, 3) weights that turn what comes of each
+        light, by wavelength, into tristimulus values.
 
     """
-    groups, films, _ = factors.shape
-    columns = len(body) * len(light) * 3
-    eye = observer.astype(np.float32)
+    groups, films, bands = factors.shape
+    columns = len(body) * len(lights) * 3
     total = np.zeros((films, columns), np.float32)
     for start in range(0, groups, _CHUNK):
         part = slice(start, start + _CHUNK)
-        seen = light[:, part, :, None] * eye
-        right = body[:, None, part, :, None] * seen[None]
-        flat = right.transpose(2, 3, 0, 1, 4).reshape(-1, columns)
-        total += factors[part].transpose(1, 0, 2).reshape(films, -1) @ flat
-    return total.reshape(films, len(body), len(light), 3)
+        seen = np.stack(
+            [(share[part] @ eye.reshape(len(eye), -1)).reshape(-1, bands, 3) for share, eye in lights], axis=2
+        )
+        right = body[:, part].transpose(1, 2, 0)[:, :, :, None, None] * seen[:, :, None]
+        left = factors[part].transpose(1, 0, 2).reshape(films, -1)
+        total += left @ right.reshape(-1, columns)
+    return total.reshape(films, len(body), len(lights), 3)
 
 
 def through_cloth(

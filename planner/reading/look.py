@@ -19,7 +19,7 @@ from planner.reading.matter import (
     lay_angle,
     merged_at,
 )
-from planner.reading.scene import Scene, tristimulus_weights
+from planner.reading.scene import Scene, folded, tristimulus_weights
 
 
 def glow_xyz(
@@ -33,34 +33,36 @@ def glow_xyz(
     stone, coating, film
         Glass and cut, coating (None for none) and the states of its film.
     bodies, millimetres
-        (S, W) absorption per mm and (S,) diameter of S stones of that glass and cut.
+        (S, 81) absorption per mm and (S,) diameter of S stones of that glass and cut.
     scenes
         V venues.
     cloth
-        (W,) reflectance of what the stones sit on.
+        (81,) reflectance of what the stones sit on.
 
     """
     factors = film_factors(stone, coating, film)
     kept = body_factors(stone, coating, bodies, millimetres)
-    light = np.stack([_incident(stone, coating, one, cloth) for one in scenes])
-    found = glow(factors, kept, light, tristimulus_weights()).astype(float)
+    angle, stride = lay_angle(coating), stone.shape.grade.stride
+    found = glow(factors, kept, [_lights(stone, angle, one, cloth) for one in scenes]).astype(float)
     if stone.shape.back != "foil":
-        beams, (_, merged) = beams_of(stone), merged_at(stone, lay_angle(coating))
+        beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
         index = stone.body.index_d if stone.shape.back == "sink" else None
-        extra = through_cloth(factors, kept, beams, merged, cloth, index)
-        lit = np.stack([one.white[:, None] * tristimulus_weights() for one in scenes])
+        extra = through_cloth(factors, kept, beams, merged, cloth[::stride], index)
+        lit = np.stack([folded(one.white[:, None] * tristimulus_weights(), stride) for one in scenes])
         found += np.einsum("tsw,vwx->tsvx", extra, lit)
     return found
 
 
-def _incident(stone: Gem, coating: Coating | None, venue: Scene, cloth: Floats) -> Floats:
-    return _incident_at(stone, lay_angle(coating), venue, cloth.tobytes())
+def _lights(stone: Gem, angle: float, venue: Scene, cloth: Floats) -> tuple[Floats, Floats]:
+    """Return what each group of beams receives, and how that turns into tristimulus values."""
+    from_cloth = (cloth * venue.white)[None, :, None] * tristimulus_weights()
+    eye = np.concatenate([venue.eye, from_cloth])
+    return _received(stone, angle, venue), folded(eye, stone.shape.grade.stride)
 
 
-@lru_cache(maxsize=128)
-def _incident_at(stone: Gem, angle: float, venue: Scene, cloth: bytes) -> Floats:
-    merged = merged_at(stone, angle)[1]
-    return incident(beams_of(stone), merged, venue.light, np.frombuffer(cloth) * venue.white)
+@lru_cache(maxsize=256)
+def _received(stone: Gem, angle: float, venue: Scene) -> Floats:
+    return incident(beams_of(stone), merged_at(stone, angle)[1], venue.light)
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,7 +93,8 @@ def flash_xyz(
         spectrum = venue.light.spectra[lamp]
         key = spectrum.tobytes()
         if key not in by_spectrum:
-            by_spectrum[key] = carried(factors, kept, spectrum, tristimulus_weights(), bands)
+            eye = folded(venue.eye[lamp], stone.shape.grade.stride)
+            by_spectrum[key] = carried(factors, kept, eye, bands)
         seen = _seen(stone, lay_angle(coating), venue, lamp, by_facet)
         measures.append(seen.measure)
         colours.append(flash_colours(seen, by_spectrum[key]))

@@ -1,6 +1,6 @@
 """Stones and coatings as arrays: glass, body colour, and the states of a film between lots."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -42,12 +42,19 @@ class Grade:
     """Rays aimed at the stone in each."""
     step: float
     """Step of the cosine within which beams are merged."""
+    stride: int
+    """Steps of the planner's 5 nm grid between two computed wavelengths."""
+
+    @property
+    def wavelengths(self) -> Floats:
+        """(W,) nm at which films and bodies are computed."""
+        return WAVELENGTHS[:: self.stride]
 
 
-QUICK = Grade(views=48, rays=400, step=0.12)
-"""For ranking a palette and for a first look: glow within about CIEDE2000 0.5, flash within 0.05."""
+QUICK = Grade(views=48, rays=300, step=0.18, stride=2)
+"""For ranking a palette and for a first look."""
 
-FINE = Grade(views=192, rays=300, step=0.06)
+FINE = Grade(views=144, rays=300, step=0.06, stride=1)
 """For a single reading."""
 
 
@@ -101,8 +108,9 @@ def gem(stone: Stone, cut: Cut, grade: Grade) -> Gem:
 def _gem(material: str, foil: str, back: Back, cut: Cut, grade: Grade) -> Gem:
     index_d = glass_index_d(material)
     rows = tuple((row.facets, row.angle, row.inner) for row in cut.rows)
-    metal = refractive_index(_METALS[foil], WAVELENGTHS) if foil in _METALS else 0.0
-    body = GlassBody(index_d, glass_index(material, WAVELENGTHS), metal, window=back == "window")
+    wavelengths = grade.wavelengths
+    metal = refractive_index(_METALS[foil], wavelengths) if foil in _METALS else 0.0
+    body = GlassBody(index_d, glass_index(material, wavelengths), metal, window=back == "window")
     shape = _Shape(rows, cut.girdle, index_d, back, grade)
     return Gem(shape, body, float(np.radians(cut.waviness)), float(np.radians(cut.wedge)))
 
@@ -230,8 +238,13 @@ def states(coating: Coating | None, *, full: bool, least: int = 9) -> States:
 def film_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
     """Return (M, T, W) what the film does to each group of beams in each state."""
     classes, merged = merged_at(stone, lay_angle(coating))
-    table = film_table(WAVELENGTHS, stone.body, classes, film.crown, film.under)
+    crown, under = (part and _thinned(part, stone.shape.grade.stride) for part in (film.crown, film.under))
+    table = film_table(stone.shape.grade.wavelengths, stone.body, classes, crown, under)
     return factors(merged, table)
+
+
+def _thinned(film: Film, stride: int) -> Film:
+    return Film(film.index[:, ::stride], film.thickness, film.evenness)
 
 
 @lru_cache(maxsize=512)
@@ -260,7 +273,7 @@ def _absorption_of_colour(stone: Stone, cut: Cut, colour: str, seen: str) -> Flo
     wanted = from_hex(colour, basis="invented").reflectance
     # A stone without foil is judged on white paper, which a foil stands for well enough.
     foil = "silver" if stone.foil == "none" else stone.foil
-    glass = _gem(stone.material, foil, "foil", cut, QUICK)
+    glass = _gem(stone.material, foil, "foil", cut, replace(QUICK, stride=1))
     beams = beams_of(glass)
     _, merged = merged_at(glass, 0.0)
     share = np.bincount(merged.of_beam, beams.weight, len(merged.path))
@@ -275,5 +288,7 @@ def _absorption_of_colour(stone: Stone, cut: Cut, colour: str, seen: str) -> Flo
 
 
 def body_factors(stone: Gem, coating: Coating | None, body: Floats, millimetres: Floats) -> Floats:
-    """Return (S, M, W) internal transmittance for absorptions (S, W) and diameters (S,)."""
-    return transmittance(body, millimetres, merged_at(stone, lay_angle(coating))[1].path)
+    """Return (S, M, W) internal transmittance for absorptions (S, 81) and diameters (S,)."""
+    return transmittance(
+        body[:, :: stone.shape.grade.stride], millimetres, merged_at(stone, lay_angle(coating))[1].path
+    )

@@ -6,7 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from planner.catalogue.venue import Spectrum, Venue
-from planner.colour.grid import resample
+from planner.colour.grid import WAVELENGTHS, resample
 from planner.colour.observer import blackbody, daylight, illuminant, observer
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.optics.arrays import Floats
@@ -34,6 +34,9 @@ class Scene:
 
     white_xyz: Floats
     """(3,) its tristimulus values, Y in cd/m²."""
+
+    eye: Floats
+    """(K, W, 3) weights that turn what comes of each light, by wavelength, into XYZ."""
 
     lamp_eye: float | None
     """Angle between the strongest small lamp and the eye, degrees; None without one."""
@@ -85,7 +88,8 @@ def scene(venue: Venue) -> Scene:
     lamps = tuple(int(one) for one in np.flatnonzero(np.isfinite(light.size)))
     strongest = max(lamps, key=lambda one: light.lux[one] / light.number[one], default=None)
     lamp_eye = None if strongest is None else float(np.degrees(light.angle[strongest]))
-    return Scene(light, lamps, white, white @ tristimulus_weights(), lamp_eye)
+    eye = light.spectra[:, :, None] * tristimulus_weights()
+    return Scene(light, lamps, white, white @ tristimulus_weights(), eye, lamp_eye)
 
 
 def _soft(venue: Venue) -> list[tuple[float, Floats, float]]:
@@ -110,3 +114,29 @@ def _floor_colour(colour: str | None) -> Floats:
     if colour is None:
         return np.ones(1)
     return from_lab(srgb_to_lab(parse_hex(colour)), basis="invented").reflectance
+
+
+@lru_cache(maxsize=4)
+def folding(stride: int) -> Floats:
+    """Return (81, W) how a value on every `stride`-th wavelength counts for the whole grid.
+
+    Weights on the planner's grid, multiplied by this, become weights on the coarser one: what is
+    weighed is taken as a cubic through its four nearest points, so narrow lines of a lamp keep
+    their place and power.
+    """
+    count = len(WAVELENGTHS)
+    if stride == 1:
+        return np.eye(count)
+    nodes = (count - 1) // stride + 1
+    place = np.arange(count) / stride
+    start = np.clip(np.floor(place).astype(int) - 1, 0, nodes - 4)
+    fold = np.zeros((count, nodes))
+    for i in range(4):
+        others = [j for j in range(4) if j != i]
+        fold[np.arange(count), start + i] = np.prod([(place - start - j) / (i - j) for j in others], axis=0)
+    return fold
+
+
+def folded(weights: Floats, stride: int) -> Floats:
+    """Return (..., W, 3) weights on the coarser grid for (..., 81, 3) weights."""
+    return np.einsum("...wx,wn->...nx", weights, folding(stride)).astype(np.float32)
