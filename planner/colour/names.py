@@ -3,6 +3,7 @@
 A name is that of the nearest of the 267 ISCC–NBS centroids in CAM16-UCS (K. L. Kelly, D. B. Judd,
 "Color: Universal Language and Dictionary of Names", NBS Special Publication 440, 1976), not of the
 block in Munsell space, whose boundaries are not at hand in CIELAB: near a boundary the two differ.
+Only near neutral is a boundary kept (`NEUTRAL_NAME_CHROMA`).
 
 A flash is a light thousands of times brighter than white, which the names do not cover. It is
 brought to one luminance and keeps only a hue family, or "white".
@@ -46,6 +47,21 @@ WHITE_FLASH_CHROMA: Final = 12.0
 PINK_FLASH_CHROMA: Final = 60.0
 """C* at that L* below which a red light is pink: between "deep pink" (50) and "strong red" (70)."""
 
+NEUTRAL_NAME_CHROMA: Final = 3.0
+"""C* below which a colour has a neutral name (white, grey, black, or one of these with "bluish",
+"greenish" and so on). The standard's neutrals reach to about Munsell chroma 0.5 (Kelly & Judd 1976,
+from memory), which is a C* of 2 to 3. Its neutral centroids are so far apart in lightness, black at
+L* 13 and dark grey at 36, that a dark grey between them is nearer to a brown."""
+
+PLAIN_NAME_CHROMA: Final = 1.5
+"""C* below which a neutral is not even "bluish": half of the above (our choice)."""
+
+_ACROSS_CHROMA: Final = 8.0
+"""C* below which some centroid nearest in lightness lies across neutral (from 3 to 8, one colour in a
+hundred): a name whose hue is more than a right angle away is not given there."""
+
+_NEUTRAL: Final = ("white", "grey", "black")
+
 # Its value as carried has the hue of vivid greenish blue (−139° round white in u', v'; the other blues
 # lie from −114°, strong, to −129°, pale): it was clipped to a screen's gamut, and would call cyan blue.
 # It keeps its place in the table, but the name is never given.
@@ -71,6 +87,10 @@ class _Centroids:
     """The same in CAM16-UCS, shape (267, 3)."""
     usable: NDArray[np.bool_]
     """False for the one centroid that misleads, shape (267,)."""
+    neutral: NDArray[np.bool_]
+    """True for white, grey, black and their neighbours such as "bluish grey", shape (267,)."""
+    plain: NDArray[np.bool_]
+    """True for white, the greys and black that have no hue at all, shape (267,)."""
 
 
 @cache
@@ -86,6 +106,8 @@ def _centroids() -> _Centroids:
         lab=lab,
         uniform=lab_to_cam16_ucs(lab),
         usable=np.array([name != _UNUSABLE for name in names]),
+        neutral=np.array([family in _NEUTRAL for family in families]),
+        plain=np.array([hue_name in _NEUTRAL for hue_name in hue_names]),
     )
 
 
@@ -96,6 +118,9 @@ def names() -> tuple[str, ...]:
 
 def name_index(lab: NDArray[np.float64]) -> NDArray[np.intp]:
     """Return which ISCC–NBS centroid is nearest, as indices into `names`.
+
+    Colours below `NEUTRAL_NAME_CHROMA` are compared with the neutral centroids alone, those below
+    `PLAIN_NAME_CHROMA` with white, the greys and black.
 
     Parameters
     ----------
@@ -109,12 +134,27 @@ def name_index(lab: NDArray[np.float64]) -> NDArray[np.intp]:
     centres = _centroids().uniform
     offset = np.where(_centroids().usable, (centres * centres).sum(axis=1) / 2, np.inf)
     flat = capped(np.asarray(lab, np.float64))[0].reshape(-1, 3)
+    chroma = np.hypot(flat[:, 1], flat[:, 2])
     found = np.empty(len(flat), dtype=np.intp)
     for at in range(0, len(flat), _NAME_BLOCK):
-        points = lab_to_cam16_ucs(flat[at : at + _NAME_BLOCK])
+        block = slice(at, at + _NAME_BLOCK)
         # The nearest centre c has the largest p·c − |c|²/2.
-        found[at : at + _NAME_BLOCK] = (points @ centres.T - offset).argmax(axis=1)
+        points = lab_to_cam16_ucs(flat[block])
+        nearness = points @ centres.T - offset
+        dull = np.flatnonzero(chroma[block] < _ACROSS_CHROMA)
+        if len(dull):
+            nearness[dull] -= np.where(_misleads(points[dull], chroma[block][dull]), np.inf, 0.0)
+        found[block] = nearness.argmax(axis=1)
     return found.reshape(np.shape(lab)[:-1])
+
+
+def _misleads(points: NDArray[np.float64], chroma: NDArray[np.float64]) -> NDArray[np.bool_]:
+    """Say, shape (n, 267), which names would claim a hue that near-neutral colours do not have."""
+    table = _centroids()
+    across = (points[:, 1:] @ table.uniform[:, 1:].T < 0) & ~table.plain
+    coloured = (chroma < NEUTRAL_NAME_CHROMA)[:, None] & ~table.neutral
+    tinted = (chroma < PLAIN_NAME_CHROMA)[:, None] & ~table.plain
+    return np.asarray(across | coloured | tinted)
 
 
 def name_of(lab: NDArray[np.float64]) -> str:

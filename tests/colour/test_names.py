@@ -88,6 +88,24 @@ def test_a_glow_brighter_than_white_is_named_at_its_own_chromaticity_and_flagged
     assert name_of(glow[0]) == name_of(dimmed[0])
 
 
+def test_a_colour_near_neutral_has_a_neutral_name():
+    # Between black and dark grey, where a brown or an olive is the nearest centroid of all.
+    assert family_of(np.array([25.4, -0.1, -0.5])) in ("grey", "black")
+    assert family_of(np.array([24.3, 0.3, -2.1])) in ("grey", "black")
+    greys = np.array([[level, 0.0, 0.0] for level in range(101)], dtype=np.float64)
+    called = [names()[i] for i in name_index(greys)]
+    assert list(dict.fromkeys(called)) == ["black", "dark grey", "medium grey", "light grey", "white"]
+    hues = np.radians(np.arange(0.0, 360.0, 10.0))
+    levels, angles = np.meshgrid(np.arange(0.0, 101.0, 5.0), hues)
+    tinted = np.stack([levels, 2.9 * np.cos(angles), 2.9 * np.sin(angles)], axis=-1)
+    assert {FAMILIES[i] for i in family_index(tinted).ravel()} == {"white", "grey", "black"}
+    assert names()[int(name_index(np.array([24.3, 0.3, -2.1])))] in ("bluish black", "dark bluish grey")
+    # A hue across neutral is not named either.
+    assert "brown" not in hue_name_of(np.array([24.0, 0.0, -3.3]))
+    # Beyond the limit hues are still named.
+    assert family_of(np.array([30.0, 2.0, -8.0])) == "blue"
+
+
 def test_any_leading_shape():
     colours = np.random.default_rng(8).uniform(0, 60, (2, 300, 3))
     found = family_index(colours)
