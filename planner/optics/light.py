@@ -112,8 +112,11 @@ def direction_weights(
     """
     gamma = np.arccos(np.clip((outgoing * eyes).sum(axis=1), -1.0, 1.0))
     below = outgoing[:, 2] < 0.0
+    # Rings are wide against a twentieth of a degree, and there are many beams: look them up.
+    steps = np.radians(np.linspace(0.0, 180.0, 3601))
+    place = np.rint(gamma / steps[1]).astype(np.intp)
     columns = [
-        lux * ring_density(gamma, angle, float(np.hypot(spread, smoothing)))
+        (lux * ring_density(steps, angle, float(np.hypot(spread, smoothing))))[place]
         for lux, angle, spread in zip(light.lux, light.angle, light.spread, strict=True)
     ]
     return np.where(below[:, None], 0.0, np.stack(columns, axis=1)), below.astype(float)

@@ -1,6 +1,6 @@
 """Tables of what a film does on each class of facet, over the signed cosine.
 
-A film is computed once for some forty cosines; every beam then looks its factors up. Reflectance
+A film is computed once for some thirty cosines; every beam then looks its factors up. Reflectance
 and transmittance are interpolated alike, so no light is lost or made in between.
 """
 
@@ -13,8 +13,8 @@ from planner.optics.cut import BACK
 from planner.optics.film import stack
 from planner.optics.merge import OUTER, Classes, Merged
 
-_PROPAGATING = 25
-_TOTAL = 11
+_PROPAGATING = 21
+_TOTAL = 7
 """Number of cosines on either side of the critical angle."""
 
 _EXACT = 1e-5

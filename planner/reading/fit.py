@@ -1,0 +1,110 @@
+"""Whether a reading answers its wish: what of the drift counts, and how much of it is allowed."""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from planner.catalogue.venue import Spectrum, Venue
+from planner.colour.cielab import NEUTRAL_CHROMA
+from planner.colour.difference import delta_e, delta_e_terms
+from planner.optics.arrays import Floats
+from planner.reading.drift import TOLERANCES, jitter, limit, same_family
+from planner.reading.lots import draw
+from planner.reading.question import Question
+from planner.reading.read import Reading
+
+SEATS = float(TOLERANCES["seats"] or 0.0)
+"""CIEDE2000 that an audience forgives; the measure where a tolerance is no figure."""
+
+
+_ERRORS = 512
+"""Errors of the swatch drawn; a share is then good to about one per cent."""
+
+
+@dataclass(frozen=True)
+class Fit:
+    """How a reading answers its wish."""
+
+    apart: float
+    """CIEDE2000 that counts: all of the drift, or its hue alone where tone on tone is wanted."""
+
+    most: float | None
+    """The largest that is allowed (for contrast: the least that is wanted); None for a hue family."""
+
+    fits: bool
+    """Whether the nominal reading does what is wished."""
+
+    lots: float
+    """Share of lots that do, 0 to 1, the swatch taken as it is given."""
+
+    unsure: float
+    """Share of the swatch's possible errors that would turn `fits` round, 0 to 1, lots aside."""
+
+    swatch_sd: float
+    """Uncertainty of the swatch in this venue, root mean square CIEDE2000."""
+
+
+def fit(reading: Reading) -> Fit:
+    """Return how a reading answers its question's wish.
+
+    blend: the glow is within the tolerance. tone: its hue is, whatever its depth; where the
+    tolerance is the hue family, whose names change with depth (a dark orange is a brown), the hue
+    may be off by `SEATS`. contrast: the glow lies outside the tolerance, at least `SEATS` away where
+    that is the hue family.
+    """
+    question = reading.question
+    swatch, glow = np.array(reading.swatch.lab), np.array(reading.glow.lab)
+    sd = swatch_sd(question)
+    targets = jitter(swatch, draw(None, _ERRORS).swatch, sd) if sd > 0 else swatch[None]
+    fits = bool(does(glow, swatch, question))
+    return Fit(
+        float(counts(glow, swatch, question)),
+        _most(question),
+        fits,
+        float(does(reading.lab_lots, swatch, question).mean()),
+        float((does(glow, targets, question) != fits).mean()),
+        sd,
+    )
+
+
+def counts(lab: Floats, swatch: Floats, question: Question) -> Floats:
+    """Return (...) the CIEDE2000 that counts for the wish, of colours (..., 3) against a swatch."""
+    if question.wish != "tone":
+        return delta_e(swatch, lab)
+    terms = delta_e_terms(swatch, lab)
+    # A grey has no hue to keep: between a grey and a colour the chroma is the difference in hue.
+    chroma = np.minimum(np.hypot(lab[..., 1], lab[..., 2]), np.hypot(swatch[..., 1], swatch[..., 2]))
+    return np.abs(np.where(chroma < NEUTRAL_CHROMA, np.hypot(terms[..., 1], terms[..., 2]), terms[..., 2]))
+
+
+def does(lab: Floats, swatch: Floats, question: Question) -> Floats:
+    """Return (...) whether colours (..., 3) do what is wished beside swatches (..., 3)."""
+    most = _most(question)
+    if most is None:
+        return same_family(lab, swatch)
+    near = counts(lab, swatch, question) <= most
+    return ~near if question.wish == "contrast" else near
+
+
+def _most(question: Question) -> float | None:
+    most = limit(question.tolerance)
+    return SEATS if most is None and question.wish != "blend" else most
+
+
+def swatch_sd(question: Question) -> float:
+    """Return the uncertainty of the swatch in the question's venue, root mean square CIEDE2000."""
+    swatch = question.swatch
+    return swatch.uncertainty if is_daylight(question.venue) else swatch.uncertainty_elsewhere
+
+
+def is_daylight(venue: Venue) -> bool:
+    """Say whether daylight alone lights a venue, so that a colour known in daylight needs no guess."""
+    lit = [lamp.spectrum for lamp in venue.lights]
+    if venue.surround.lux > 0:
+        lit.append(venue.surround.spectrum)
+    return all(_is_daylight(spectrum) for spectrum in lit)
+
+
+def _is_daylight(spectrum: Spectrum) -> bool:
+    # CIE illuminants of daylight are called D50, D55, D65 and D75.
+    return spectrum.daylight is not None or (spectrum.illuminant or "").startswith("D")

@@ -1,0 +1,260 @@
+"""A reading in plain sentences: words first, the figures apart.
+
+No false precision: shares are words as long as anything they rest on is invented or estimated, and
+percentages once all of it is measured.
+"""
+
+from typing import Final
+
+from planner.catalogue.fields import Basis
+from planner.colour.words import SAME
+from planner.reading.field import HUE_ACUITY, arc_minutes
+from planner.reading.fit import Fit, fit
+from planner.reading.phrase import listed, percent, share, signed, tenths, than
+from planner.reading.read import Reading
+from planner.reading.warn import STRADDLE, better_swatch, kin
+
+_CONFUSED: Final = frozenset({"green", "blue green", "blue"})
+"""Families that a small field makes alike."""
+
+_FEW: Final = 0.1
+"""Share of the sparkle below which another hue is not worth a word."""
+
+CANNOT_TELL = 1.0 / 3.0
+"""Share of the swatch's possible errors that must turn the answer: one in three."""
+
+
+def sentence(reading: Reading) -> str:
+    """Return what a pairing reads as: glow and sparkle, drift, lots."""
+    answer = fit(reading)
+    said = [_glow_and_flash(reading), _no_flash(reading), _bright(reading), _drift(reading, answer)]
+    said.append(_lots(reading, answer))
+    return " ".join(one for one in said if one)
+
+
+def pairing(reading: Reading) -> str:
+    """Return the pairing's name: "Pulley blue with the Halyard aurora film"."""
+    question = reading.question
+    if question.coating is None:
+        return f"{question.stone.name}, uncoated"
+    stone, coating = question.stone.name, question.coating.name
+    # What stands behind a comma in a name explains it.
+    head, comma, tail = coating.partition(",")
+    film = head if head.lower().endswith(("film", "coating")) else f"{head} film"
+    return f"{stone}{',' if ',' in stone else ''} with the {film}{comma}{tail}"
+
+
+def flash_basis(reading: Reading) -> Basis:
+    """Return the weakest basis of what the sparkle rests on: stone, cut and coating."""
+    question = reading.question
+    film = None if question.coating is None else question.coating.basis
+    return _weakest(question.stone.basis, question.cut.basis, film)
+
+
+def drift_basis(reading: Reading) -> Basis:
+    """Return the weakest basis of what the drift rests on: stone, cut, coating and swatch."""
+    return _weakest(flash_basis(reading), reading.question.swatch.basis)
+
+
+def _weakest(*found: Basis | None) -> Basis:
+    order: tuple[Basis, ...] = ("invented", "estimated", "measured")
+    return min((one for one in found if one is not None), key=order.index)
+
+
+def _glow_and_flash(reading: Reading) -> str:
+    clause, other = _flash(reading)
+    return (
+        f"{pairing(reading)}: {_glow(reading)}{(', but ' if other else ', and ') + clause if clause else ''}."
+    )
+
+
+def _glow(reading: Reading) -> str:
+    """Return what the glow is, beside the bare stone if there is a film."""
+    question = reading.question
+    glow, bare = reading.glow, reading.uncoated
+    if question.coating is None:
+        return f"the stone reads {glow.name}"
+    same = glow.family == bare.family
+    what = f"stays {glow.family}" if same else f"turns from {bare.family} to {glow.family}"
+    name = "" if glow.name == glow.family else f", {_article(glow.name)} {glow.name}"
+    if reading.shift.words == SAME:
+        return f"the stone {what}{name}, much as it is bare"
+    return f"the stone {what}{name}, {than(reading.shift.words, 'bare')}"
+
+
+def _article(words: str) -> str:
+    return "an" if words[0] in "aeiou" else "a"
+
+
+def hues(reading: Reading) -> tuple[tuple[str, ...], float, float]:
+    """Return the hues of the sparkle to speak of, and their share by luminance and by number.
+
+    Those that the glow does not have, if they make up a tenth by either measure: the largest, and its
+    neighbours on the hue circle that are worth a word. Else the largest of all.
+    """
+    flash = reading.flash
+    if flash is None:
+        return (), 0.0, 0.0
+    light, number = flash.by_luminance, flash.by_number
+    own = {reading.glow.family, "white"} if reading.glow.family not in ("grey", "black") else {"white"}
+    weight = {one: max(light.get(one, 0.0), number.get(one, 0.0)) for one in {*light, *number}}
+    off = {one: value for one, value in weight.items() if one not in own and value >= _FEW}
+    if off:
+        first = max(off, key=lambda one: (light.get(one, 0.0), one))
+        found = [one for one in off if one == first or _neighbours(one, first)]
+        found.sort(key=lambda one: -light.get(one, 0.0))
+    else:
+        found = [flash.main]
+    return tuple(found), sum(light.get(one, 0.0) for one in found), sum(number.get(one, 0.0) for one in found)
+
+
+def _neighbours(one: str, other: str) -> bool:
+    return other in kin(one) and "white" not in (one, other)
+
+
+def _flash(reading: Reading) -> tuple[str, bool]:
+    """Return the clause on sparkle, and whether it says another hue than the glow's."""
+    said, light, number = hues(reading)
+    if not said:
+        return "", False
+    exact = flash_basis(reading) == "measured"
+    other = reading.glow.family not in said and said != ("white",)
+    many = share(light, exact=exact)
+    count = share(number, exact=exact)
+    where = "facet by facet " if reading.at_hand else ""
+    if many == count:
+        much = f"{many} of its sparkle"
+    else:
+        joint = "though only" if number < light else "and"
+        much = f"{many} of its sparkle by light, {joint} {count.removeprefix('about ')} by number,"
+    soft = ""
+    small = arc_minutes(reading.question.millimetres, reading.question.distance) < HUE_ACUITY
+    if other and small and {*said, reading.glow.family} <= _CONFUSED:
+        soft = ", which from so far is hard to tell from " + reading.glow.family
+    return f"{where}{much} is {listed(said, 'or')}{soft}", other
+
+
+def _no_flash(reading: Reading) -> str:
+    if reading.flash is not None:
+        return ""
+    if reading.lamp_eye is None:
+        return "There are no small lamps here, so there is no sparkle to speak of."
+    return "None of its reflections outshines its glow enough to be called a sparkle."
+
+
+def _bright(reading: Reading) -> str:
+    if not reading.glow.brighter_than_white:
+        return ""
+    return "It glows brighter than white cloth, and is named as if it did not."
+
+
+def _drift(reading: Reading, answer: Fit) -> str:
+    """Return how the glow stands to the swatch, by the wish and the tolerance."""
+    question, drift = reading.question, reading.drift
+    compared = f"It is {than(drift.words, 'your swatch')}"
+    if question.wish == "contrast":
+        if answer.fits:
+            return f"{compared}, and stands out from it as you wish."
+        return f"{compared}, and hardly stands out from it."
+    if question.wish == "tone":
+        if answer.fits:
+            return f"{compared}, and keeps its hue as you wish."
+        return f"{compared}, and does not keep its hue."
+    return f"{compared}{_blends(reading, fits=answer.fits)}."
+
+
+def _blends(reading: Reading, *, fits: bool) -> str:
+    """Return the end of the sentence on drift where the stone should blend in."""
+    match reading.question.tolerance:
+        case "arm":
+            return (
+                ", and passes for it at arm's length"
+                if fits
+                else ", and does not pass for it at arm's length"
+            )
+        case "seats":
+            return f", which is {'what' if fits else 'further than'} an audience would forgive"
+        case "family":
+            family = reading.swatch.family
+            return (
+                f", and stays {family}" if fits else f": {reading.glow.family} where your swatch is {family}"
+            )
+        case _:
+            return f", which is {'within what' if fits else 'more than'} you allow"
+
+
+def _lots(reading: Reading, answer: Fit) -> str:
+    exact = drift_basis(reading) == "measured"
+    many = share(answer.lots, exact=exact)
+    most = f"most come out {than(reading.lots.towards, 'the swatch')}" if reading.lots.towards else ""
+    wish = reading.question.wish
+    does = {"blend": "hold", "tone": "keep its hue", "contrast": "stand out"}[wish]
+    otherwise = 1.0 - answer.lots if answer.fits else answer.lots
+    if otherwise > STRADDLE:
+        return f"Batches disagree: {many} {does}{', and ' + most if most else ''}."
+    if answer.fits:
+        return f"Batches agree: {many} {does}."
+    return f"Batches agree: {most or f'{many} {does}'}."
+
+
+def short(reading: Reading) -> str:
+    """Return a reading for a row of a table: "strong blue; sparkle half green; too far"."""
+    said, light, _ = hues(reading)
+    answer = fit(reading)
+    parts = [reading.glow.name]
+    if said:
+        amount = share(light, exact=flash_basis(reading) == "measured").removeprefix("about ")
+        parts.append(f"sparkle {amount} {listed(said, 'or')}")
+    else:
+        parts.append("no sparkle")
+    parts.append(_verdict(reading, answer))
+    return "; ".join(parts)
+
+
+def _verdict(reading: Reading, answer: Fit) -> str:
+    wish = reading.question.wish
+    if wish == "contrast":
+        return "stands out" if answer.fits else "hardly stands out"
+    if answer.fits:
+        return "holds"
+    return "off in hue" if wish == "tone" else reading.drift.words
+
+
+def figures(reading: Reading) -> str:
+    """Return the figures behind the sentence; whole numbers unless all that they rest on is measured."""
+    digits = 1 if drift_basis(reading) == "measured" else 0
+    drift, lots, flash = reading.drift, reading.lots, reading.flash
+    a, b, dL, dC = (signed(value, digits=digits) for value in (*reading.glow.lab[1:], drift.dL, drift.dC))
+    turn = "hue undefined" if drift.dh is None else f"Δh {signed(drift.dh, '°', digits)}"
+    glow = f"Glow {reading.glow.name}, L* {reading.glow.lab[0]:.{digits}f}, a* {a}, b* {b}"
+    said = [glow, f"from the swatch ΔE00 {drift.dE00:.{digits}f}, ΔL* {dL}, ΔC* {dC}, {turn}"]
+    if flash is not None:
+        said.append(f"flash by luminance {_shares(flash.by_luminance)}")
+        said.append(f"by number {_shares(flash.by_number)}")
+    low, half, high = lots.dE00
+    said.append(
+        f"{tenths(lots.within_tolerance)} within the tolerance, {tenths(lots.same_hue_family)} in the hue "
+        f"family, ΔE00 {low:.{digits}f} to {high:.{digits}f} (half below {half:.{digits}f})"
+    )
+    return "; ".join(said) + "."
+
+
+def _shares(shares: dict[str, float]) -> str:
+    return ", ".join(f"{percent(value)} {name}" for name, value in shares.items() if value >= 0.02)
+
+
+def cannot_tell(reading: Reading) -> str | None:
+    """Return why there is no answer, if the swatch is known too badly for one.
+
+    The swatch's error is drawn by the same model as for lots (`planner.reading.drift.jitter`), with
+    its uncertainty in this venue (away from daylight a colour without a spectrum is a guess too).
+    Where one such swatch in three turns the answer round, it is no answer. The difference asked
+    about is what lies between the drift and the tolerance.
+    """
+    answer = fit(reading)
+    most = answer.most
+    if answer.unsure <= CANNOT_TELL or (most is not None and abs(answer.apart - most) >= answer.swatch_sd):
+        return None
+    between = "enough to change its hue family" if most is None else "more than the difference you ask about"
+    known = f"your swatch is known to ±{answer.swatch_sd:.0f}"
+    return f"I can't tell: {known}, which is {between}. {better_swatch(reading)}"

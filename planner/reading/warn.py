@@ -1,0 +1,450 @@
+"""What can go wrong with a pairing, each in one plain sentence with its figures and a way out.
+
+Every rule depends on the wish: who wants to stand out is not warned of standing out. Invented and
+estimated numbers are a label on every answer and no warning.
+"""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Final, Literal, TypeAlias
+
+import numpy as np
+
+from planner.colour.difference import delta_e, delta_e_terms
+from planner.colour.names import FLASH_FAMILIES
+from planner.colour.screen import parse_hex, srgb_to_lab
+from planner.job.model import Acceptance
+from planner.reading.drift import Difference, limit
+from planner.reading.fit import SEATS, Fit, fit
+from planner.reading.phrase import changed, listed, percent, signed, tenths, than
+from planner.reading.read import Reading
+
+Severity: TypeAlias = Literal["severe", "caution", "note"]
+
+SEVERITIES: Final[tuple[Severity, ...]] = ("severe", "caution", "note")
+"""Gravest first. severe: would be seen, and cannot be mended; caution: decide before buying; note."""
+
+CODES: Final = (
+    "glow-drifts", "hardly-stands-out", "flash-off-hue", "lots-straddle", "breaks-elsewhere",
+    "lightness-apart", "sizes-differ", "shows-cloth", "swatch-unsure", "screen-cannot-show",
+)  # fmt: skip
+"""Every code, in the order in which equals are told."""
+
+
+@dataclass(frozen=True)
+class Concern:
+    """One warning."""
+
+    code: str
+    """One of `CODES`."""
+
+    severity: Severity
+
+    text: str
+    """One plain sentence with the figures."""
+
+    do: str
+    """What to do about it, one sentence."""
+
+    figures: Mapping[str, float | str] = field(default_factory=dict, hash=False)
+    """The figures by name: CIEDE2000, L*, degrees, shares from 0 to 1."""
+
+
+@dataclass(frozen=True)
+class Elsewhere:
+    """The glow of the same pairing in another venue of the job."""
+
+    venue: str
+    """Its name."""
+
+    drift: Difference
+    """From the swatch to the stone, both in that venue."""
+
+    holds: bool
+    """Whether that is within the tolerance."""
+
+
+def warnings(
+    reading: Reading, elsewhere: Sequence[Elsewhere] = (), others: Sequence[Reading] = ()
+) -> tuple[Concern, ...]:
+    """Return all warnings on a reading, gravest first.
+
+    Parameters
+    ----------
+    reading
+        What is asked about.
+    elsewhere
+        Its glow in the job's other venues.
+    others
+        Readings of the job's other lines, in the same venue.
+
+    """
+    answer = fit(reading)
+    rules: tuple[Callable[[Reading, Fit], Concern | None], ...] = (
+        glow_drifts, hardly_stands_out, flash_off_hue, lots_straddle, lightness_apart, shows_cloth,
+        swatch_unsure, screen_cannot_show,
+    )  # fmt: skip
+    found = [rule(reading, answer) for rule in rules]
+    found += [breaks_elsewhere(reading, answer, elsewhere), sizes_differ(reading, others)]
+    order = {code: place for place, code in enumerate(CODES)}
+    return tuple(
+        sorted(
+            (one for one in found if one is not None),
+            key=lambda one: (SEVERITIES.index(one.severity), order[one.code]),
+        )
+    )
+
+
+def accepted(
+    concerns: Iterable[Concern], accept: Iterable[Acceptance]
+) -> tuple[tuple[Concern, Acceptance | None], ...]:
+    """Return every warning with who accepts it and why; an accepted warning is still told.
+
+    Of several acceptances of one code the last one counts.
+    """
+    by_code = {one.code: one for one in accept}
+    return tuple((one, by_code.get(one.code)) for one in concerns)
+
+
+CLEARLY = 1.5
+"""Times the tolerance from which a drift is severe: half as much again (our choice)."""
+
+
+def glow_drifts(reading: Reading, answer: Fit) -> Concern | None:
+    """Warn of a glow outside the tolerance, where blend or tone on tone is wanted.
+
+    Severe from `CLEARLY` times the tolerance, or in another hue family that is also further off than
+    an audience forgives; a difference just over the limit is one that lots and light may mend.
+    """
+    if reading.question.wish == "contrast" or answer.fits:
+        return None
+    drift = reading.drift
+    figures = _known(dE00=drift.dE00, dL=drift.dL, dC=drift.dC, dh=drift.dh, counts=answer.apart)
+    far = answer.apart > CLEARLY * (SEATS if answer.most is None else answer.most)
+    if answer.most is None:
+        said = (
+            f"The glow is {reading.glow.family} where the swatch is {reading.swatch.family}"
+            f" (ΔE00 {drift.dE00:.0f})."
+        )
+    elif reading.question.wish == "tone":
+        said = (
+            f"The glow leaves the hue of the swatch by ΔE00 {answer.apart:.0f}"
+            f"{_turn(drift)}, and {answer.most:g} is allowed."
+        )
+    else:
+        said = (
+            f"The glow is {than(drift.words, 'the swatch')}: ΔE00 {drift.dE00:.0f}{_turn(drift)}, and "
+            f"{answer.most:g} is allowed."
+        )
+    return Concern(
+        "glow-drifts",
+        "severe" if far else "caution",
+        said,
+        "Choose a pairing that holds, or sew one of these to the cloth and look at it under the lamps.",
+        figures,
+    )
+
+
+def hardly_stands_out(reading: Reading, answer: Fit) -> Concern | None:
+    """Warn where contrast is wanted and the glow is within what an audience forgives as a match."""
+    if reading.question.wish != "contrast" or answer.fits or answer.most is None:
+        return None
+    return Concern(
+        "hardly-stands-out",
+        "caution",
+        f"The stone should stand out, but its glow is only ΔE00 {answer.apart:.0f} from the swatch, and up "
+        f"to {answer.most:g} passes for it.",
+        "Choose a lighter, darker or differently coloured stone.",
+        _known(dE00=answer.apart, least=answer.most),
+    )
+
+
+_CIRCLE: Final = FLASH_FAMILIES[1:]
+"""In hue order; the first one is white."""
+
+_LIGHT_OF: Final = {"brown": "orange", "olive": "yellow"}
+"""Brown and olive are dark orange and dark yellow: a lone light of that hue has no such name."""
+
+OFF_HUE = 1.0 / 3.0
+"""Share of the sparkle from which it is noticed as another hue: one sparkle in three (our choice)."""
+
+
+def kin(family: str) -> frozenset[str]:
+    """Return the flash families that pass as a surface's: white, its own and its two neighbours.
+
+    A white sparkle is the lamp's own and comes off any stone. A swatch near the border of its family
+    has half of the next one in it, so neighbours pass; beside a grey no colour does.
+    """
+    own = _LIGHT_OF.get(family, family)
+    if own not in _CIRCLE:
+        return frozenset({"white"})
+    at = _CIRCLE.index(own)
+    return frozenset({"white", *(_CIRCLE[(at + step) % len(_CIRCLE)] for step in (-1, 0, 1))})
+
+
+def off_hue(shares: Mapping[str, float], family: str) -> dict[str, float]:
+    """Return those shares of the flash that do not pass as `family`, largest first."""
+    return {one: share for one, share in shares.items() if one not in kin(family)}
+
+
+def flash_off_hue(reading: Reading, _answer: Fit) -> Concern | None:
+    """Warn of sparkle in other hues than the swatch's, by light or by number, unless contrast is wanted.
+
+    Severe where most of it is off by both measures: then nobody calls it the swatch's colour.
+    """
+    if reading.flash is None or reading.question.wish == "contrast":
+        return None
+    family = reading.swatch.family
+    light, number = (
+        off_hue(shares, family) for shares in (reading.flash.by_luminance, reading.flash.by_number)
+    )
+    by_light, by_number = sum(light.values()), sum(number.values())
+    if max(by_light, by_number) < OFF_HUE:
+        return None
+    hues = listed([one for one, share in light.items() if share >= 0.1] or list(number)[:1], "or")
+    return Concern(
+        "flash-off-hue",
+        "severe" if min(by_light, by_number) > 0.5 else "caution",
+        f"Of the sparkle's light {percent(by_light)} ({percent(by_number)} of the flashes) is {hues} "
+        f"on a {family} swatch.",
+        "Look at one under a small lamp before buying, or choose a film whose flash keeps the hue.",
+        {"by_luminance": by_light, "by_number": by_number, "hues": hues},
+    )
+
+
+STRADDLE = 0.2
+"""Share of lots that must answer otherwise than the nominal one: one pack in five. Fewer is a risk
+that buying once and looking covers; from there on a second order is a gamble (our choice)."""
+
+
+def lots_straddle(reading: Reading, answer: Fit) -> Concern | None:
+    """Warn where more than `STRADDLE` of the lots answer the wish otherwise than the nominal one.
+
+    The swatch is taken as it is given here: its own doubt is another warning.
+    """
+    otherwise = 1.0 - answer.lots if answer.fits else answer.lots
+    if otherwise <= STRADDLE:
+        return None
+    does = "stand out" if reading.question.wish == "contrast" else "hold"
+    low, _, high = reading.lots.dE00
+    towards = f" Most come out {changed(reading.lots.towards)}." if reading.lots.towards else ""
+    verb = "" if answer.fits else "only "
+    return Concern(
+        "lots-straddle",
+        "caution",
+        f"Lots disagree: {verb}{tenths(answer.lots)} {does}, and eight in ten lie between ΔE00 {low:.0f} "
+        f"and {high:.0f} from the swatch.{towards}",
+        "Order all of them at once and ask for one lot; keep the first pack until you have seen it.",
+        {"lots": answer.lots, "dE00_low": low, "dE00_high": high},
+    )
+
+
+BREAK_MARGIN = 2.0
+"""Least ΔE00 beyond the tolerance at which a match breaks clearly: an eye at arm's length tells 1 to 2,
+so less is no news. Where the swatch is known less well under another lamp, that counts instead."""
+
+BREAK_TURN = 15.0
+"""Turn of hue, degrees, that breaks a match within a hue family: half a family's mean width. Two colours
+astride a border differ by nothing."""
+
+
+def breaks_elsewhere(reading: Reading, answer: Fit, elsewhere: Sequence[Elsewhere]) -> Concern | None:
+    """Warn where the pairing does what is wished here and clearly fails to in another venue."""
+    if not answer.fits or reading.question.wish == "contrast":
+        return None
+    worst: Elsewhere | None = None
+    for there in elsewhere:
+        if _breaks(reading, answer, there) and (worst is None or there.drift.dE00 > worst.drift.dE00):
+            worst = there
+    if worst is None:
+        return None
+    drift = worst.drift
+    others = sum(_breaks(reading, answer, there) for there in elsewhere) - 1
+    also = f" (and in {others} more)" if others else ""
+    return Concern(
+        "breaks-elsewhere",
+        "severe",
+        f"It holds here, but in {worst.venue}{also} it is {than(drift.words, 'the swatch')}: "
+        f"ΔE00 {drift.dE00:.0f}{_turn(drift)}, against {reading.drift.dE00:.0f} here.",
+        "Choose a pairing that holds in both, or ask what lamps the other place will really use.",
+        {**_known(dE00=drift.dE00, dh=drift.dh, here=reading.drift.dE00), "venue": worst.venue},
+    )
+
+
+def _breaks(reading: Reading, answer: Fit, there: Elsewhere) -> bool:
+    question = reading.question
+    if there.holds and question.wish == "blend":
+        return False
+    margin = max(BREAK_MARGIN, question.swatch.uncertainty_elsewhere)
+    if question.wish == "tone":
+        return _hue_part(reading, there.drift) > (answer.most or SEATS) + margin
+    if answer.most is not None:
+        return there.drift.dE00 > answer.most + margin
+    if there.drift.dh is None or reading.drift.dh is None:
+        return there.drift.dE00 > SEATS + margin
+    return abs(there.drift.dh - reading.drift.dh) > BREAK_TURN
+
+
+def _hue_part(reading: Reading, drift: Difference) -> float:
+    """Return what a turn of hue elsewhere counts, with the chromas that the two colours have here.
+
+    Where one of the two is nearly neutral there is no hue to turn, and the change of chroma counts.
+    """
+    swatch, glow = (np.hypot(*one.lab[1:]) for one in (reading.swatch, reading.glow))
+    mean = 0.5 * float(swatch + glow)
+    if drift.dh is None:
+        return abs(drift.dC) / (1.0 + 0.045 * mean)
+    apart = 2.0 * float(np.sqrt(swatch * glow)) * np.sin(np.radians(abs(drift.dh)) / 2.0)
+    return float(apart / (1.0 + 0.015 * mean))
+
+
+LIGHTNESS = 6.0
+"""Lightness term of CIEDE2000 between stone and cloth from which stones look like holes or specks. The
+eye resolves light and dark far finer than hue, so less is allowed than the 10 of a whole match, and more
+than the 4 from which words call a colour plainly lighter (our choice)."""
+
+
+def lightness_apart(reading: Reading, _answer: Fit) -> Concern | None:
+    """Warn where stones that should blend in are plainly lighter or darker than the cloth they sit on.
+
+    Not where the swatch itself is as far from the cloth, since then the match asks for it, nor from
+    so far away that the eye no longer parts stones from cloth.
+    """
+    question = reading.question
+    if question.wish != "blend" or question.distance > reading.field.merge_m:
+        return None
+    cloth, glow, swatch = (np.array(one.lab) for one in (reading.cloth, reading.glow, reading.swatch))
+    term = float(delta_e_terms(cloth, glow)[0])
+    if abs(term) < LIGHTNESS or abs(float(delta_e_terms(cloth, swatch)[0])) >= LIGHTNESS:
+        return None
+    dL = float(glow[0] - cloth[0])
+    darker = term < 0
+    return Concern(
+        "lightness-apart",
+        "caution",
+        f"The stones are {abs(dL):.0f} L* {'darker' if darker else 'lighter'} than their cloth: up to "
+        f"{reading.field.merge_m:.0f} m they look like {'holes in it' if darker else 'specks on it'}.",
+        f"Take a {'lighter' if darker else 'darker'} stone, a smaller size, or a gradient at the edges.",
+        {"dL": dL, "merge_m": reading.field.merge_m},
+    )
+
+
+SIZES_APART_LEAST = 2.0
+"""ΔE00 between two sizes of one stone below which even an arm's length shows no difference."""
+
+
+def sizes_differ(reading: Reading, others: Sequence[Reading]) -> Concern | None:
+    """Warn where another size of the same pairing on the job differs in colour.
+
+    From half of the tolerance: the two sit side by side on one cloth, where the eye compares them
+    directly and not with a memory of the cloth.
+    """
+    question = reading.question
+    most = limit(question.tolerance)
+    allowed = max(SIZES_APART_LEAST, 0.5 * (SEATS if most is None else most))
+    worst, apart = None, allowed
+    for other in others:
+        theirs = other.question
+        same = theirs.stone == question.stone and theirs.coating == question.coating
+        if same and theirs.size != question.size:
+            between = float(delta_e(np.array(reading.glow.lab), np.array(other.glow.lab)))
+            if between > apart:
+                worst, apart = other, between
+    if worst is None:
+        return None
+    dL = worst.glow.lab[0] - reading.glow.lab[0]
+    deeper = "darker" if dL < 0 else "lighter"
+    return Concern(
+        "sizes-differ",
+        "caution",
+        f"{worst.question.size} of the same stone looks another colour beside {question.size}: ΔE00 "
+        f"{apart:.0f}, {abs(dL):.0f} L* {deeper}, since the light's way through it is "
+        f"{'longer' if worst.question.millimetres > question.millimetres else 'shorter'}.",
+        "Keep the two apart, use the sizes for a gradient, or take the other size in another shade.",
+        {"dE00": apart, "dL": dL, "size": worst.question.size},
+    )
+
+
+def shows_cloth(reading: Reading, _answer: Fit) -> Concern | None:
+    """Warn of an unfoiled stone: what lies under it decides its colour.
+
+    A caution where the cloth is not the swatch, since then its colour comes through instead of the
+    swatch's; else a note, for the reading has reckoned with that cloth.
+    """
+    stone = reading.question.stone
+    if stone.foil != "none" or stone.opaque:
+        return None
+    apart = float(delta_e(np.array(reading.cloth.lab), np.array(reading.swatch.lab)))
+    under = "glue and cloth show" if stone.back == "glued" else "the cloth shows"
+    return Concern(
+        "shows-cloth",
+        "caution" if apart > SEATS else "note",
+        f"Without foil {under} through: this glow (L* {reading.glow.lab[0]:.0f}) holds only on cloth of "
+        f"L* {reading.cloth.lab[0]:.0f}, which is ΔE00 {apart:.0f} from the swatch.",
+        "Glue one on a scrap of this very cloth and let it dry before ordering, or take a foiled stone.",
+        {"cloth_L": reading.cloth.lab[0], "glow_L": reading.glow.lab[0], "cloth_to_swatch": apart},
+    )
+
+
+UNSURE = 0.2
+"""Share of the swatch's possible errors that must turn the answer: the same one in five as for lots."""
+
+
+def swatch_unsure(reading: Reading, answer: Fit) -> Concern | None:
+    """Warn where the swatch is known too badly for the answer: its error alone may turn it round."""
+    if answer.unsure <= UNSURE:
+        return None
+    return Concern(
+        "swatch-unsure",
+        "caution",
+        f"The swatch is known to ±{answer.swatch_sd:.0f} ΔE00 in this light, and about "
+        f"{tenths(answer.unsure, 'time')} that alone would turn the answer round.",
+        better_swatch(reading),
+        {"uncertainty": answer.swatch_sd, "turned": answer.unsure},
+    )
+
+
+def better_swatch(reading: Reading) -> str:
+    """Return how to know the swatch better: whichever of the photograph and the lamp costs more."""
+    swatch = reading.question.swatch
+    guess = (max(swatch.uncertainty_elsewhere**2 - swatch.uncertainty**2, 0.0)) ** 0.5
+    if guess > swatch.uncertainty:
+        return "Have the cloth's spectrum measured, or judge a cutting of it under these lamps."
+    if swatch.basis == "measured":
+        return "Measure the cloth again, in several places, and take the mean."
+    return "Take the photo again with white paper beside the cloth."
+
+
+SCREEN_APART = 3.0
+"""ΔE00 between a colour and its picture from which the picture misleads: what a typed colour is good
+for on a screen that nobody calibrated, so less would be lost in the screen itself."""
+
+
+def screen_cannot_show(reading: Reading, _answer: Fit) -> Concern | None:
+    """Note that stone or swatch has a colour that a screen cannot show."""
+    off = {
+        what: float(delta_e(np.array(one.lab), srgb_to_lab(parse_hex(one.hex))))
+        for what, one in (("stone", reading.glow), ("swatch", reading.swatch))
+        if not one.in_gamut
+    }
+    off = {what: apart for what, apart in off.items() if apart > SCREEN_APART}
+    if not off:
+        return None
+    what = " and ".join(off)
+    bright = reading.glow.brighter_than_white and "stone" in off
+    return Concern(
+        "screen-cannot-show",
+        "note",
+        f"No screen shows the {what} truly: the picture is off by ΔE00 {max(off.values()):.0f}"
+        f"{', and the glow is brighter than white' if bright else ''}.",
+        "Go by the name and the figures, not by the picture.",
+        dict(off),
+    )
+
+
+def _turn(drift: Difference) -> str:
+    return "" if drift.dh is None else f", hue {signed(drift.dh, '°')}"
+
+
+def _known(**figures: float | None) -> dict[str, float | str]:
+    return {name: value for name, value in figures.items() if value is not None}
