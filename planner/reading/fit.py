@@ -108,3 +108,14 @@ def is_daylight(venue: Venue) -> bool:
 def _is_daylight(spectrum: Spectrum) -> bool:
     # CIE illuminants of daylight are called D50, D55, D65 and D75.
     return spectrum.daylight is not None or (spectrum.illuminant or "").startswith("D")
+
+
+def better_swatch(reading: Reading) -> str:
+    """Return how to know the swatch better: whichever of the photograph and the lamp costs more."""
+    swatch = reading.question.swatch
+    guess = (max(swatch.uncertainty_elsewhere**2 - swatch.uncertainty**2, 0.0)) ** 0.5
+    if guess > swatch.uncertainty:
+        return "Have the cloth's spectrum measured, or judge a cutting of it under these lamps."
+    if swatch.basis == "measured":
+        return "Measure the cloth again, in several places, and take the mean."
+    return "Take the photo again with white paper beside the cloth."

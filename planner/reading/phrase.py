@@ -20,6 +20,10 @@ _SHARES: Final = (
 """Shares below each number, midway between the fractions named."""
 
 
+WHOLE: Final = frozenset({"hardly any", "most", "nearly all"})
+"""Those of the above that stand before a plural without "of"."""
+
+
 def share(value: float, *, exact: bool = False) -> str:
     """Return a share, 0 to 1, in words: "about a third"; with `exact`, "34 %"."""
     return percent(value) if exact else next(words for below, words in _SHARES if value < below)

@@ -9,26 +9,31 @@ from typing import Final
 from planner.catalogue.fields import Basis
 from planner.colour.words import SAME
 from planner.reading.field import HUE_ACUITY, arc_minutes
-from planner.reading.fit import Fit, fit
-from planner.reading.phrase import listed, percent, share, signed, tenths, than
+from planner.reading.fit import SEATS, Fit, better_swatch, fit
+from planner.reading.hues import Hues, hues
+from planner.reading.phrase import WHOLE, listed, percent, share, signed, tenths, than
 from planner.reading.read import Reading
-from planner.reading.warn import STRADDLE, better_swatch, kin
+from planner.reading.warn import STRADDLE, UNSURE
 
 _CONFUSED: Final = frozenset({"green", "blue green", "blue"})
 """Families that a small field makes alike."""
 
-_FEW: Final = 0.1
-"""Share of the sparkle below which another hue is not worth a word."""
+_MATTERS: Final = 0.15
+"""Difference between two shares of lots from which both are told."""
 
 CANNOT_TELL = 1.0 / 3.0
 """Share of the swatch's possible errors that must turn the answer: one in three."""
+
+COARSE = 0.5
+"""Part of the tolerance that the swatch's uncertainty must reach. A swatch known better than that leaves
+an answer near the limit, which is an answer: no tolerance is so sharp."""
 
 
 def sentence(reading: Reading) -> str:
     """Return what a pairing reads as: glow and sparkle, drift, lots."""
     answer = fit(reading)
     said = [_glow_and_flash(reading), _no_flash(reading), _bright(reading), _drift(reading, answer)]
-    said.append(_lots(reading, answer))
+    said += [_lots(reading, answer), _unsure(answer)]
     return " ".join(one for one in said if one)
 
 
@@ -86,52 +91,35 @@ def _article(words: str) -> str:
     return "an" if words[0] in "aeiou" else "a"
 
 
-def hues(reading: Reading) -> tuple[tuple[str, ...], float, float]:
-    """Return the hues of the sparkle to speak of, and their share by luminance and by number.
-
-    Those that the glow does not have, if they make up a tenth by either measure: the largest, and its
-    neighbours on the hue circle that are worth a word. Else the largest of all.
-    """
-    flash = reading.flash
-    if flash is None:
-        return (), 0.0, 0.0
-    light, number = flash.by_luminance, flash.by_number
-    own = {reading.glow.family, "white"} if reading.glow.family not in ("grey", "black") else {"white"}
-    weight = {one: max(light.get(one, 0.0), number.get(one, 0.0)) for one in {*light, *number}}
-    off = {one: value for one, value in weight.items() if one not in own and value >= _FEW}
-    if off:
-        first = max(off, key=lambda one: (light.get(one, 0.0), one))
-        found = [one for one in off if one == first or _neighbours(one, first)]
-        found.sort(key=lambda one: -light.get(one, 0.0))
-    else:
-        found = [flash.main]
-    return tuple(found), sum(light.get(one, 0.0) for one in found), sum(number.get(one, 0.0) for one in found)
-
-
-def _neighbours(one: str, other: str) -> bool:
-    return other in kin(one) and "white" not in (one, other)
-
-
 def _flash(reading: Reading) -> tuple[str, bool]:
     """Return the clause on sparkle, and whether it says another hue than the glow's."""
-    said, light, number = hues(reading)
-    if not said:
+    told = hues(reading)
+    if told is None:
         return "", False
     exact = flash_basis(reading) == "measured"
-    other = reading.glow.family not in said and said != ("white",)
-    many = share(light, exact=exact)
-    count = share(number, exact=exact)
+    many, count = share(told.luminance, exact=exact), share(told.number, exact=exact)
     where = "facet by facet " if reading.at_hand else ""
-    if many == count:
-        much = f"{many} of its sparkle"
+    named = listed(told.names, "or")
+    if told.most_flashes and reading.flash is not None:
+        rival = share(reading.flash.by_number[told.most_flashes], exact=exact)
+        said = f"{many} of its sparkle is {named} by light, and {rival} {told.most_flashes} by number"
+    elif many == count:
+        said = f"{many} of its sparkle is {named}"
     else:
-        joint = "though only" if number < light else "and"
-        much = f"{many} of its sparkle by light, {joint} {count.removeprefix('about ')} by number,"
-    soft = ""
+        joint = "though only" if told.number < told.luminance else "and"
+        said = f"{many} of its sparkle by light, {joint} {count.removeprefix('about ')} by number, is {named}"
+    return f"{where}{said}{_confused(reading, told)}", told.other
+
+
+def _confused(reading: Reading, told: Hues) -> str:
+    """Return a doubt on green against blue where a stone is too small for the eye to be sure of it.
+
+    Only of single stones: the glow is that of a whole field of them.
+    """
     small = arc_minutes(reading.question.millimetres, reading.question.distance) < HUE_ACUITY
-    if other and small and {*said, reading.glow.family} <= _CONFUSED:
-        soft = ", which from so far is hard to tell from " + reading.glow.family
-    return f"{where}{much} is {listed(said, 'or')}{soft}", other
+    if told.other and small and {*told.names, reading.glow.family} <= _CONFUSED:
+        return f", which from so far is hard to tell from {reading.glow.family}"
+    return ""
 
 
 def _no_flash(reading: Reading) -> str:
@@ -173,7 +161,7 @@ def _blends(reading: Reading, *, fits: bool) -> str:
                 else ", and does not pass for it at arm's length"
             )
         case "seats":
-            return f", which is {'what' if fits else 'further than'} an audience would forgive"
+            return f", which {'' if fits else 'is further than '}an audience would forgive"
         case "family":
             family = reading.swatch.family
             return (
@@ -185,29 +173,32 @@ def _blends(reading: Reading, *, fits: bool) -> str:
 
 def _lots(reading: Reading, answer: Fit) -> str:
     exact = drift_basis(reading) == "measured"
-    many = share(answer.lots, exact=exact)
-    most = f"most come out {than(reading.lots.towards, 'the swatch')}" if reading.lots.towards else ""
-    wish = reading.question.wish
-    does = {"blend": "hold", "tone": "keep its hue", "contrast": "stand out"}[wish]
     otherwise = 1.0 - answer.lots if answer.fits else answer.lots
-    if otherwise > STRADDLE:
-        return f"Batches disagree: {many} {does}{', and ' + most if most else ''}."
-    if answer.fits:
-        return f"Batches agree: {many} {does}."
-    return f"Batches agree: {most or f'{many} {does}'}."
+    if otherwise <= STRADDLE:
+        same = share(1.0 - otherwise, exact=exact)
+        return f"{same[0].upper()}{same[1:]}{'' if same in WHOLE else ' of'} batches do the same."
+    does = {"blend": "hold", "tone": "keep its hue", "contrast": "stand out"}[reading.question.wish]
+    towards = reading.lots.towards
+    most = f", and most come out {than(towards, 'the swatch')}" if towards else ""
+    return f"Batches disagree: {share(answer.lots, exact=exact)} {does}{most}."
+
+
+def _unsure(answer: Fit) -> str:
+    if answer.unsure <= UNSURE:
+        return ""
+    return "That is so near the limit that the doubt about your swatch may decide it."
 
 
 def short(reading: Reading) -> str:
     """Return a reading for a row of a table: "strong blue; sparkle half green; too far"."""
-    said, light, _ = hues(reading)
-    answer = fit(reading)
+    told = hues(reading)
     parts = [reading.glow.name]
-    if said:
-        amount = share(light, exact=flash_basis(reading) == "measured").removeprefix("about ")
-        parts.append(f"sparkle {amount} {listed(said, 'or')}")
-    else:
+    if told is None:
         parts.append("no sparkle")
-    parts.append(_verdict(reading, answer))
+    else:
+        amount = share(told.luminance, exact=flash_basis(reading) == "measured").removeprefix("about ")
+        parts.append(f"sparkle {amount} {listed(told.names, 'or')}")
+    parts.append(_verdict(reading, fit(reading)))
     return "; ".join(parts)
 
 
@@ -232,6 +223,9 @@ def figures(reading: Reading) -> str:
         said.append(f"flash by luminance {_shares(flash.by_luminance)}")
         said.append(f"by number {_shares(flash.by_number)}")
     low, half, high = lots.dE00
+    exactly = fit(reading).lots
+    if reading.question.wish == "blend" and abs(exactly - lots.within_tolerance) > _MATTERS:
+        said.append(f"{tenths(exactly)} within the tolerance if the swatch is exactly as given")
     said.append(
         f"{tenths(lots.within_tolerance)} within the tolerance, {tenths(lots.same_hue_family)} in the hue "
         f"family, ΔE00 {low:.{digits}f} to {high:.{digits}f} (half below {half:.{digits}f})"
@@ -248,12 +242,15 @@ def cannot_tell(reading: Reading) -> str | None:
 
     The swatch's error is drawn by the same model as for lots (`planner.reading.drift.jitter`), with
     its uncertainty in this venue (away from daylight a colour without a spectrum is a guess too).
-    Where one such swatch in three turns the answer round, it is no answer. The difference asked
-    about is what lies between the drift and the tolerance.
+    Where one such swatch in three turns the answer round (`CANNOT_TELL`), and its uncertainty is a good
+    part of the tolerance (`COARSE`), there is no answer. The difference asked about is what lies
+    between the drift and the tolerance.
     """
     answer = fit(reading)
     most = answer.most
-    if answer.unsure <= CANNOT_TELL or (most is not None and abs(answer.apart - most) >= answer.swatch_sd):
+    if answer.unsure <= CANNOT_TELL or answer.swatch_sd < COARSE * (SEATS if most is None else most):
+        return None
+    if most is not None and abs(answer.apart - most) >= answer.swatch_sd:
         return None
     between = "enough to change its hue family" if most is None else "more than the difference you ask about"
     known = f"your swatch is known to ±{answer.swatch_sd:.0f}"

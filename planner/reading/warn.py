@@ -11,11 +11,11 @@ from typing import Final, Literal, TypeAlias
 import numpy as np
 
 from planner.colour.difference import delta_e, delta_e_terms
-from planner.colour.names import FLASH_FAMILIES
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.job.model import Acceptance
 from planner.reading.drift import Difference, limit
-from planner.reading.fit import SEATS, Fit, fit
+from planner.reading.fit import SEATS, Fit, better_swatch, fit
+from planner.reading.hues import off_hue
 from planner.reading.phrase import changed, listed, percent, signed, tenths, than
 from planner.reading.read import Reading
 
@@ -159,32 +159,8 @@ def hardly_stands_out(reading: Reading, answer: Fit) -> Concern | None:
     )
 
 
-_CIRCLE: Final = FLASH_FAMILIES[1:]
-"""In hue order; the first one is white."""
-
-_LIGHT_OF: Final = {"brown": "orange", "olive": "yellow"}
-"""Brown and olive are dark orange and dark yellow: a lone light of that hue has no such name."""
-
 OFF_HUE = 1.0 / 3.0
 """Share of the sparkle from which it is noticed as another hue: one sparkle in three (our choice)."""
-
-
-def kin(family: str) -> frozenset[str]:
-    """Return the flash families that pass as a surface's: white, its own and its two neighbours.
-
-    A white sparkle is the lamp's own and comes off any stone. A swatch near the border of its family
-    has half of the next one in it, so neighbours pass; beside a grey no colour does.
-    """
-    own = _LIGHT_OF.get(family, family)
-    if own not in _CIRCLE:
-        return frozenset({"white"})
-    at = _CIRCLE.index(own)
-    return frozenset({"white", *(_CIRCLE[(at + step) % len(_CIRCLE)] for step in (-1, 0, 1))})
-
-
-def off_hue(shares: Mapping[str, float], family: str) -> dict[str, float]:
-    """Return those shares of the flash that do not pass as `family`, largest first."""
-    return {one: share for one, share in shares.items() if one not in kin(family)}
 
 
 def flash_off_hue(reading: Reading, _answer: Fit) -> Concern | None:
@@ -389,10 +365,15 @@ def shows_cloth(reading: Reading, _answer: Fit) -> Concern | None:
 UNSURE = 0.2
 """Share of the swatch's possible errors that must turn the answer: the same one in five as for lots."""
 
+DOUBT = 0.25
+"""Part of the tolerance that its uncertainty must reach; less is lost in a limit that nobody knows to a
+quarter of itself (our choice)."""
+
 
 def swatch_unsure(reading: Reading, answer: Fit) -> Concern | None:
     """Warn where the swatch is known too badly for the answer: its error alone may turn it round."""
-    if answer.unsure <= UNSURE:
+    most = SEATS if answer.most is None else answer.most
+    if answer.unsure <= UNSURE or answer.swatch_sd < DOUBT * most:
         return None
     return Concern(
         "swatch-unsure",
@@ -402,17 +383,6 @@ def swatch_unsure(reading: Reading, answer: Fit) -> Concern | None:
         better_swatch(reading),
         {"uncertainty": answer.swatch_sd, "turned": answer.unsure},
     )
-
-
-def better_swatch(reading: Reading) -> str:
-    """Return how to know the swatch better: whichever of the photograph and the lamp costs more."""
-    swatch = reading.question.swatch
-    guess = (max(swatch.uncertainty_elsewhere**2 - swatch.uncertainty**2, 0.0)) ** 0.5
-    if guess > swatch.uncertainty:
-        return "Have the cloth's spectrum measured, or judge a cutting of it under these lamps."
-    if swatch.basis == "measured":
-        return "Measure the cloth again, in several places, and take the mean."
-    return "Take the photo again with white paper beside the cloth."
 
 
 SCREEN_APART = 3.0
