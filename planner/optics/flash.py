@@ -40,9 +40,6 @@ times brighter than white cloth, makes no flash through them that stands out."""
 LARGEST = np.radians(10.0)
 """Lamps wider than this make highlights rather than sparkles, and no flash is counted."""
 
-POINTS = 2
-"""Positions of the lamp tried for each beam."""
-
 
 @dataclass(frozen=True)
 class Sightings:
@@ -78,7 +75,7 @@ def spectral_bands(index: Floats) -> tuple[Ints, Floats]:
 
 def sightings(
     beams: Beams, merged: Merged, light: Light, lamp: int, index: tuple[float, Floats],
-    waviness: float, wedge: float, *, by_facet: bool = False,
+    waviness: float, wedge: float, *, points: int, by_facet: bool = False,
 ) -> Sightings:  # fmt: skip
     """Return the flashes of lamp number `lamp` of a venue.
 
@@ -95,6 +92,8 @@ def sightings(
         Root mean square slope error of a facet, radians.
     wedge
         Angle between foil and table, radians; each stone is turned its own way.
+    points
+        Positions of the lamp tried for each beam.
     by_facet
         Whether the eye is near enough to tell the facets of a stone apart.
 
@@ -113,7 +112,7 @@ def sightings(
     for start, stop in itertools.pairwise(edges):
         rows = order[start:stop]
         own = beams.views[beams.view[chosen[rows[0]]]]
-        part = _one_place(centre[rows], radius[rows], own, angle, spread, start)
+        part = _one_place(centre[rows], radius[rows], own, angle, spread, (points, int(start)))
         measure, event, row, band = part
         flux = weight[rows] / (np.pi * radius[rows] ** 2)
         share = beams.share[beams.view[chosen[rows[0]]]]
@@ -145,17 +144,18 @@ def _discs(
 
 
 def _one_place(
-    centre: Floats, radius: Floats, eye: Floats, angle: float, spread: float, salt: int
+    centre: Floats, radius: Floats, eye: Floats, angle: float, spread: float, sampling: tuple[int, int]
 ) -> tuple[Floats, Ints, Ints, Ints]:
     """Sample lamp positions over the discs of one direction of view (or one facet in it).
 
-    Returns the (E,) measure of each, and for each beam seen: which position, which beam, band.
+    `sampling` is how many to a beam, and a number that tells places apart. Returns the (E,) measure
+    of each, and for each beam seen: which position, which beam, band.
     """
-    count = len(centre)
-    first, second = even_points(POINTS * count)
+    count, (points, salt) = len(centre), sampling
+    first, second = even_points(points * count)
     turn, pick = 2.0 * np.pi * ((first + 0.618 * salt) % 1.0), (second + 0.755 * salt) % 1.0
-    beam = np.tile(np.arange(count), POINTS)
-    band = ((np.arange(POINTS * count) + salt) * 5 // POINTS) % BANDS
+    beam = np.tile(np.arange(count), points)
+    band = ((np.arange(points * count) + salt) * 5 // points) % BANDS
     right, up = _across(centre[beam, band])
     r = radius[beam] * np.sqrt(pick) * 0.9999
     lamp = centre[beam, band] + (r * np.cos(turn))[:, None] * right + (r * np.sin(turn))[:, None] * up
@@ -166,7 +166,7 @@ def _one_place(
     )
     lit = squared < (radius**2)[None, :, None]
     # Each position stands for as much of the sky as one sample has, all discs over it together.
-    density = (POINTS / BANDS) * (lit / (np.pi * radius**2)[None, :, None]).sum(axis=(1, 2))
+    density = (points / BANDS) * (lit / (np.pi * radius**2)[None, :, None]).sum(axis=(1, 2))
     gamma = np.arccos(np.clip(lamp @ eye / np.linalg.norm(lamp, axis=1), -1.0, 1.0))
     measure = ring_density(gamma, angle, spread) / density
     whole = lit.all(axis=2)

@@ -15,8 +15,9 @@ from planner.optics.cut import BACK
 from planner.optics.light import Light, direction_weights
 from planner.optics.merge import Merged
 
-_CHUNK = 16
-"""Groups of beams to a product: enough to keep the processor busy, few enough to stay in cache."""
+_CACHE = 500_000
+"""Numbers in the right-hand side of one product: enough to keep the processor busy, few enough to
+stay in cache."""
 
 
 SMOOTHING = np.radians(3.0)
@@ -82,8 +83,9 @@ def glow(factors: Floats, body: Floats, lights: Sequence[tuple[Floats, Floats]])
     groups, films, bands = factors.shape
     columns = len(body) * len(lights) * 3
     total = np.zeros((films, columns), np.float32)
-    for start in range(0, groups, _CHUNK):
-        part = slice(start, start + _CHUNK)
+    step = max(8, _CACHE // (columns * bands))
+    for start in range(0, groups, step):
+        part = slice(start, start + step)
         seen = np.stack(
             [(share[part] @ eye.reshape(len(eye), -1)).reshape(-1, bands, 3) for share, eye in lights], axis=2
         )

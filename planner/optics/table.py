@@ -45,9 +45,12 @@ class GlassBody:
     index: Floats
     """(W,) refractive index over wavelength, for the films."""
 
-    foil: Floats | float
-    """(W,) complex index of the metal at the back; or a number from 0 to 1, the reflectance of an
-    ideal back; what is not reflected ends there."""
+    metal: Floats | None
+    """(W,) complex index of the foil; None for a back without one."""
+
+    mirror: float = 0.0
+    """Reflectance of the back where there is no metal: 1 is an ideal mirror; at 0 all light ends
+    there, as in glue on cloth."""
 
     window: bool = False
     """Whether the back is bare glass over an air gap instead."""
@@ -122,11 +125,11 @@ def _mirror(wavelengths: Floats, body: GlassBody, film: Film | None, invariant: 
         air = np.ones(len(wavelengths))
         bare = np.empty((0, len(wavelengths)), complex)
         return stack(wavelengths, invariant, np.empty((1, 0)), bare, air, body.index).back
-    if np.isscalar(body.foil):
-        return np.full((1, len(invariant), len(wavelengths)), float(body.foil))
+    if body.metal is None:
+        return np.full((1, len(invariant), len(wavelengths)), body.mirror)
     if film is None:
         film = Film(np.empty((0, len(wavelengths)), complex), np.empty((1, 0)), np.zeros(1))
-    return stack(wavelengths, invariant, film.thickness, film.index, body.index, body.foil).front
+    return stack(wavelengths, invariant, film.thickness, film.index, body.index, body.metal).front
 
 
 def factors(merged: Merged, table: FilmTable) -> Floats:

@@ -106,5 +106,5 @@ def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool) -> 
     _, index = spectral_bands(stone.body.index)
     return sightings(
         beams_of(stone), merged_at(stone, angle)[1], venue.light, lamp, (stone.body.index_d, index),
-        stone.waviness, stone.wedge, by_facet=by_facet,
+        stone.waviness, stone.wedge, points=stone.shape.grade.points, by_facet=by_facet,
     )  # fmt: skip

@@ -82,8 +82,9 @@ def scale_weights(nodes: Floats, at: Floats, spread: float) -> Floats:
     """
     if len(nodes) == 1:
         return np.ones((len(at), 1))
-    smear = _SMEAR if spread > 0 else ((0.0, 1.0),)
-    return sum(share * _cubic(nodes, at + z * spread) for z, share in smear)
+    smear = np.array(_SMEAR if spread > 0 else ((0.0, 1.0),))
+    each = _cubic(nodes, (at[:, None] + smear[:, 0] * spread).ravel())
+    return np.einsum("nzk,z->nk", each.reshape(len(at), len(smear), -1), smear[:, 1])
 
 
 def _cubic(nodes: Floats, at: Floats) -> Floats:

@@ -44,6 +44,8 @@ class Grade:
     """Step of the cosine within which beams are merged."""
     stride: int
     """Steps of the planner's 5 nm grid between two computed wavelengths."""
+    points: int
+    """Positions of a lamp tried for each beam that may flash."""
 
     @property
     def wavelengths(self) -> Floats:
@@ -51,12 +53,12 @@ class Grade:
         return WAVELENGTHS[:: self.stride]
 
 
-QUICK = Grade(views=48, rays=300, step=0.25, stride=2)
+QUICK = Grade(views=48, rays=300, step=0.25, stride=2, points=2)
 """For ranking a palette and for a first look: glow within a CIEDE2000 of about 0.5 of `FINE`, and
 within 1.5 under a lone followspot."""
 
-FINE = Grade(views=144, rays=300, step=0.1, stride=1)
-"""For a single reading."""
+FINE = Grade(views=192, rays=300, step=0.1, stride=1, points=3)
+"""For a single reading: doubling views and rays moves shares of the flash by about 0.01."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -110,7 +112,7 @@ def _gem(material: str, foil: str, back: Back, cut: Cut, grade: Grade) -> Gem:
     index_d = glass_index_d(material)
     rows = tuple((row.facets, row.angle, row.inner) for row in cut.rows)
     wavelengths = grade.wavelengths
-    metal = refractive_index(_METALS[foil], wavelengths) if foil in _METALS else 0.0
+    metal = refractive_index(_METALS[foil], wavelengths) if foil in _METALS else None
     body = GlassBody(index_d, glass_index(material, wavelengths), metal, window=back == "window")
     shape = _Shape(rows, cut.girdle, index_d, back, grade)
     return Gem(shape, body, float(np.radians(cut.waviness)), float(np.radians(cut.wedge)))

@@ -39,10 +39,27 @@ class Question:
     """A key of `planner.reading.drift.TOLERANCES`, or a CIEDE2000."""
     wish: Wish = "blend"
 
+    def __post_init__(self) -> None:
+        """Refuse what cannot be made, and figures without meaning."""
+        if not can_carry(self.stone, self.coating):
+            raise ValueError(
+                f"{self.stone.name} has no foil, and the coating "
+                f"{self.coating.name if self.coating else ''} lies under a foil: choose another of the two."
+            )
+        if not 0.0 < self.distance < float("inf"):
+            raise ValueError(f"A viewing distance must be above 0 m: found {self.distance:g}.")
+        if not 0.0 <= self.cover <= 1.0:
+            raise ValueError(f"A cover is a share of the cloth from 0 to 1: found {self.cover:g}.")
+
     @property
     def millimetres(self) -> float:
         """Diameter of the stone."""
         return stone_size(self.size).nominal_mm
+
+
+def can_carry(stone: Stone, coating: Coating | None) -> bool:
+    """Say whether a coating can lie on a stone: one under the foil needs a foil."""
+    return coating is None or coating.where != "foil" or stone.foil != "none"
 
 
 @lru_cache(maxsize=256)

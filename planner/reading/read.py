@@ -19,7 +19,7 @@ from planner.reading.drift import Difference, difference, holds, jitter, same_fa
 from planner.reading.field import Field, merge_distances, sees_facets
 from planner.reading.look import flash_xyz, glow_xyz
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
-from planner.reading.matter import FINE, Grade, States, absorption, gem, states
+from planner.reading.matter import FINE, QUICK, Grade, States, absorption, gem, states
 from planner.reading.question import Question, typed_colour
 from planner.reading.scene import Scene, scene, tristimulus_weights
 from planner.reading.sparkle import Flash, flash_at, shares
@@ -150,7 +150,7 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
         at_hand=at_hand,
         lamp_eye=place.lamp_eye,
         field=Field(seen(merged).lab, *distances),
-        sparkle=_sparkle(question, flash, xyz[1], grade, at_hand=at_hand),
+        sparkle=_sparkle(question, flash, xyz[1], at_hand=at_hand),
         lots=_lots(question, lot_lab, swatch, lots.swatch),
         lab_lots=lot_lab,
     )
@@ -208,10 +208,8 @@ def _flash(
     return flash_at(classed, 1.0, spread, float(nominal(film, spread, glow)[1]))
 
 
-def _sparkle(
-    question: Question, flash: Flash | None, glow: float, grade: Grade, *, at_hand: bool
-) -> Sparkle | None:
-    crystal = _crystal(question.cut, question.size, question.venue, grade, at_hand)
+def _sparkle(question: Question, flash: Flash | None, glow: float, *, at_hand: bool) -> Sparkle | None:
+    crystal = _crystal(question.cut, question.size, question.venue, at_hand)
     if flash is None or crystal is None:
         return None
     brightness, number = crystal
@@ -220,16 +218,19 @@ def _sparkle(
 
 
 @lru_cache(maxsize=128)
-def _crystal(cut: Cut, size: str, venue: Venue, grade: Grade, at_hand: bool) -> tuple[float, float] | None:
-    """Return (log2 of mean flash luminance, flashes a stone) of clear lead crystal in this cut."""
+def _crystal(cut: Cut, size: str, venue: Venue, at_hand: bool) -> tuple[float, float] | None:
+    """Return (log2 of mean flash luminance, flashes a stone) of clear lead crystal in this cut.
+
+    A first look's accuracy will do for what is only compared with.
+    """
     stone = Stone(
         id="reference", name="Reference", basis="invented", material=REFERENCE, cut=cut.id, sizes=(size,)
     )
     grey = typed_colour("#777777")
     question = Question(stone, cut, None, size, grey, grey, venue, venue.distance)
     place, film = scene(venue), states(None, full=True)
-    glow = _glow(question, None, film, place, grade)
-    flash = _flash(question, film, glow, place, grade, at_hand=at_hand)
+    glow = _glow(question, None, film, place, QUICK)
+    flash = _flash(question, film, glow, place, QUICK, at_hand=at_hand)
     return None if flash is None else (float(np.log2(glow[0, 0, 1])) + flash.stops, flash.per_stone)
 
 

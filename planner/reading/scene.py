@@ -66,7 +66,8 @@ def spectrum_of(spectrum: Spectrum) -> Floats:
 @lru_cache(maxsize=64)
 def scene(venue: Venue) -> Scene:
     """Return the arrays of a venue."""
-    spectra, lux, angle, spread, size, number = ([] for _ in range(6))  # type: list[list]
+    spectra: list[Floats] = []
+    lux, angle, spread, size, number = [], [], [], [], []
     for lamp in venue.lights:
         up, round_ = np.radians(lamp.elevation), np.radians(lamp.azimuth)
         spectra.append(spectrum_of(lamp.spectrum))

@@ -1,0 +1,135 @@
+"""What to order instead: the pairings that serve the same wish best, and what each gives up."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from planner.catalogue.palette import Palette
+from planner.colour.difference import delta_e
+from planner.reading.matter import QUICK, Grade
+from planner.reading.question import Question
+from planner.reading.rank import Ranked, rank
+from planner.reading.read import Reading, read
+from planner.reading.warn import Concern, warnings
+
+LOOKED_AT = 8
+"""How many of the best by glow are read in full, flash and all, before three are offered."""
+
+ALIKE = 1.0
+"""CIEDE2000 below which two pairings are the same answer, and only the first is offered."""
+
+_MATERIALS = ("acrylic", "glass", "lead-free crystal", "lead crystal")
+"""In order of sparkle: index and dispersion rise."""
+
+_DIMMER = 0.7
+"""Stops by which flashes must be dimmer, or share by which they must be fewer, to be told of."""
+
+
+@dataclass(frozen=True, eq=False)
+class Instead:
+    """A pairing that could be ordered instead."""
+
+    ranked: Ranked
+    reading: Reading
+    """At a first look's accuracy."""
+    concerns: tuple[Concern, ...]
+    """What is to be warned of about it."""
+    gives_up: tuple[str, ...]
+    """What is lost against the pairing that was asked about, in plain words; may be empty."""
+
+    @property
+    def severe(self) -> bool:
+        """Whether it raises a severe warning itself."""
+        return any(one.severity == "severe" for one in self.concerns)
+
+
+def instead(
+    palette: Palette,
+    asked: Reading,
+    *,
+    coated: bool | None = None,
+    material: str | None = None,
+    count: int = 3,
+    grade: Grade = QUICK,
+) -> tuple[Instead, ...]:
+    """Return up to `count` pairings that serve the wish better than the one asked about.
+
+    Those without a severe warning of their own come first; one that has one says so.
+
+    Parameters
+    ----------
+    palette
+        What can be had.
+    asked
+        The reading of the pairing asked about.
+    coated, material
+        As for `planner.reading.rank.rank`.
+    count
+        How many.
+    grade
+        How finely to read them.
+
+    """
+    question = asked.question
+    best = rank(palette, question, coated=coated, material=material)
+    mine = next((one.score for one in best if same_pairing(one.question, question)), float("inf"))
+    better = _unlike(one for one in best if one.score < mine and not same_pairing(one.question, question))
+    found = []
+    for one in better[:LOOKED_AT]:
+        reading = read(one.question, grade)
+        concerns = warnings(reading)
+        found.append(Instead(one, reading, concerns, gives_up(asked, reading)))
+    found.sort(
+        key=lambda one: (one.severe, sum(c.severity == "caution" for c in one.concerns), one.ranked.score)
+    )
+    return tuple(found[:count])
+
+
+def same_pairing(one: Question, other: Question) -> bool:
+    """Say whether two questions are about the same stone, coating and size."""
+    ids = [(q.stone.id, q.coating.id if q.coating else None, q.size) for q in (one, other)]
+    return ids[0] == ids[1]
+
+
+def _unlike(ranked: Iterable[Ranked]) -> list[Ranked]:
+    """Leave out a pairing that looks like a better one of the same stone: a film that does nothing."""
+    kept: list[Ranked] = []
+    for one in ranked:
+        twin = (
+            other.question.stone is one.question.stone and delta_e(other.lab, one.lab) < ALIKE
+            for other in kept
+        )
+        if not any(twin):
+            kept.append(one)
+        if len(kept) == LOOKED_AT:
+            break
+    return kept
+
+
+def gives_up(asked: Reading, other: Reading) -> tuple[str, ...]:
+    """Return what the other pairing lacks that the one asked about has, in plain words."""
+    before, after = asked.question, other.question
+    said = []
+    if before.coating and not after.coating:
+        said.append("the play of the coating: it has none")
+    elif after.coating and not before.coating:
+        said.append("the certainty of a bare stone: coatings vary from batch to batch")
+    if _MATERIALS.index(after.stone.material) < _MATERIALS.index(before.stone.material):
+        said.append(f"{before.stone.material}: it is {after.stone.material}")
+    if after.size != before.size:
+        said.append(f"the size: it comes only as {after.size}")
+    if before.stone.foil != "none" and after.stone.foil == "none":
+        said.append("the foil: the cloth shows through it")
+    return (*said, *_sparkle_lost(asked, other))
+
+
+def _sparkle_lost(asked: Reading, other: Reading) -> tuple[str, ...]:
+    if asked.flash is None:
+        return ()
+    if other.flash is None:
+        return ("its sparkle: it shows none in this light",)
+    dimmer = other.sparkle and asked.sparkle and asked.sparkle.brighter_stops - other.sparkle.brighter_stops
+    if dimmer and dimmer > _DIMMER:
+        return ("some of the sparkle: its flashes are dimmer",)
+    if other.flash.per_stone < _DIMMER * asked.flash.per_stone:
+        return ("some of the sparkle: it flashes less often",)
+    return ()

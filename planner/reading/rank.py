@@ -1,0 +1,183 @@
+"""The whole palette against one swatch: every stone with every coating, nearest to the wish first."""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from planner.catalogue.coating import Coating
+from planner.catalogue.palette import Palette
+from planner.catalogue.sizes import size as stone_size
+from planner.catalogue.stone import Stone
+from planner.catalogue.venue import Venue
+from planner.colour.difference import delta_e
+from planner.optics.arrays import Floats
+from planner.reading.drift import Difference, difference, holds
+from planner.reading.fit import counts, does
+from planner.reading.look import glow_xyz
+from planner.reading.lots import draw, spread_over
+from planner.reading.matter import QUICK, Gem, Grade, absorption, gem, states
+from planner.reading.question import Question, can_carry
+from planner.reading.read import Seen, cloth_lab, nominal, perceived, seen
+from planner.reading.scene import scene
+
+LOTS = 128
+"""Lots drawn for each pairing: enough to rank by."""
+
+THREADS = 2
+
+
+@dataclass(frozen=True, eq=False)
+class Ranked:
+    """One pairing of the palette, seen like the question's but at a first look's accuracy."""
+
+    question: Question
+    lab: Floats
+    """(3,) CIELAB of the glow."""
+    swatch: Floats
+    """(3,) CIELAB of the swatch in the same light."""
+    dE00: float  # noqa: N815 - the name the standard gives it
+    """How far the glow is from the swatch."""
+    holds: bool
+    """Whether the nominal lot does what is wished."""
+    lots: float
+    """Share of lots that do."""
+    score: float
+    """What it is ranked by, smallest first; see `score`."""
+
+    @property
+    def glow(self) -> Seen:
+        """The glow with its name and screen colour."""
+        return seen(self.lab)
+
+    @property
+    def drift(self) -> Difference:
+        """The glow against the swatch, in words too."""
+        return difference(self.swatch, self.lab)
+
+
+def rank(
+    palette: Palette,
+    question: Question,
+    *,
+    coated: bool | None = None,
+    material: str | None = None,
+    keep: Callable[[Stone, Coating | None], bool] = lambda _stone, _coating: True,
+) -> tuple[Ranked, ...]:
+    """Return every pairing of the palette, the best for the question's wish first.
+
+    Parameters
+    ----------
+    palette
+        Stones, cuts and coatings.
+    question
+        Its stone, cut, coating and size are only where the size is taken from: a stone that is
+        not offered in that size is taken in its nearest one.
+    coated
+        True for coated stones alone, False for uncoated ones.
+    material
+        Stones of one material alone.
+    keep
+        A further choice.
+
+    """
+    chosen = defaultdict(list)
+    for stone in palette.stones.values():
+        if material in (None, stone.material):
+            chosen[gem(stone, palette.cuts[stone.cut], QUICK)].append(stone)
+    coatings = [None, *palette.coatings.values()]
+    jobs = [
+        (glass, coating, [one for one in stones if keep(one, coating) and can_carry(one, coating)])
+        for glass, stones in chosen.items()
+        for coating in coatings
+        if coated in (None, coating is not None)
+    ]
+    with ThreadPoolExecutor(THREADS) as pool:
+        found = pool.map(lambda job: list(_ranked(palette, question, *job)), [job for job in jobs if job[2]])
+        return tuple(sorted((one for part in found for one in part), key=lambda one: one.score))
+
+
+def nearest_size(stone: Stone, wanted: str) -> str:
+    """Return the size that a stone is offered in and that is nearest to the one wanted."""
+    if wanted in stone.sizes:
+        return wanted
+    target = stone_size(wanted).nominal_mm
+    return min(stone.sizes, key=lambda name: abs(stone_size(name).nominal_mm - target))
+
+
+def _ranked(
+    palette: Palette, question: Question, glass: Gem, coating: Coating | None, stones: Sequence[Stone]
+) -> Iterator[Ranked]:
+    place, film = scene(question.venue), states(coating, full=False)
+    sizes = [nearest_size(stone, question.size) for stone in stones]
+    bodies = np.stack([absorption(stone, palette.cuts[stone.cut]) for stone in stones])
+    millimetres = np.array([stone_size(name).nominal_mm for name in sizes])
+    xyz = glow_xyz(glass, coating, film, bodies, millimetres, (place,), question.cloth.reflectance)
+    # All stones at once: to the lots, a stone is three more values of a state.
+    nodes = xyz.reshape(len(xyz), 1, -1)
+    spread = coating.stone_spread if coating else 0.0
+    lab = perceived(nominal(film, spread, nodes).reshape(-1, 3), place)
+    lot_xyz = spread_over(film, spread, nodes, draw(coating, LOTS)).reshape(LOTS, -1, 3)
+    lot_lab = perceived(lot_xyz.transpose(1, 0, 2), place)
+    swatch = cloth_lab(question.swatch.reflectance, place)
+    fits, lots_fit = does(lab, swatch, question), does(lot_lab, swatch, question).mean(axis=-1)
+    scores, apart = score(lab, lot_lab, swatch, question), delta_e(lab, swatch)
+    for i, stone in enumerate(stones):
+        own = replace(question, stone=stone, cut=palette.cuts[stone.cut], coating=coating, size=sizes[i])
+        yield Ranked(
+            own, lab[i], swatch, float(apart[i]), bool(fits[i]), float(lots_fit[i]), float(scores[i])
+        )
+
+
+TONE_STEP = 8.0
+"""Difference in L* from which a stone counts as another tone of the same hue (our choice)."""
+
+ENOUGH_CONTRAST = 40.0
+"""CIEDE2000 beyond which more contrast is no better (our choice)."""
+
+
+def score(lab: Floats, lots: Floats, swatch: Floats, question: Question) -> Floats:
+    """Return (S,) how ill pairings serve the wish; 0 is perfect.
+
+    blend: the CIEDE2000 that three lots in four stay within. tone: the same of the hue alone, and
+    what is missing to a clear step of lightness. contrast: what is missing to a strong one in the
+    lot that is nearest to the swatch of four.
+
+    Parameters
+    ----------
+    lab, lots
+        (S, 3) CIELAB of the nominal lots and (S, N, 3) of N lots.
+    swatch
+        (3,)
+    question
+        For its wish and tolerance.
+
+    """
+    apart = counts(lots, swatch, question)
+    if question.wish == "contrast":
+        return np.maximum(0.0, ENOUGH_CONTRAST - np.percentile(apart, 25, axis=-1))
+    missing = np.maximum(0.0, TONE_STEP - np.abs(lab[:, 0] - swatch[0])) if question.wish == "tone" else 0.0
+    return np.percentile(apart, 75, axis=-1) + missing
+
+
+def glow_in(
+    question: Question, venues: Iterable[Venue], grade: Grade = QUICK
+) -> Iterator[tuple[Venue, Difference, bool]]:
+    """Yield, for each venue, how the nominal glow differs there from the swatch, and whether it holds."""
+    places = [(venue, scene(venue)) for venue in venues]
+    if not places:
+        return
+    glass = gem(question.stone, question.cut, grade)
+    film = states(question.coating, full=False)
+    body = absorption(question.stone, question.cut)[None]
+    xyz = glow_xyz(
+        glass, question.coating, film, body, np.array([question.millimetres]),
+        [place for _, place in places], question.cloth.reflectance,
+    )  # fmt: skip
+    spread = question.coating.stone_spread if question.coating else 0.0
+    for number, (venue, place) in enumerate(places):
+        lab = perceived(nominal(film, spread, xyz[:, :, number]), place)
+        swatch = cloth_lab(question.swatch.reflectance, place)
+        yield venue, difference(swatch, lab), bool(holds(lab, swatch, question.tolerance))
