@@ -176,7 +176,7 @@ def _lots(reading: Reading, answer: Fit) -> str:
     otherwise = 1.0 - answer.lots if answer.fits else answer.lots
     if otherwise <= STRADDLE:
         same = share(1.0 - otherwise, exact=exact)
-        return f"{same[0].upper()}{same[1:]}{'' if same in WHOLE else ' of'} batches do the same."
+        return f"The same goes for {same}{'' if same in WHOLE else ' of'} batches."
     does = {"blend": "hold", "tone": "keep its hue", "contrast": "stand out"}[reading.question.wish]
     towards = reading.lots.towards
     most = f", and most come out {than(towards, 'the swatch')}" if towards else ""
