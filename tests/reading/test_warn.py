@@ -234,9 +234,9 @@ def test_where_numbers_come_from_is_no_warning(basis):
 
 
 def test_no_warning_fires_on_most_of_the_best_pairings():
-    """Printed with -s; `warning_rates.py` does the whole palette and every venue."""
+    """Half of the swatches, printed with -s; `warning_rates.py` does all in every venue."""
     venues = ("noon", "followspot", "low-sun")
-    places = [(swatch, venues[at % 3]) for at, swatch in enumerate(palette().swatches)]
+    places = [(swatch, venues[at % 3]) for at, swatch in enumerate(list(palette().swatches)[::2])]
     total, fired, severe = rates(places, 4)
     print("\n" + table(total, fired, severe))  # noqa: T201 - figures for whoever runs this with -s
     assert all(fired[code] <= 0.5 for code in CODES)
