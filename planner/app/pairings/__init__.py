@@ -1,0 +1,9 @@
+"""All pairings of a palette for one swatch: a table to sort, to narrow down and to open from.
+
+`ranking` works the pairings out in steps that can be left, `looks` reads single ones in full,
+`columns` says how they are shown and sorted, `screen` joins the three.
+"""
+
+from planner.app.pairings.screen import PairingsScreen
+
+__all__ = ["PairingsScreen"]

@@ -1,0 +1,210 @@
+"""The columns of the table: what each shows in how many cells, and how it sorts."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, Final
+
+from rich.text import Text
+
+from planner.app.pairings.looks import Look
+from planner.app.parts.patch import patch
+from planner.colour.names import capped, family_swatch, hue_name_of
+from planner.colour.screen import lab_to_srgb, to_hex
+from planner.reading.drift import Difference
+from planner.reading.phrase import share
+from planner.reading.rank import Ranked
+from planner.reading.read import Seen
+
+UNREAD: Final = "…"
+"""Stands where a pairing has not been looked at yet."""
+
+GAP: Final = 1
+"""Cells between two columns."""
+
+UNCOATED: Final = "uncoated"
+
+
+@dataclass(eq=False)
+class Entry:
+    """One row: a ranked pairing, and what was found when it was looked at."""
+
+    ranked: Ranked
+    look: Look | None = None
+
+    @cached_property
+    def glow(self) -> Seen:
+        """The result with its name."""
+        return self.ranked.glow
+
+    @cached_property
+    def hue_name(self) -> str:
+        """The result's name without lightness and vividness."""
+        return hue_name_of(capped(self.ranked.lab)[0])
+
+    @cached_property
+    def drift(self) -> Difference:
+        """The result against the swatch."""
+        return self.ranked.drift
+
+    @property
+    def stone(self) -> str:
+        """The stone's name."""
+        return self.ranked.question.stone.name
+
+    @property
+    def coating(self) -> str:
+        """The coating's name, or `UNCOATED`."""
+        coating = self.ranked.question.coating
+        return UNCOATED if coating is None else coating.name
+
+    @cached_property
+    def words(self) -> str:
+        """What it can be found by, lower case, a space before each word."""
+        question = self.ranked.question
+        said = (
+            self.stone, self.coating, "" if question.coating is None else "coated", question.stone.material,
+            question.size, self.glow.name, self.glow.family,
+        )  # fmt: skip
+        return " " + " ".join(said).lower().replace(",", "")
+
+    def answers(self, typed: str) -> bool:
+        """Say whether every word typed begins a word of this row."""
+        flash = f" {self.look.flash} {self.look.warning}".lower() if self.look else ""
+        return all(f" {word}" in self.words + flash for word in typed.lower().split())
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column."""
+
+    key: str
+    title: str
+    least: int
+    """Cells without which it is left out."""
+    most: int
+    """Cells beyond which it needs no more."""
+    cell: Callable[[Entry, int], Text]
+    order: Callable[[Entry], Any]
+    full: bool = False
+    """Whether it needs a pairing to be looked at."""
+
+
+def cut(text: str, width: int) -> str:
+    """Return a text in at most `width` cells, with an ellipsis where it is longer."""
+    return text if len(text) <= width else text[: max(0, width - 1)].rstrip(" ,") + "…"
+
+
+def _plain(get: Callable[[Entry], str]) -> Callable[[Entry, int], Text]:
+    return lambda entry, width: Text(cut(get(entry), width), no_wrap=True)
+
+
+def _result(entry: Entry, width: int) -> Text:
+    room = width - 3
+    fitting = (name for name in (entry.glow.name, entry.hue_name) if len(name) <= room)
+    name = next(fitting, cut(entry.glow.family, room))
+    return Text.assemble(patch(entry.glow.hex), " ", name, no_wrap=True)
+
+
+def _off(entry: Entry, width: int) -> Text:
+    mark = "✓" if entry.ranked.holds else "✗"
+    head = f"{mark} {entry.ranked.dE00:3.0f} "
+    room, parts = width - len(head), entry.drift.words.split(", ")
+    # Whole words rather than a cut one: the first says most.
+    while len(parts) > 1 and len(", ".join(parts)) + 2 > room:
+        parts = parts[:-1]
+    words = ", ".join(parts)
+    more = len(words) < len(entry.drift.words)
+    words = cut(words, room - 1) + "…" if more and not words.endswith("…") else cut(words, room)
+    return Text(head + words.replace("……", "…"), no_wrap=True)
+
+
+def _batches(entry: Entry, width: int) -> Text:
+    return Text(f"{round(10 * entry.ranked.lots)} in 10".rjust(min(width, 8)), no_wrap=True)
+
+
+def _flash(entry: Entry, width: int) -> Text:
+    if entry.look is None:
+        return Text(UNREAD, "dim")
+    if entry.look.family is None:
+        return Text(cut(entry.look.flash, width), no_wrap=True)
+    rgb, _ = lab_to_srgb(family_swatch(entry.look.family))
+    room = width - 2
+    full = entry.look.flash
+    words = full if len(full) <= room else cut(entry.look.family, room)
+    return Text.assemble(patch(to_hex(rgb), 1), " ", words, no_wrap=True)
+
+
+def _warning(entry: Entry, width: int) -> Text:
+    if entry.look is None:
+        return Text(UNREAD, "dim")
+    style = "bold" if entry.look.warning.startswith("!!") else ""
+    return Text(cut(entry.look.warning, width), style, no_wrap=True)
+
+
+def _flash_order(entry: Entry) -> tuple[str, float]:
+    look = entry.look
+    return ("~", 0.0) if look is None or look.family is None else (look.family, -look.flash_share)
+
+
+def _millimetres(entry: Entry) -> float:
+    return entry.ranked.question.millimetres
+
+
+COLUMNS: Final = (
+    Column("stone", "Stone", 13, 24, _plain(lambda e: e.stone), lambda e: e.stone.lower()),
+    Column("coating", "Coating", 13, 31, _plain(lambda e: e.coating), lambda e: e.coating.lower()),
+    Column("result", "Result", 16, 28, _result, lambda e: (e.glow.family, e.glow.name, e.ranked.lab[0])),
+    Column("off", "How far off", 13, 46, _off, lambda e: e.ranked.dE00),
+    Column("batches", "Hold", 7, 8, _batches, lambda e: -e.ranked.lots),
+    Column("flash", "Sparkle", 13, 22, _flash, _flash_order, full=True),
+    Column("warning", "Worst warning", 11, 20, _warning, lambda e: e.look and e.look.gravity, full=True),
+    Column("material", "Material", 9, 17, _plain(lambda e: e.ranked.question.stone.material),
+           lambda e: e.ranked.question.stone.material),
+    Column("size", "Size", 4, 5, _plain(lambda e: e.ranked.question.size), _millimetres),
+)  # fmt: skip
+"""In the order shown."""
+
+_IMPORTANCE: Final = ("stone", "coating", "result", "off", "batches", "warning", "flash", "size", "material")
+"""What stays when room is short, most important first."""
+
+_GROWTH: Final = ("stone", "coating", "result", "warning", "flash", "off", "material", "batches", "size")
+"""What gets spare cells, first come first served."""
+
+BY_KEY: Final = {column.key: column for column in COLUMNS}
+
+
+def widths(room: int) -> dict[str, int]:
+    """Return which columns fit into `room` cells, in the order shown, and how wide each is."""
+    chosen: dict[str, int] = {}
+    for key in _IMPORTANCE:
+        if sum(chosen.values()) + GAP * len(chosen) + BY_KEY[key].least > room:
+            break
+        chosen[key] = BY_KEY[key].least
+    spare = room - sum(chosen.values()) - GAP * (len(chosen) - 1)
+    for key in _GROWTH:
+        if key in chosen:
+            more = max(0, min(spare, BY_KEY[key].most - chosen[key]))
+            chosen[key] += more
+            spare -= more
+    return {column.key: chosen[column.key] for column in COLUMNS if column.key in chosen}
+
+
+def ordered(entries: Sequence[Entry], key: str | None, *, reverse: bool) -> list[Entry]:
+    """Return rows in the order of a column; None is best for the wish first.
+
+    Rows that have not been looked at come last where the column needs it.
+    """
+    if key is None:
+        return sorted(entries, key=lambda one: one.ranked.score, reverse=reverse)
+    column = BY_KEY[key]
+    if not column.full:
+        return sorted(entries, key=column.order, reverse=reverse)
+    known = [one for one in entries if one.look is not None]
+    unknown = [one for one in entries if one.look is None]
+    return sorted(known, key=column.order, reverse=reverse) + unknown
+
+
+def batches_words(entry: Entry) -> str:
+    """Return how many batches do what is wished, in words."""
+    return share(entry.ranked.lots)

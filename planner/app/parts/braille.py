@@ -1,0 +1,39 @@
+"""Dots at two by four to a cell, in braille characters (Unicode block 2800–28FF)."""
+
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+_BITS: Final = np.array([[0x01, 0x08], [0x02, 0x10], [0x04, 0x20], [0x40, 0x80]])
+"""Weight of each dot of a cell, rows from the top."""
+
+BLANK: Final = "⠀"
+
+
+def characters(dots: NDArray[np.bool_]) -> list[str]:
+    """Return rows of braille for dots, shape (4 H, 2 W): H strings of W characters."""
+    high, wide = dots.shape[0] // 4, dots.shape[1] // 2
+    cells = dots.reshape(high, 4, wide, 2).transpose(0, 2, 1, 3)
+    codes = 0x2800 + (cells * _BITS).sum(axis=(2, 3))
+    return ["".join(map(chr, row)) for row in codes]
+
+
+def draw_line(
+    dots: NDArray[np.bool_], start: tuple[float, float], end: tuple[float, float], *, on: int = 1, off: int = 0
+) -> None:
+    """Set the dots from `start` to `end`, each (x, y) in dots from the top left.
+
+    `on` dots are drawn, then `off` left out, and so on. What lies outside is left out.
+    """
+    length = int(max(abs(end[0] - start[0]), abs(end[1] - start[1]), 1.0))
+    along = np.arange(length + 1)
+    along = along[along % (on + off) < on] / length
+    set_dots(dots, start[0] + along * (end[0] - start[0]), start[1] + along * (end[1] - start[1]))
+
+
+def set_dots(dots: NDArray[np.bool_], x: NDArray[np.float64], y: NDArray[np.float64]) -> None:
+    """Set the dots nearest to points; what lies outside is left out."""
+    column, row = np.rint(x).astype(int), np.rint(y).astype(int)
+    inside = (column >= 0) & (column < dots.shape[1]) & (row >= 0) & (row < dots.shape[0])
+    dots[row[inside], column[inside]] = True

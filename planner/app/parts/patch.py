@@ -1,0 +1,24 @@
+"""Patches of colour as text, and ink that can be read on them."""
+
+from rich.style import Style
+from rich.text import Text
+
+from planner.colour.screen import parse_hex, srgb_to_lab, to_hex
+
+_HALFWAY = 58.0
+"""L* from which black ink is read better than white."""
+
+
+def patch(colour: str, width: int = 2) -> Text:
+    """Return a patch of a colour "#rrggbb", `width` cells wide."""
+    return Text("█" * width, Style(color=colour), no_wrap=True)
+
+
+def ink_on(colour: str) -> str:
+    """Return black or white, whichever is read better on "#rrggbb"."""
+    return "#000000" if srgb_to_lab(parse_hex(colour))[0] > _HALFWAY else "#ffffff"
+
+
+def full_hex(text: str) -> str:
+    """Return "#rrggbb" for any way of writing it; ValueError says what is wrong."""
+    return to_hex(parse_hex(text))
