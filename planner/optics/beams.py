@@ -22,11 +22,13 @@ obliquely, and covers so little of the field, that it hardly counts; 20 to 40 de
 ranking of pairings."""
 
 KEPT_REFLECTANCE = 0.4
-"""Reflectance that the tracer reckons with at a facet which can also let light out. A strong film
-returns about that much; reckoning with bare glass would stop too early for it."""
+"""Reflectance that the tracer reckons with at a facet which can also let light out. Aurora films
+return less; reckoning with bare glass would stop too early for them."""
 
 STOP = 1e-3
-"""A chain is followed until no more than this share of its light can be left."""
+"""A chain is followed until no more than this share of its light is left, so reckoned. What is left
+then leaves with its last beam: a film of several layers that returns most of the light keeps its
+energy, and spreads the last of it a little less than it would."""
 
 MAX_HITS = 120
 """Longest chain. Late hits are the total reflections of trapped light, which foil and body dim."""
@@ -72,6 +74,9 @@ class Beams:
 
     last_u: Floats
     """(B,) signed cosine there."""
+
+    final: Ints
+    """(B,) True for a beam after which its chain was not followed further."""
 
     slots: Ints
     """(B, SLOTS) facets that reflect inside; -1 where none."""

@@ -71,10 +71,8 @@ def illuminance(light: Light, tilt: float = TILT) -> Floats:
     seen = _cosine_to_cloth(gamma, tilt)
     # A narrow ring must not fall between two steps of the sum.
     spread = np.sqrt(light.spread**2 + np.radians(0.5) ** 2)
-    share = [
-        (ring_density(gamma, a, s) * band * seen).sum() for a, s in zip(light.angle, spread, strict=True)
-    ]
-    return light.lux * np.array(share)
+    rings = [ring_density(gamma, a, s) * band for a, s in zip(light.angle, spread, strict=True)]
+    return light.lux * np.array([(ring * seen).sum() / ring.sum() for ring in rings])
 
 
 def _cosine_to_cloth(gamma: Floats, tilt: float) -> Floats:

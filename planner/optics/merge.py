@@ -25,6 +25,10 @@ on average, and 0.3 at the most, against beams hardly merged at all."""
 COARSEST = 3.0
 """Step for kinds that carry next to nothing: they are not parted at all."""
 
+APART = 4
+"""How many reflections inside that also let light out are kept apart, the last standing for all
+others: the most oblique reflect most, and a mean to a power is not the mean of products."""
+
 MINOR = 0.003
 """Kinds below this share are told apart by the number of partial reflections alone."""
 
@@ -81,13 +85,15 @@ class Merged:
     """(M,) class of the facet left by; `OUTER` for outer reflections, `BACK` on the cloth."""
     last_u: Floats
     """(M,)"""
+    final: Ints
+    """(M,) True where all that is left leaves."""
     leaks: Ints
     """(M,) number of reflections inside which also let light out, at the back apart."""
     leak_share: Floats
-    """(M, 2, C) how the most oblique of these, and the others, are shared between the classes;
-    each adds up to 1 where there are any."""
+    """(M, `APART`, C) how the most oblique of these, the next ones, and all others are shared between
+    the classes; each adds up to 1 where there are any."""
     leak_u: Floats
-    """(M, 2, C) their mean signed cosine."""
+    """(M, `APART`, C) their mean signed cosine."""
     foil: Floats
     """(M, 2) number of reflections at the back: the steeper ones and the flatter ones, which a
     film under the foil shows in different hues."""
@@ -110,8 +116,8 @@ def merge(beams: Beams, classes: Classes, finest: float = FINEST) -> Merged:
     leaks, leak_sum = _leaks(beams, classes)
     number = leaks.sum(axis=(1, 2)).astype(int)
     energy = _rough_energy(beams)
-    exact = _number(np.column_stack([first, last + 1, leaks.sum(axis=1)]))
-    rough = _number(np.column_stack([first, last + 1, number]))
+    exact = _number(np.column_stack([first, last + 1, beams.final, leaks.sum(axis=1)]))
+    rough = _number(np.column_stack([first, last + 1, beams.final, number]))
     minor = _share(exact, energy) < MINOR
     kind = _number(np.where(minor, rough, exact + rough.max() + 1)[:, None])
     step = np.clip(finest * (0.03 / _share(kind, energy)) ** 0.4, finest, COARSEST)
@@ -140,7 +146,9 @@ def merge(beams: Beams, classes: Classes, finest: float = FINEST) -> Merged:
     foil, foil_u = means(*_foil(beams))
     total, total_u = means(*_total(beams, classes))
     return Merged(
-        first[lead], mean(beams.first_u), last[lead], mean(beams.last_u), number[lead], share, leak_u,
+        first[lead], mean(beams.first_u), last[lead], mean(beams.last_u),
+        beams.final[lead],
+        number[lead], share, leak_u,
         foil, foil_u, total, total_u, mean(beams.path), group,
     )  # fmt: skip
 
@@ -152,19 +160,17 @@ def _rough_energy(beams: Beams) -> Floats:
 
 
 def _leaks(beams: Beams, classes: Classes) -> tuple[Floats, Floats]:
-    """Return (B, 2, C) counts and sums of u of reflections inside that also let light out.
-
-    The most oblique, which reflects most, is kept apart from the others.
-    """
-    number, total = (np.zeros((len(beams.view), 2, len(classes.levels))) for _ in range(2))
+    """Return (B, APART, C) counts and sums of u of reflections inside that also let light out."""
+    number, total = (np.zeros((len(beams.view), APART, len(classes.levels))) for _ in range(2))
     at_crown = beams.slots > BACK
-    strongest = np.where(at_crown, beams.slots_u, 2.0).argmin(axis=1)
+    # Rank by u, most oblique first, within each beam.
+    order = np.where(at_crown, beams.slots_u, 2.0).argsort(axis=1, kind="stable").argsort(axis=1)
     for slot in range(beams.slots.shape[1]):
         use = np.flatnonzero(at_crown[:, slot])
         column = classes.of[beams.view[use], beams.slots[use, slot]]
-        other = (strongest[use] != slot).astype(int)
-        number[use, other, column] += 1
-        total[use, other, column] += beams.slots_u[use, slot]
+        place = np.minimum(order[use, slot], APART - 1)
+        number[use, place, column] += 1
+        total[use, place, column] += beams.slots_u[use, slot]
     return number, total
 
 

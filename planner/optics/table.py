@@ -11,7 +11,7 @@ import numpy as np
 from planner.optics.arrays import Floats, Ints
 from planner.optics.cut import BACK
 from planner.optics.film import stack
-from planner.optics.merge import OUTER, Classes, Merged
+from planner.optics.merge import APART, OUTER, Classes, Merged
 
 _PROPAGATING = 21
 _TOTAL = 7
@@ -141,7 +141,11 @@ def factors(merged: Merged, table: FilmTable) -> Floats:
     found[outer] = front.at(merged.first[outer], merged.first_u[outer])
     rows = np.flatnonzero(~outer)
     inside = through.at(merged.first[rows], merged.first_u[rows])
-    inside *= through.at(merged.last[rows], merged.last_u[rows])
+    out = through.at(merged.last[rows], merged.last_u[rows])
+    end = np.flatnonzero(merged.final[rows])
+    # The last beam of a chain takes its share of each further round with it: T (1 + R + R2 + ...).
+    out[end] /= 1.0 - np.minimum(back.at(merged.last[rows[end]], merged.last_u[rows[end]]), 0.999)
+    inside *= out
     _leak(inside, back, merged, rows)
     for half in range(2):
         _reflect(inside, back, BACK, merged.foil[rows, half], merged.foil_u[rows, half])
@@ -174,12 +178,12 @@ class _Lookup:
 def _leak(inside: Floats, back: _Lookup, merged: Merged, rows: Ints) -> None:
     """Multiply (N, T·W) in place by reflectances averaged over classes.
 
-    The most oblique's first, then the others' as often as there are others.
+    The most oblique's first, last the others' as often as there are others.
     """
     for leaks in range(1, int(merged.leaks.max()) + 1):
         use = np.flatnonzero(merged.leaks[rows] == leaks)
         at = rows[use]
-        for other in range(min(leaks, 2)):
+        for other in range(min(leaks, APART)):
             mean = np.zeros((len(use), inside.shape[1]), np.float32)
             for number in range(BACK + 1, merged.leak_share.shape[2]):
                 share = merged.leak_share[at, other, number]
@@ -187,7 +191,7 @@ def _leak(inside: Floats, back: _Lookup, merged: Merged, rows: Ints) -> None:
                 part = back.at(np.full(len(some), number), merged.leak_u[at[some], other, number])
                 part *= share[some, None].astype(np.float32)
                 mean[some] += part
-            inside[use] *= mean if leaks <= 2 or other == 0 else mean ** (leaks - 1)
+            inside[use] *= mean if other < APART - 1 else mean ** (leaks - other)
 
 
 def _reflect(inside: Floats, back: _Lookup, kind: int, count: Floats, u: Floats) -> None:

@@ -187,6 +187,7 @@ def _leaving(chains: _Chains, last: Ints, last_u: Floats, outgoing: Floats) -> d
         "first_u": chains.first_u,
         "last": last,
         "last_u": last_u,
+        "final": np.zeros(len(last_u), bool),
         "slots": chains.slots,
         "slots_u": chains.slots_u,
         "rest": chains.rest,
@@ -215,10 +216,7 @@ def _bounce(
     cosine = (chains.direction * normal).sum(axis=-1)
     u = signed_cosine(cosine, variants.index)
     leaves = (u[:, 0] > 0) & (facet != BACK)
-    found = [_refract_out(chains, variants, facet, u, cosine, normal, leaves, weight, path)]
-    if back != "foil":
-        found.append(_end(chains, facet == BACK, u[:, 0], weight, path))
-
+    before = chains
     direction = chains.direction - 2.0 * cosine[..., None] * normal
     energy = chains.energy * np.where(leaves, _kept(u[:, 0], cosine[:, 0], variants.index[0]), 1.0)
     chains = replace(chains, direction=direction, energy=energy)
@@ -226,6 +224,12 @@ def _bounce(
     goes_on = room & (chains.energy > STOP)
     if back == "sink":
         goes_on &= facet != BACK
+    out = np.flatnonzero(leaves)
+    beams = _refract_out(before.take(out), variants, facet[out], u[out], cosine[out], normal[out])
+    found = [beams | {"weight": weight[out], "path": path[out], "final": ~goes_on[out]}]
+    if back != "foil":
+        ends = np.flatnonzero(facet == BACK)
+        found.append(_end(before.take(ends), u[ends, 0]) | {"weight": weight[ends], "path": path[ends]})
     kept = goes_on[chain]
     number = np.cumsum(goes_on) - 1
     inside = _Rays(position[kept], length[kept], rays.weight[kept], number[chain[kept]])
@@ -257,28 +261,17 @@ def _kept(u: Floats, inside: Floats, index: float) -> Floats:
 
 
 def _refract_out(
-    chains: _Chains, variants: _Variants, facet: Ints, u: Floats, cosine: Floats, normal: Floats,
-    leaves: Ints, weight: Floats, path: Floats,
-) -> dict[str, Floats | Ints]:  # fmt: skip
-    rows = np.flatnonzero(leaves)
-    air, inside = np.maximum(u[rows], 0.0), cosine[rows]
-    index = variants.index
-    outgoing = chains.direction[rows] * index[:, None] + (air - index * inside)[..., None] * normal[rows]
-    gone = chains.take(rows)
-    beams = _leaving(gone, facet[rows], u[rows, 0], outgoing)
-    bend = (index[0] * inside[:, 0] - air[:, 0]) ** 2
-    return beams | {
-        "weight": weight[rows],
-        "path": path[rows],
-        "by_waviness": np.sqrt(gone.waviness + bend),
-    }
+    gone: _Chains, variants: _Variants, facet: Ints, u: Floats, cosine: Floats, normal: Floats
+) -> dict[str, Floats | Ints]:
+    index, air = variants.index, np.maximum(u, 0.0)
+    outgoing = gone.direction * index[:, None] + (air - index * cosine)[..., None] * normal
+    bend = (index[0] * cosine[:, 0] - air[:, 0]) ** 2
+    return _leaving(gone, facet, u[:, 0], outgoing) | {"by_waviness": np.sqrt(gone.waviness + bend)}
 
 
-def _end(chains: _Chains, ends: Ints, u: Floats, weight: Floats, path: Floats) -> dict[str, Floats | Ints]:
-    rows = np.flatnonzero(ends)
-    gone = chains.take(rows)
-    beams = _leaving(gone, np.full(len(rows), BACK), u[rows], gone.direction)
-    return beams | {"weight": weight[rows], "path": path[rows], "by_waviness": np.sqrt(gone.waviness)}
+def _end(gone: _Chains, u: Floats) -> dict[str, Floats | Ints]:
+    beams = _leaving(gone, np.full(len(u), BACK), u, gone.direction)
+    return beams | {"by_waviness": np.sqrt(gone.waviness)}
 
 
 def _remember(chains: _Chains, facet: Ints, row: Ints, u: Floats, leaves: Ints) -> tuple[_Chains, Ints]:

@@ -20,15 +20,8 @@ DRAWS = 2048
 BODY_STEP = 3.0**0.5
 """Standard deviations between the three body concentrations that are computed."""
 
-_SMEAR = (
-    (-2.85697, 0.011257),
-    (-1.355626, 0.222076),
-    (0.0, 0.533333),
-    (1.355626, 0.222076),
-    (2.85697, 0.011257),
-)
-"""Nodes and weights of a normal distribution: Gauss and Hermite, 5 points (Abramowitz & Stegun
-1964, table 25.10, scaled)."""
+_SMEAR = np.stack(np.polynomial.hermite_e.hermegauss(5), axis=1)
+"""Nodes, in standard deviations, and weights of a normal distribution (Gauss and Hermite)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,9 +75,9 @@ def scale_weights(nodes: Floats, at: Floats, spread: float) -> Floats:
     """
     if len(nodes) == 1:
         return np.ones((len(at), 1))
-    smear = np.array(_SMEAR if spread > 0 else ((0.0, 1.0),))
+    smear = _SMEAR if spread > 0 else np.array([[0.0, 1.0]])
     each = _cubic(nodes, (at[:, None] + smear[:, 0] * spread).ravel())
-    return np.einsum("nzk,z->nk", each.reshape(len(at), len(smear), -1), smear[:, 1])
+    return np.einsum("nzk,z->nk", each.reshape(len(at), len(smear), -1), smear[:, 1] / smear[:, 1].sum())
 
 
 def _cubic(nodes: Floats, at: Floats) -> Floats:
