@@ -1,0 +1,139 @@
+"""From what was typed to questions: names are looked up, and a name that nothing has is refused kindly."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TypeVar
+
+import click
+
+from planner.catalogue.coating import NONE
+from planner.catalogue.errors import PaletteError, show, suggest
+from planner.catalogue.fields import Entry
+from planner.catalogue.palette import Palette, load, sources
+from planner.colour.screen import parse_hex, to_hex
+from planner.reading.matter import FINE, QUICK, Grade
+from planner.reading.question import Question, Wish, swatch_colour, typed_colour
+from planner.swatch.resolve import SwatchColour
+
+GRADES: dict[str, Grade] = {"quick": QUICK, "fine": FINE}
+"""How finely stones are followed, by the word for it on the command line."""
+
+PLURALS = {"stone": "stones", "coating": "coatings", "venue": "venues", "swatch": "swatches", "cut": "cuts"}
+"""What ``planner list`` calls each kind of entry."""
+
+EntryT = TypeVar("EntryT", bound=Entry)
+
+
+@dataclass(frozen=True)
+class Colour:
+    """A colour as it was asked for."""
+
+    typed: str
+    """The id of a swatch, or sRGB digits with a #."""
+    name: str
+    """The swatch's name, or the digits."""
+    id: str | None
+    """The swatch's id; None for a typed colour."""
+    colour: SwatchColour
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A question, and how it was put."""
+
+    question: Question
+    swatch: Colour
+    cloth: Colour
+    grade: str
+    """A key of `GRADES`."""
+
+
+def palette_of(palettes: Path | None, job: Path | None = None) -> Palette:
+    """Return every entry at hand.
+
+    Raises
+    ------
+    PaletteError
+        If a file cannot be used.
+
+    """
+    if palettes is not None and not palettes.exists():
+        raise PaletteError(f"--palettes: found {show(str(palettes))}; there is no such folder or file")
+    return load(*sources(job=job, palettes=palettes))
+
+
+def colour_typed(option: str, text: str, palette: Palette) -> Colour:
+    """Return a swatch by its id, else a colour by its sRGB digits; the id wins where both would do."""
+    if text in palette.swatches:
+        entry = palette.swatches[text]
+        try:
+            return Colour(text, entry.name, entry.id, swatch_colour(entry))
+        except ValueError as problem:
+            raise PaletteError(f"{palette.origin('swatch', text)}, swatch {show(text)}: {problem}") from None
+    try:
+        digits = to_hex(parse_hex(text))
+    except ValueError:
+        as_colour = "a colour is typed as six hexadecimal digits, such as 2a4b9c"
+        hint = "" if text.startswith("#") else f"{suggest(text, palette.swatches)} {_listing('swatch')}; "
+        raise click.BadParameter(
+            f"found {show(text)}, which is neither a swatch nor a colour; {hint}{as_colour}",
+            param_hint=option,
+        ) from None
+    try:
+        return Colour(digits, digits, None, typed_colour(digits))
+    except ValueError as problem:
+        raise click.BadParameter(f"found {show(text)}; {problem}", param_hint=option) from None
+
+
+def asked_for(
+    palette: Palette, *, stone: str, coating: str, size: str, swatch: str, cloth: str | None, venue: str,
+    distance: float | None, cover: float, tolerance: str | float, wish: Wish, grade: str,
+) -> Asked:  # fmt: skip
+    """Return the question that the options of a command put.
+
+    Raises
+    ------
+    click.BadParameter
+        If the palette has no such entry, or the coating cannot lie on the stone.
+    PaletteError
+        If a swatch in a file is no cloth's colour.
+
+    """
+    target = colour_typed("--swatch", swatch, palette)
+    under = target if cloth is None else colour_typed("--cloth", cloth, palette)
+    place = called("venue", venue, palette.venues)
+    base = called("stone", stone, palette.stones)
+    film = None if coating == NONE else called("coating", coating, {**palette.coatings}, also=(NONE,))
+    try:
+        question = Question(
+            stone=base, cut=palette.cuts[base.cut], coating=film, size=size, swatch=target.colour,
+            cloth=under.colour, venue=place, distance=place.distance if distance is None else distance,
+            cover=cover, tolerance=tolerance, wish=wish,
+        )  # fmt: skip
+    except ValueError as problem:
+        raise click.BadParameter(str(problem), param_hint="--coating") from None
+    return Asked(question, target, under, grade)
+
+
+def called(kind: str, name: str, known: Mapping[str, EntryT], also: tuple[str, ...] = ()) -> EntryT:
+    """Return an entry by its id, or refuse the option ``--kind`` with the nearest ids."""
+    if name in known:
+        return known[name]
+    raise click.BadParameter(
+        f"found {show(name)}; there is no such {kind}: {suggest(name, (*known, *also))} {_listing(kind)}",
+        param_hint=f"--{kind}",
+    )
+
+
+def not_offered(question: Question) -> tuple[str, ...]:
+    """Return a note where the stone is not sold in the size asked for."""
+    stone, size = question.stone, question.size
+    if size in stone.sizes:
+        return ()
+    offered = ", ".join(stone.sizes)
+    return (f"{stone.name} is offered in {offered}; {size} is not among them, so you may not find it.",)
+
+
+def _listing(kind: str) -> str:
+    return f"(planner list {PLURALS[kind]} shows all)"

@@ -1,0 +1,185 @@
+"""Every line of a job, for ``planner check``: what it reads as, what is warned of, what was accepted."""
+
+import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import click
+
+from planner.catalogue.errors import PaletteError, suggest
+from planner.catalogue.palette import Palette
+from planner.cli import as_json, telling, text
+from planner.cli.ask import GRADES, Asked, asked_for, not_offered, palette_of
+from planner.cli.next_step import command, pairing_options, same_match
+from planner.job import Acceptance, Job, JobFile, read_job_file, unknown_names
+from planner.reading.rank import glow_in
+from planner.reading.read import Reading, read
+from planner.reading.sentence import pairing
+from planner.reading.warn import CODES, Concern, Elsewhere, accepted, warnings
+
+_SEVERE = "severe"
+_HELD = "\N{NO-BREAK SPACE}"
+
+
+@dataclass(frozen=True, eq=False)
+class Checked:
+    """One line of a job and what is to be said of it."""
+
+    number: int
+    """From 1."""
+    asked: Asked
+    reading: Reading
+    found: tuple[tuple[Concern, Acceptance | None], ...]
+    """Warnings, each with who accepts it."""
+    unused: tuple[Acceptance, ...]
+    """What was accepted but is not warned of."""
+
+    @property
+    def standing(self) -> tuple[Concern, ...]:
+        """Severe warnings that nobody accepted."""
+        return tuple(one for one, by in self.found if one.severity == _SEVERE and by is None)
+
+
+def show(*, job: Path, grade: str, palettes: Path | None, as_data: bool) -> bool:
+    """Print every line of a job, and return whether no severe warning stands."""
+    file = read_job_file(job)
+    palette = palette_of(palettes, job)
+    unknown = unknown_names(file.job, palette)
+    if unknown:
+        more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""
+        raise PaletteError(f"{file.path}, {unknown[0]}{more}")
+    lines = check(file, palette, grade)
+    click.echo(as_json.dumps(_data(file, lines)) if as_data else _told(file, lines, palettes))
+    return not any(one.standing for one in lines)
+
+
+def check(file: JobFile, palette: Palette, grade: str) -> tuple[Checked, ...]:
+    """Return every line of a job read in its first venue, with all that is to be warned of.
+
+    Raises
+    ------
+    PaletteError
+        If a colour is no cloth's, or a coating cannot lie on its stone.
+
+    """
+    job = file.job
+    asked = [_asked(file, number, palette, grade) for number in range(len(job.lines))]
+    if sys.stderr.isatty() and asked:
+        click.echo(f"Reading {len(asked)} lines …", err=True)
+    readings = [read(one.question, GRADES[grade]) for one in asked]
+    venues = [palette.venues[name] for name in job.venues[1:]]
+    checked = []
+    for number, (one, reading) in enumerate(zip(asked, readings, strict=True)):
+        elsewhere = [
+            Elsewhere(venue.name, drift, holds)
+            for venue, drift, holds in glow_in(one.question, venues, GRADES[grade])
+        ]
+        others = readings[:number] + readings[number + 1 :]
+        concerns = warnings(reading, elsewhere, others)
+        accept = job.lines[number].accept
+        codes = {concern.code for concern in concerns}
+        unused = tuple(by for by in accept if by.code not in codes)
+        checked.append(Checked(number + 1, one, reading, accepted(concerns, accept), unused))
+    return tuple(checked)
+
+
+def _asked(file: JobFile, number: int, palette: Palette, grade: str) -> Asked:
+    job, line = file.job, file.job.lines[number]
+    try:
+        return asked_for(
+            palette, stone=line.stone, coating=line.coating, size=line.size, swatch=job.swatch,
+            cloth=job.cloth, venue=job.venues[0], distance=job.distance, cover=job.cover,
+            tolerance=job.tolerance, wish=line.wish, grade=grade,
+        )  # fmt: skip
+    except click.BadParameter as problem:
+        # No option was typed: what is wrong stands in the job.
+        field = str(problem.param_hint).removeprefix("--")
+        where = f"job line {number + 1}, field {field}" if field == "coating" else f"field {field}"
+        raise PaletteError(f"{file.path}, {where}: {problem.message}") from None
+
+
+def _data(file: JobFile, lines: Sequence[Checked]) -> dict[str, Any]:
+    job = file.job
+    return {
+        "schema": "planner check 1",
+        "job": {
+            "file": str(file.path), "title": job.title, "note": job.note,
+            "event": None if job.event is None else job.event.isoformat(), "venues": list(job.venues),
+        },
+        "ok": not any(one.standing for one in lines),
+        "lines": [
+            {
+                "line": one.number,
+                "inputs": as_json.inputs(one.asked),
+                **as_json.answer(one.reading),
+                "warnings": as_json.concerns(one.found),
+                "accepted_in_vain": [by.model_dump() for by in one.unused],
+                "notes": list(not_offered(one.asked.question)),
+                "basis": as_json.basis(one.asked.question),
+            }
+            for one in lines
+        ],
+    }  # fmt: skip
+
+
+def _told(file: JobFile, lines: Sequence[Checked], palettes: Path | None) -> str:
+    job = file.job
+    when = "" if job.event is None else f", first worn on {job.event.isoformat()}"
+    parts = [text.heading(text.wrap(f"{job.title}{when}"))]
+    if not lines:
+        parts.append(text.wrap(f"The job has no lines yet: add one under [[line]] in {file.path}."))
+        return "\n\n".join(parts)
+    question = lines[0].asked.question
+    parts.append(text.wrap(
+        f"To match {lines[0].asked.swatch.name}, seen from {question.distance:g} m in {question.venue.name}."
+    ))  # fmt: skip
+    parts += [_line(one, job) for one in lines]
+    parts.append(
+        telling.invented(b for one in lines for b in as_json.basis(one.asked.question).values() if b)
+    )
+    parts.append(_verdict(file, lines, palettes))
+    return "\n\n".join(part for part in parts if part)
+
+
+def _line(one: Checked, job: Job) -> str:
+    question, note = one.asked.question, job.lines[one.number - 1].note
+    parts = [
+        text.heading(f"Line {one.number}: {pairing(one.reading)}, {question.size}, wish {question.wish}"),
+        text.wrap(f"“{note}”") if note else "",
+        telling.words(one.reading),
+        telling.notes(not_offered(question)),
+        telling.concerns(one.found, codes=True) if one.found else "  Nothing to warn of.",
+        *(text.wrap(_in_vain(by), 4, "  ") for by in one.unused),
+    ]
+    return "\n".join(part for part in parts if part)
+
+
+def _in_vain(by: Acceptance) -> str:
+    """Say that an acceptance meets no warning: it is out of date, or its code is misspelt."""
+    known = (
+        "nothing of that code is warned of"
+        if by.code in CODES
+        else (f"there is no such warning: {suggest(by.code, CODES)}")
+    )
+    return f"{by.code}: accepted by {by.who} ({by.why}), but {known}"
+
+
+def _verdict(file: JobFile, lines: Sequence[Checked], palettes: Path | None) -> str:
+    """Return what stands, and what to do about it."""
+    standing = [(one, concern) for one in lines for concern in one.standing]
+    if not standing:
+        return text.wrap("No severe warning stands that somebody has not accepted.")
+    count = f"{len(standing)} severe warning{'s stand' if len(standing) > 1 else ' stands'}"
+    listed = ", ".join(f"{concern.code} in line{_HELD}{one.number}" for one, concern in standing)
+    first, concern = standing[0]
+    accept = f'accept = [{{ code = "{concern.code}", who = "…", why = "…" }}]'
+    return "\n".join([
+        text.heading("Next"),
+        text.wrap(f"{count} that nobody has accepted: {listed}."),
+        "To see what to order instead:",
+        command("try", {**pairing_options(first.asked.question), **same_match(first.asked, palettes)}),
+        text.wrap(f"Or, if it may stay so, add to its [[line]] in {file.path}:"),
+        f"  {accept}",
+    ])  # fmt: skip

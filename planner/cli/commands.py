@@ -1,0 +1,184 @@
+"""What can be typed: every command, its options and what they mean."""
+
+import os
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from planner.cli.fields import Number, Size, Tolerance
+from planner.cli.guard import SEVERE, Commands
+
+# Nothing heavy is imported up here: each command imports its answer when it runs.
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+_PATH = click.Path(path_type=Path)
+
+
+def _options(*options: Callable[[F], F]) -> Callable[[F], F]:
+    """Return one decorator for several options, which help then lists in this order."""
+
+    def decorate(command: F) -> F:
+        for option in reversed(options):
+            command = option(command)
+        return command
+
+    return decorate
+
+
+_with_palettes = click.option(
+    "--palettes", type=_PATH, metavar="FOLDER",
+    help="Read this folder of palette files instead of the demo and your own folder.",
+)  # fmt: skip
+_with_json = click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs.")
+_with_output = _options(_with_palettes, _with_json)
+
+_with_match = _options(
+    click.option(
+        "--swatch", required=True, metavar="ID|COLOUR",
+        help="Colour to match: a swatch's id, or sRGB digits such as 2a4b9c.",
+    ),
+    click.option(
+        "--cloth", metavar="ID|COLOUR",
+        help="What the stones sit on, when it is not the swatch.",
+    ),
+    click.option("--venue", required=True, metavar="ID", help="Where the garment is seen."),
+    click.option(
+        "--distance", type=Number("a distance", "m", above=0.0, most=500.0), metavar="METRES",
+        help="How far off the viewer is. [the venue's usual distance]",
+    ),
+    click.option(
+        "--cover", type=Number("a cover", least=0.0, most=1.0), default=0.3, show_default=True,
+        metavar="SHARE", help="Share of the cloth that stones hide, 0 to 1.",
+    ),
+    click.option(
+        "--tolerance", type=Tolerance(), default="seats", show_default=True,
+        metavar="arm|seats|family|NUMBER",
+        help="How far from the swatch is still right: at arm's length, from the seats, the same hue family, "
+        "or a number of ΔE00.",
+    ),
+    click.option(
+        "--wish", type=click.Choice(["blend", "tone", "contrast"]), default="blend", show_default=True,
+        help="Blend in with the swatch, keep its hue at another depth (tone), or stand out from it.",
+    ),
+)  # fmt: skip
+
+
+def _with_grade(default: str) -> Callable[[F], F]:
+    return click.option(
+        "--grade", type=click.Choice(["quick", "fine"]), default=default, show_default=True,
+        help="How finely light is followed through the stone. quick: rougher and faster.",
+    )  # fmt: skip
+
+
+def _version(ctx: click.Context, _param: click.Parameter, asked: bool) -> None:
+    if asked and not ctx.resilient_parsing:
+        from importlib.metadata import PackageNotFoundError, version
+
+        try:
+            click.echo(f"planner {version('coated-stone-planner')}")
+        except PackageNotFoundError:
+            click.echo("planner, run from a folder without being installed")
+        ctx.exit()
+
+
+@click.group(
+    "planner",
+    cls=Commands,
+    invoke_without_command=True,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
+    epilog="Begin with: planner list stones",
+)
+@click.option("--version", is_flag=True, is_eager=True, expose_value=False, callback=_version,
+              help="Say which version this is.")  # fmt: skip
+@click.pass_context
+def main(ctx: click.Context) -> None:
+    """Say what a coated glass flat-back stone will read as on a costume, before it is bought.
+
+    A stone with a coating is a pairing. For each the planner follows light through film, glass and
+    facets, and says what colour the pairing reads as on this cloth, in this light, from this far; how
+    far that is from the swatch; how sure that is; and what to order instead.
+    """
+    if os.environ.get("NO_COLOR"):
+        ctx.color = False
+    if ctx.invoked_subcommand is None:
+        click.echo(ctx.get_help())
+
+
+@main.command("list", short_help="Show what there is to choose from, with ids.")
+@click.argument("kind", type=click.Choice(["stones", "coatings", "venues", "swatches", "cuts"]))
+@click.option("--origin", is_flag=True, help="Say which file and line each comes from.")
+@_with_output
+def list_entries(kind: str, origin: bool, palettes: Path | None, as_data: bool) -> None:
+    """Show the stones, coatings, venues, swatches or cuts at hand, with their ids."""
+    from planner.cli import listing
+    from planner.cli.ask import PLURALS, palette_of
+
+    one = next(word for word, plural in PLURALS.items() if plural == kind)
+    listing.show(palette_of(palettes), one, origin=origin, as_data=as_data)
+
+
+@main.command("try", short_help="Read one pairing: stone, coating, size.")
+@click.option("--stone", required=True, metavar="ID", help="The stone (planner list stones).")
+@click.option("--coating", required=True, metavar="ID|none", help="Its coating, or none.")
+@click.option("--size", required=True, type=Size(), metavar="SIZE", help="Its size, such as SS20.")
+@_with_match
+@click.option("--picture", type=_PATH, metavar="FILE", help="Also draw it, as a PNG file.")
+@_with_grade("fine")
+@_with_output
+def try_pairing(**given: Any) -> None:
+    """Read one pairing: what it will look like, how sure that is, and what to order instead."""
+    from planner.cli import trying
+
+    trying.show(**given)
+
+
+@main.command("match", short_help="Rank every pairing against a swatch.")
+@_with_match
+@click.option(
+    "--size", type=Size(), default="SS20", show_default=True, metavar="SIZE",
+    help="Size to compare in; a stone that is not offered in it is taken in its nearest.",
+)  # fmt: skip
+@click.option("--coated/--uncoated", "coated", default=None, help="Only coated, or only uncoated pairings.")
+@click.option(
+    "--material", type=click.Choice(["acrylic", "glass", "lead-free crystal", "lead crystal"]),
+    help="Only stones of this material.",
+)  # fmt: skip
+@click.option(
+    "--top", type=click.IntRange(1, 10000), default=10, show_default=True, metavar="N",
+    help="How many to show.",
+)  # fmt: skip
+@_with_output
+def match(**given: Any) -> None:
+    """Rank every pairing of the palette by how well it does what is wished of it beside a swatch."""
+    from planner.cli import matching
+
+    matching.show(**given)
+
+
+@main.command("check", short_help="Read every line of a job file.")
+@click.argument("job", type=_PATH, metavar="JOBFILE")
+@_with_grade("fine")
+@_with_output
+@click.pass_context
+def check(ctx: click.Context, /, **given: Any) -> None:
+    """Read every line of a job and show its warnings, accepted ones too.
+
+    The exit status is 1 if a severe warning stands that nobody has accepted, 2 if something cannot be
+    read, and 0 otherwise.
+    """
+    from planner.cli import checking
+
+    if not checking.show(**given):
+        ctx.exit(SEVERE)
+
+
+@main.command("demo", short_help="Write files to begin from into a folder.")
+@click.argument("folder", type=_PATH)
+def demo(folder: Path) -> None:
+    """Write the invented palettes and jobs into FOLDER, where you can change them."""
+    from planner.cli import demo as demo_files
+
+    click.echo(demo_files.said(folder, demo_files.write(folder)))

@@ -1,0 +1,68 @@
+"""What may stand after an option; each refusal says what was found and what is allowed."""
+
+from typing import Any
+
+import click
+
+from planner.cli.guard import quoted
+
+
+class Number(click.ParamType):  # type: ignore[type-arg]  # generic only in recent click
+    """A number within limits, as `planner.catalogue.fields.in_range` has them."""
+
+    name = "number"
+
+    def __init__(self, what: str, unit: str = "", **limits: float) -> None:
+        self.what, self.unit, self.limits = what, unit, limits
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> float:
+        """Return the number."""
+        from planner.catalogue.fields import in_range
+
+        check = in_range(self.what, self.unit, **self.limits)
+        try:
+            return check(_number(value))
+        except ValueError as problem:
+            self.fail(str(problem), param, ctx)
+
+
+class Size(click.ParamType):  # type: ignore[type-arg]  # generic only in recent click
+    """A stone size with published millimetres."""
+
+    name = "size"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """Return its usual spelling."""
+        from planner.catalogue.sizes import check_size
+
+        try:
+            return check_size(value)
+        except ValueError as problem:
+            self.fail(str(problem), param, ctx)
+
+
+class Tolerance(click.ParamType):  # type: ignore[type-arg]  # generic only in recent click
+    """A word for how far a reading may be off, or a number of ΔE00."""
+
+    name = "tolerance"
+    words = ("arm", "seats", "family")
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str | float:
+        """Return the word or the number."""
+        from planner.catalogue.fields import in_range
+
+        if value in self.words:
+            return str(value)
+        try:
+            return in_range("a tolerance", "ΔE00", above=0.0, most=50.0)(float(value))
+        except ValueError:
+            allowed = f"{', '.join(self.words)}, or a number of ΔE00 above 0 and at most 50"
+            self.fail(f"found {quoted(str(value))}; allowed are {allowed}", param, ctx)
+
+
+def _number(value: Any) -> Any:
+    """Return a number where text holds one, else the text, for the check to refuse."""
+    try:
+        return float(value)
+    except ValueError:
+        return value

@@ -1,0 +1,140 @@
+"""How every command ends: one sentence for whatever went wrong, and an exit status that programs can use."""
+
+import os
+import sys
+from collections.abc import Sequence
+from typing import Any, NoReturn
+
+import click
+
+SEVERE = 1
+"""Exit status of a check in which a severe warning stands."""
+
+BAD_INPUT = 2
+"""Exit status for anything a person can put right: an option, a file, a name."""
+
+OUR_FAULT = 70
+"""Exit status for a fault of the planner's own (EX_SOFTWARE of sysexits.h)."""
+
+INTERRUPTED = 130
+"""Exit status after Ctrl-C: 128 and the number of the signal, as shells have it."""
+
+PIPE_CLOSED = 141
+"""Exit status when the reader of the output has left, by the same rule."""
+
+TRACE = "PLANNER_TRACE"
+"""Environment variable that shows the whole of a fault when it is 1."""
+
+_HASH = "a # begins a comment in most shells, so leave it out or put the colour in quotes"
+
+
+class Commands(click.Group):
+    """The planner's commands: whatever happens, a person reads a sentence and no traceback."""
+
+    def main(
+        self,
+        args: Sequence[str] | None = None,
+        prog_name: str | None = None,
+        complete_var: str | None = None,
+        standalone_mode: bool = True,
+        **extra: Any,
+    ) -> Any:
+        """Run a command line and leave with its exit status; parameters as click has them."""
+        if not standalone_mode:
+            return super().main(args, prog_name, complete_var, standalone_mode=False, **extra)
+        for stream in (sys.stdout, sys.stderr):
+            # A console without a letter such as Δ shows a question mark instead of failing.
+            if hasattr(stream, "reconfigure"):
+                stream.reconfigure(errors="replace")
+        try:
+            status = super().main(args, prog_name, complete_var, standalone_mode=False, **extra)
+        except click.Abort:
+            sys.exit(INTERRUPTED)
+        except click.ClickException as problem:
+            _leave(_sentence(problem), BAD_INPUT)
+        except Exception as problem:  # noqa: BLE001 - the last resort, so that no traceback reaches a person
+            _last_resort(problem)
+        sys.exit(status if isinstance(status, int) else 0)
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command; stop quietly when the reader of a pipe has had enough."""
+        try:
+            return super().invoke(ctx)
+        except BrokenPipeError:
+            # What Python still holds must not be flushed into the closed pipe at exit.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            ctx.exit(PIPE_CLOSED)
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
+        """Return the commands in the order in which a person comes to need them."""
+        return list(self.commands)
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Find the command, or say which there are."""
+        if args[0] not in self.commands and not args[0].startswith("-"):
+            raise click.UsageError(
+                f"found {quoted(args[0])}; there is no such command: {near(args[0], self.commands)}"
+            )
+        return super().resolve_command(ctx, args)
+
+
+def quoted(text: str) -> str:
+    """Return what was typed in quotes, shortened and without anything that could upset a terminal."""
+    plain = text if text.isprintable() else text.encode("unicode_escape").decode("ascii")
+    return f'"{plain}"' if len(plain) <= 60 else f'"{plain[:56]} …"'
+
+
+def near(found: str, known: Sequence[str] | Any) -> str:
+    """Return the nearest of the known names, or all of them."""
+    from difflib import get_close_matches
+
+    close = get_close_matches(found, sorted(known), n=3, cutoff=0.6)
+    return f"did you mean {' or '.join(close)}?" if close else f"known are {', '.join(sorted(known))}"
+
+
+def _leave(sentence: str, status: int) -> NoReturn:
+    click.echo(sentence, err=True)
+    sys.exit(status)
+
+
+def _sentence(problem: click.ClickException) -> str:
+    """Return one sentence that begins with what is wrong, in place of click's three lines."""
+    command = problem.ctx.command_path if isinstance(problem, click.UsageError) and problem.ctx else "planner"
+    if isinstance(problem, click.NoSuchOption):
+        known = [name for one in problem.ctx.command.params for name in one.opts] if problem.ctx else []
+        hint = near(problem.option_name, [*known, "--help"])
+        return f"{problem.option_name}: there is no such option of {command}; {hint}"
+    if isinstance(problem, click.BadOptionUsage):
+        option = problem.option_name
+        why = f"; {_HASH}" if option in {"--swatch", "--cloth"} else f" (see {command} --help)"
+        return f"{option}: nothing stands after it; it needs a value{why}"
+    if isinstance(problem, click.MissingParameter) and problem.param is not None:
+        return f"{_name(problem.param)}: is missing; {command} needs it (see {command} --help)"
+    if isinstance(problem, click.BadParameter):
+        name = problem.param_hint or (_name(problem.param) if problem.param is not None else None)
+        return f"{name}: {problem.message}" if name else problem.message
+    return " ".join(problem.format_message().split())
+
+
+def _name(param: click.Parameter) -> str:
+    return param.opts[0] if isinstance(param, click.Option) else (param.human_readable_name)
+
+
+def _last_resort(problem: Exception) -> NoReturn:
+    from planner.catalogue.errors import PaletteError
+
+    if isinstance(problem, PaletteError):
+        _leave(str(problem), BAD_INPUT)
+    if os.environ.get(TRACE) == "1":
+        import traceback
+
+        traceback.print_exception(problem)
+        sys.exit(OUR_FAULT)
+    said = " ".join(str(problem).split())[:200]
+    _leave(
+        f"The planner has a fault of its own ({type(problem).__name__}{': ' + said if said else ''}); please "
+        f"report it with the command you typed and what it shows with {TRACE}=1 set in front of it.",
+        OUR_FAULT,
+    )

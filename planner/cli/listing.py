@@ -1,0 +1,126 @@
+"""What there is to choose from: stones, coatings, venues, swatches and cuts, one line each."""
+
+import json
+from typing import Any
+
+import click
+
+from planner.catalogue.coating import Coating
+from planner.catalogue.cut import Cut
+from planner.catalogue.fields import Entry
+from planner.catalogue.palette import Palette
+from planner.catalogue.palette_file import entry_data
+from planner.catalogue.stone import Stone
+from planner.catalogue.swatch import Swatch
+from planner.catalogue.venue import Spectrum, Venue
+from planner.cli import text
+
+_INDENT = 4
+_INVENTED = (
+    "All of these are invented, to try the planner with. Your own go into palette files: planner demo FOLDER "
+    "writes copies to begin from."
+)
+
+
+def as_text(palette: Palette, kind: str, *, origin: bool) -> str:
+    """Return all entries of a `kind`, two lines each; with file and line of each if `origin` is asked for."""
+    entries = palette.entries(kind)
+    if not entries:
+        return f"No {kind} is in the palettes read."
+    wide = max(map(len, entries))
+    lines = [text.heading(f"{'id':<{wide}}  name, basis")]
+    for one in entries.values():
+        lines += [f"{one.id:<{wide}}  {one.name} ({one.basis})", text.wrap(_about(one, palette), _INDENT)]
+        if origin:
+            lines.append(f"{' ' * _INDENT}{palette.origin(kind, one.id)}")
+    if kind == "coating":
+        lines += ["", text.wrap("Uncoated is always there too: its id is none.")]
+    if {one.basis for one in entries.values()} == {"invented"}:
+        lines += ["", text.wrap(_INVENTED)]
+    return "\n".join(lines)
+
+
+def as_json(palette: Palette, kind: str) -> str:
+    """Return all entries of a `kind` as JSON, each with every field its file gives and where that is."""
+    entries = [_data(one, kind, palette) for one in palette.entries(kind).values()]
+    data = {"schema": "planner list 1", "kind": kind, "entries": entries}
+    return json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False)
+
+
+def _data(entry: Entry, kind: str, palette: Palette) -> dict[str, Any]:
+    origin = palette.origin(kind, entry.id)
+    return {
+        **entry_data(entry),
+        "about": _about(entry, palette),
+        "origin": {"file": str(origin.path), "line": origin.line},
+    }
+
+
+def _about(entry: Entry, palette: Palette) -> str:
+    """Return what matters of an entry."""
+    if isinstance(entry, Stone):
+        return _stone(entry, palette)
+    if isinstance(entry, Coating):
+        return _coating(entry)
+    if isinstance(entry, Venue):
+        return _venue(entry)
+    if isinstance(entry, Swatch):
+        return _swatch(entry)
+    return _cut(entry) if isinstance(entry, Cut) else ""
+
+
+def _stone(stone: Stone, palette: Palette) -> str:
+    if stone.colourants:
+        body = " + ".join(stone.colourants)
+    elif stone.spectrum:
+        body = "measured glass"
+    elif stone.colour:
+        body = f"seen as {stone.colour}"
+    else:
+        body = "jet" if stone.opaque else "clear"
+    back = f"no foil, {stone.back}" if stone.foil == "none" else f"{stone.foil} foil"
+    sizes = "SS" + " ".join(one.removeprefix("SS") for one in stone.sizes)
+    facets = "+".join(str(row.facets) for row in palette.cuts[stone.cut].rows)
+    return f"{stone.material}, {body}, {back}, {facets} facets; in {sizes}"
+
+
+def _coating(coating: Coating) -> str:
+    film = " + ".join(f"{one.material} {one.nm:g} nm" for one in coating.layers)
+    where = {"crown": "", "foil": ", under the foil", "both": ", on crown and foil"}[coating.where]
+    return f"{film}{where}; lots ±{100 * coating.lot_spread:.0f} %"
+
+
+def _venue(venue: Venue) -> str:
+    lamps = [f"{one.name} ({one.number} × {_spectrum(one.spectrum)}, {one.lux:g} lx)" for one in venue.lights]
+    return "; ".join([*lamps, f"usually seen from {venue.distance:g} m"])
+
+
+def _spectrum(spectrum: Spectrum) -> str:
+    if spectrum.illuminant:
+        return spectrum.illuminant
+    if spectrum.kelvin:
+        return f"filament {spectrum.kelvin:g} K"
+    return f"daylight {spectrum.daylight:g} K" if spectrum.daylight else "measured lamp"
+
+
+def _swatch(swatch: Swatch) -> str:
+    from planner.colour.names import name_of
+    from planner.reading.question import swatch_colour
+
+    try:
+        colour = swatch_colour(swatch)
+    except ValueError as problem:
+        return str(problem)
+    lightness, a, b = colour.lab
+    sure = f"±{colour.uncertainty:g} ΔE00" if colour.uncertainty else "exact"
+    return f"{name_of(colour.lab)}, L* {lightness:.0f} a* {a:.0f} b* {b:.0f}; {sure}"
+
+
+def _cut(cut: Cut) -> str:
+    rows = ", then ".join(f"{row.facets} facets at {row.angle:g}°" for row in cut.rows)
+    return f"{rows}; table {100 * cut.rows[-1].inner:.0f} % wide, {100 * cut.height:.0f} % tall"
+
+
+def show(palette: Palette, kind: str, *, origin: bool, as_data: bool) -> None:
+    """Print what there is of a `kind`."""
+    click.echo(as_json(palette, kind) if as_data else as_text(palette, kind, origin=origin))

@@ -1,0 +1,47 @@
+"""Plain text for people: wrapped to the terminal, at most 80 columns, and whole without its colours."""
+
+import os
+import re
+import shutil
+import sys
+import textwrap
+
+import click
+
+WIDTH = 80
+"""Columns when the output is no terminal, and the most in any case: longer lines are hard to read."""
+
+_NARROWEST = 40
+# A number and its unit stay on one line.
+_BOUND = re.compile(r"(?<=[\d±×]) (?=[^\d\s])")
+_HELD = "\N{NO-BREAK SPACE}"
+
+
+def columns() -> int:
+    """Return how many columns to write."""
+    if not sys.stdout.isatty():
+        return WIDTH
+    return max(_NARROWEST, min(WIDTH, shutil.get_terminal_size().columns))
+
+
+def wrap(text: str, indent: int = 0, first: str | None = None) -> str:
+    """Return `text` wrapped, each line after `indent` spaces, and the first one after `first` instead."""
+    return textwrap.fill(
+        _BOUND.sub(_HELD, text), columns(), initial_indent=" " * indent if first is None else first,
+        subsequent_indent=" " * indent, break_long_words=False, break_on_hyphens=False,
+    ).replace(_HELD, " ")  # fmt: skip
+
+
+def heading(text: str) -> str:
+    """Return a line that stands over a part."""
+    return click.style(text, bold=True)
+
+
+def patch(hex_colour: str) -> str:
+    """Return a small patch of a colour, or nothing where a terminal cannot show it truly."""
+    ctx = click.get_current_context(silent=True)
+    plain = not sys.stdout.isatty() or (ctx is not None and ctx.color is False)
+    if plain or os.environ.get("COLORTERM") not in {"truecolor", "24bit"}:
+        return ""
+    red, green, blue = bytes.fromhex(hex_colour.removeprefix("#"))
+    return click.style("   ", bg=(red, green, blue)) + " "

