@@ -252,7 +252,8 @@ def test_a_film_under_a_foil_that_is_not_there_is_refused(planner):
 
 def test_a_picture_is_drawn(planner, tmp_path):
     path = tmp_path / "blue.png"
-    shown = planner("try", *BLUE, "--swatch", "leotard-blue", "--venue", "noon", "--picture", path).stdout
+    args = (*with_option(BLUE, "--stone", "tackle-jet"), "--swatch", "drape-black", "--venue", "noon")
+    shown = planner("try", *args, "--cover", "0.02", "--picture", path).stdout
     assert f"Drawn: {path}" in shown
     assert path.read_bytes().startswith(b"\x89PNG")
 
