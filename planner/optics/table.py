@@ -4,6 +4,7 @@ A film is computed once for some thirty cosines; every beam then looks its facto
 and transmittance are interpolated alike, so no light is lost or made in between.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -99,6 +100,14 @@ def film_table(
     return FilmTable(u, front, back, through, total)
 
 
+def joined(tables: Sequence[FilmTable]) -> FilmTable:
+    """Return one table of the states of several, all for the same glass and classes."""
+    front, back, through = (
+        np.concatenate([getattr(table, name) for table in tables]) for name in ("front", "back", "through")
+    )
+    return FilmTable(tables[0].u, front, back, through, all(table.total_is_one for table in tables))
+
+
 def _crown(
     wavelengths: Floats, body: GlassBody, classes: Classes, film: Film | None, invariant: Floats
 ) -> tuple[Floats, Floats, Floats]:
@@ -120,13 +129,15 @@ def _crown(
 
 
 def _mirror(wavelengths: Floats, body: GlassBody, film: Film | None, invariant: Floats) -> Floats:
-    """Return (T, U, W) reflectance at the back, from inside the glass."""
+    """Return (T, U, W) reflectance at the back, from inside the glass; a film needs metal to lie on."""
+    count = 1 if film is None else len(film.thickness)
     if body.window:
         air = np.ones(len(wavelengths))
         bare = np.empty((0, len(wavelengths)), complex)
-        return stack(wavelengths, invariant, np.empty((1, 0)), bare, air, body.index).back
+        found = stack(wavelengths, invariant, np.empty((1, 0)), bare, air, body.index).back
+        return np.repeat(found, count, axis=0)
     if body.metal is None:
-        return np.full((1, len(invariant), len(wavelengths)), body.mirror)
+        return np.full((count, len(invariant), len(wavelengths)), body.mirror)
     if film is None:
         film = Film(np.empty((0, len(wavelengths)), complex), np.empty((1, 0)), np.zeros(1))
     return stack(wavelengths, invariant, film.thickness, film.index, body.index, body.metal).front

@@ -41,8 +41,15 @@ def glow_xyz(
 
     """
     factors = film_factors(stone, coating, film)
-    kept = body_factors(stone, coating, bodies, millimetres)
-    angle, stride = lay_angle(coating), stone.shape.grade.stride
+    return glow_of(stone, lay_angle(coating), factors, bodies, millimetres, scenes, cloth)
+
+
+def glow_of(
+    stone: Gem, angle: float, factors: Floats, bodies: Floats, millimetres: Floats,
+    scenes: Sequence[Scene], cloth: Floats,
+) -> Floats:  # fmt: skip
+    """Return `glow_xyz` for film factors (M, T, W) at hand, of films laid at `angle`."""
+    kept, stride = body_factors(stone, angle, bodies, millimetres), stone.shape.grade.stride
     found = glow(factors, kept, [_lights(stone, angle, one, cloth) for one in scenes]).astype(float)
     if stone.shape.back != "foil":
         beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
@@ -85,7 +92,7 @@ def flash_xyz(
     With `by_facet` the eye is near enough to see single facets.
     """
     factors = film_factors(stone, coating, film)
-    kept = body_factors(stone, coating, bodies, millimetres)
+    kept = body_factors(stone, lay_angle(coating), bodies, millimetres)
     bands, _ = spectral_bands(stone.body.index)
     measures, colours = [np.zeros(0)], [np.zeros((0, factors.shape[1], len(bodies), 3), np.float32)]
     by_spectrum: dict[bytes, Floats] = {}

@@ -1,5 +1,6 @@
 """Stones and coatings as arrays: glass, body colour, and the states of a film between lots."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -22,7 +23,7 @@ from planner.optics.glass import (
 from planner.optics.glow import transmittance
 from planner.optics.materials import refractive_index
 from planner.optics.merge import Classes, Merged, merge, off_axis, on_axis
-from planner.optics.table import Film, GlassBody, factors, film_table
+from planner.optics.table import Film, FilmTable, GlassBody, factors, film_table, joined
 from planner.optics.trace import Back, trace
 from planner.swatch.resolve import from_hex
 
@@ -191,7 +192,7 @@ def thickness_sd(coating: Coating) -> tuple[float, float]:
 
 
 @lru_cache(maxsize=256)
-def states(coating: Coating | None, *, full: bool, least: int = 9) -> States:
+def states(coating: Coating | None, *, full: bool, least: int = 9, most: int = 41) -> States:
     """Return the states of a coating.
 
     Parameters
@@ -200,8 +201,8 @@ def states(coating: Coating | None, *, full: bool, least: int = 9) -> States:
         None for an uncoated stone.
     full
         Whether evenness and single layers vary too, as a reading needs; a ranking does without.
-    least
-        Fewest thickness nodes.
+    least, most
+        Fewest and most thickness nodes; odd.
 
     """
     if coating is None:
@@ -212,7 +213,7 @@ def states(coating: Coating | None, *, full: bool, least: int = 9) -> States:
     reach = REACH * float(np.hypot(shared, coating.stone_spread))
     band = 10  # 430 nm: the short end of what counts
     phase = 4.0 * np.pi * reach * float((index.real[:, band] * nominal).sum()) / WAVELENGTHS[band]
-    nodes = min(41, max(least, int(np.ceil(2.0 * phase / _PHASE_STEP)) | 1)) if reach > 0 else 1
+    nodes = min(most, max(least, int(np.ceil(2.0 * phase / _PHASE_STEP)) | 1)) if reach > 0 else 1
     scale = np.linspace(max(0.05, 1.0 - reach), 1.0 + reach, nodes) if nodes > 1 else np.ones(1)
     vary = full and coating.evenness_spread > 0 and coating.where != "foil"
     step = 3.0**0.5 * coating.evenness_spread
@@ -240,10 +241,19 @@ def states(coating: Coating | None, *, full: bool, least: int = 9) -> States:
 @lru_cache(maxsize=16)
 def film_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
     """Return (M, T, W) what the film does to each group of beams in each state."""
-    classes, merged = merged_at(stone, lay_angle(coating))
+    return factors(merged_at(stone, lay_angle(coating))[1], _table(stone, coating, film))
+
+
+def stacked_factors(stone: Gem, films: Sequence[tuple[Coating | None, States]]) -> Floats:
+    """Return (M, T, W) for all states of several coatings, which must have lain alike (`lay_angle`)."""
+    tables = [_table(stone, coating, film) for coating, film in films]
+    return factors(merged_at(stone, lay_angle(films[0][0]))[1], joined(tables))
+
+
+def _table(stone: Gem, coating: Coating | None, film: States) -> FilmTable:
+    classes, _ = merged_at(stone, lay_angle(coating))
     crown, under = (part and _thinned(part, stone.shape.grade.stride) for part in (film.crown, film.under))
-    table = film_table(stone.shape.grade.wavelengths, stone.body, classes, crown, under)
-    return factors(merged, table)
+    return film_table(stone.shape.grade.wavelengths, stone.body, classes, crown, under)
 
 
 def _thinned(film: Film, stride: int) -> Film:
@@ -291,8 +301,6 @@ def _absorption_of_colour(stone: Stone, cut: Cut, colour: str, seen: str) -> Flo
     return np.interp(WAVELENGTHS, QUICK.wavelengths, found)
 
 
-def body_factors(stone: Gem, coating: Coating | None, body: Floats, millimetres: Floats) -> Floats:
+def body_factors(stone: Gem, angle: float, body: Floats, millimetres: Floats) -> Floats:
     """Return (S, M, W) internal transmittance for absorptions (S, 81) and diameters (S,)."""
-    return transmittance(
-        body[:, :: stone.shape.grade.stride], millimetres, merged_at(stone, lay_angle(coating))[1].path
-    )
+    return transmittance(body[:, :: stone.shape.grade.stride], millimetres, merged_at(stone, angle)[1].path)

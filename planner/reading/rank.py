@@ -14,19 +14,39 @@ from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
 from planner.optics.arrays import Floats
+from planner.optics.materials import MATERIALS
 from planner.reading.drift import Difference, difference, holds
 from planner.reading.fit import counts, does
-from planner.reading.look import glow_xyz
+from planner.reading.look import glow_of, glow_xyz
 from planner.reading.lots import draw, spread_over
-from planner.reading.matter import QUICK, Gem, Grade, absorption, gem, states
+from planner.reading.matter import (
+    QUICK,
+    Gem,
+    Grade,
+    States,
+    absorption,
+    gem,
+    lay_angle,
+    stacked_factors,
+    states,
+)
 from planner.reading.question import Question, can_carry
 from planner.reading.read import Seen, cloth_lab, nominal, perceived, seen
-from planner.reading.scene import scene
+from planner.reading.scene import Scene, scene
 
 LOTS = 128
 """Lots drawn for each pairing: enough to rank by."""
 
+NODES = 9
+"""Thickness nodes for each coating."""
+
 THREADS = 2
+
+TOGETHER = 6
+"""Coatings computed in one go: enough for large products, few enough for memory."""
+
+Choice = Callable[[Stone, Coating | None], bool]
+"""Which pairings to look at."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -64,7 +84,7 @@ def rank(
     *,
     coated: bool | None = None,
     material: str | None = None,
-    keep: Callable[[Stone, Coating | None], bool] = lambda _stone, _coating: True,
+    keep: Choice = lambda _stone, _coating: True,
 ) -> tuple[Ranked, ...]:
     """Return every pairing of the palette, the best for the question's wish first.
 
@@ -87,16 +107,24 @@ def rank(
     for stone in palette.stones.values():
         if material in (None, stone.material):
             chosen[gem(stone, palette.cuts[stone.cut], QUICK)].append(stone)
-    coatings = [None, *palette.coatings.values()]
-    jobs = [
-        (glass, coating, [one for one in stones if keep(one, coating) and can_carry(one, coating)])
-        for glass, stones in chosen.items()
-        for coating in coatings
-        if coated in (None, coating is not None)
-    ]
+    coatings = [one for one in (None, *palette.coatings.values()) if coated in (None, one is not None)]
+    jobs = [(glass, stones, alike) for glass, stones in chosen.items() for alike in _laid_alike(coatings)]
+    # The largest first, so that neither thread is left with one at the end.
+    jobs.sort(key=lambda job: -len(job[1]) * len(job[2]))
     with ThreadPoolExecutor(THREADS) as pool:
-        found = pool.map(lambda job: list(_ranked(palette, question, *job)), [job for job in jobs if job[2]])
-        return tuple(sorted((one for part in found for one in part), key=lambda one: one.score))
+        parts = list(pool.map(lambda job: list(_ranked(palette, question, keep, *job)), jobs))
+    return tuple(sorted((one for part in parts for one in part), key=lambda one: one.score))
+
+
+def _laid_alike(coatings: Sequence[Coating | None]) -> Iterator[list[Coating | None]]:
+    """Part coatings so that those of a part meet the same groups of beams, and lose light alike."""
+    parts = defaultdict(list)
+    for coating in coatings:
+        clear = coating is None or all(MATERIALS[layer.material].transparent for layer in coating.layers)
+        parts[lay_angle(coating), clear].append(coating)
+    for part in parts.values():
+        for start in range(0, len(part), TOGETHER):
+            yield part[start : start + TOGETHER]
 
 
 def nearest_size(stone: Stone, wanted: str) -> str:
@@ -108,13 +136,32 @@ def nearest_size(stone: Stone, wanted: str) -> str:
 
 
 def _ranked(
-    palette: Palette, question: Question, glass: Gem, coating: Coating | None, stones: Sequence[Stone]
-) -> Iterator[Ranked]:
-    place, film = scene(question.venue), states(coating, full=False)
+    palette: Palette, question: Question, keep: Choice, glass: Gem, stones: Sequence[Stone],
+    coatings: Sequence[Coating | None],
+) -> Iterator[Ranked]:  # fmt: skip
+    place = scene(question.venue)
+    films = [(coating, states(coating, full=False, most=NODES)) for coating in coatings]
+    factors = stacked_factors(glass, films)
     sizes = [nearest_size(stone, question.size) for stone in stones]
     bodies = np.stack([absorption(stone, palette.cuts[stone.cut]) for stone in stones])
     millimetres = np.array([stone_size(name).nominal_mm for name in sizes])
-    xyz = glow_xyz(glass, coating, film, bodies, millimetres, (place,), question.cloth.reflectance)
+    cloth = question.cloth.reflectance
+    xyz = glow_of(glass, lay_angle(coatings[0]), factors, bodies, millimetres, (place,), cloth)
+    start = 0
+    for coating, film in films:
+        nodes = xyz[start : start + film.count]
+        start += film.count
+        for number, found in enumerate(_fits(question, place, coating, film, nodes)):
+            stone = stones[number]
+            if keep(stone, coating) and can_carry(stone, coating):
+                cut, size = palette.cuts[stone.cut], sizes[number]
+                yield Ranked(replace(question, stone=stone, cut=cut, coating=coating, size=size), *found)
+
+
+def _fits(
+    question: Question, place: Scene, coating: Coating | None, film: States, xyz: Floats
+) -> Iterator[tuple[Floats, Floats, float, bool, float, float]]:
+    """Yield the figures of `Ranked` for each of S stones with (T, S, 1, 3) glow at the nodes."""
     # All stones at once: to the lots, a stone is three more values of a state.
     nodes = xyz.reshape(len(xyz), 1, -1)
     spread = coating.stone_spread if coating else 0.0
@@ -124,11 +171,8 @@ def _ranked(
     swatch = cloth_lab(question.swatch.reflectance, place)
     fits, lots_fit = does(lab, swatch, question), does(lot_lab, swatch, question).mean(axis=-1)
     scores, apart = score(lab, lot_lab, swatch, question), delta_e(lab, swatch)
-    for i, stone in enumerate(stones):
-        own = replace(question, stone=stone, cut=palette.cuts[stone.cut], coating=coating, size=sizes[i])
-        yield Ranked(
-            own, lab[i], swatch, float(apart[i]), bool(fits[i]), float(lots_fit[i]), float(scores[i])
-        )
+    for i, one in enumerate(lab):
+        yield one, swatch, float(apart[i]), bool(fits[i]), float(lots_fit[i]), float(scores[i])
 
 
 TONE_STEP = 8.0

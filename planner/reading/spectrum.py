@@ -72,7 +72,7 @@ def _radiance_factor(question: Question, coating: Coating | None, grade: Grade) 
     cloth = question.cloth.reflectance[:: grade.stride]
     white = place.white[:: grade.stride]
     factors = film_factors(stone, coating, film)
-    kept = body_factors(stone, coating, body, np.array([question.millimetres]))
+    kept = body_factors(stone, lay_angle(coating), body, np.array([question.millimetres]))
     beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
     sources = np.concatenate([place.light.spectra[:, :: grade.stride], (cloth * white)[None]])
     arriving = incident(beams, merged, place.light) @ sources
