@@ -137,7 +137,7 @@ def test_families_are_what_people_say():
     unlike = Counter(
         f"{word}→{family}" for (word, _), family, same in zip(people, ours, alike, strict=True) if not same
     )
-    print(  # noqa: T201 - figures for whoever runs this with -s
+    print(
         f"\n{np.mean(alike):.1%} of {len(people)} named alike ({np.mean(strictly):.1%} by the very word); "
         f"else {dict(unlike.most_common())}"
     )

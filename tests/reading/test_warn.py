@@ -238,6 +238,6 @@ def test_no_warning_fires_on_most_of_the_best_pairings():
     venues = ("noon", "followspot", "low-sun")
     places = [(swatch, venues[at % 3]) for at, swatch in enumerate(list(palette().swatches)[::2])]
     total, fired, severe = rates(places, 4)
-    print("\n" + table(total, fired, severe))  # noqa: T201 - figures for whoever runs this with -s
+    print("\n" + table(total, fired, severe))
     assert all(fired[code] <= 0.5 for code in CODES)
     assert max(severe.values()) < 0.25

@@ -88,7 +88,7 @@ def main():
     for number, (wish, tolerance) in enumerate(ASKED):
         # The usual question in full, the others on every third place.
         chosen = places[:: 3 if number else 1]
-        print(f"\n{wish}, {tolerance}\n{table(*rates(chosen, 10, wish, tolerance))}", flush=True)  # noqa: T201 - a script that prints
+        print(f"\n{wish}, {tolerance}\n{table(*rates(chosen, 10, wish, tolerance))}", flush=True)
 
 
 if __name__ == "__main__":
