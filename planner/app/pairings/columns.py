@@ -12,7 +12,6 @@ from planner.app.parts.patch import patch
 from planner.colour.names import capped, family_swatch, hue_name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.drift import Difference
-from planner.reading.phrase import share
 from planner.reading.rank import Ranked
 from planner.reading.read import Seen
 
@@ -82,6 +81,8 @@ class Column:
     title: str
     least: int
     """Cells without which it is left out."""
+    good: int
+    """Cells in which it reads well."""
     most: int
     """Cells beyond which it needs no more."""
     cell: Callable[[Entry, int], Text]
@@ -106,21 +107,27 @@ def _result(entry: Entry, width: int) -> Text:
     return Text.assemble(patch(entry.glow.hex), " ", name, no_wrap=True)
 
 
+_SHORTER: Final = {"more purple": "purpler", "more vivid": "vivider"}
+
+
 def _off(entry: Entry, width: int) -> Text:
-    mark = "✓" if entry.ranked.holds else "✗"
-    head = f"{mark} {entry.ranked.dE00:3.0f} "
-    room, parts = width - len(head), entry.drift.words.split(", ")
-    # Whole words rather than a cut one: the first says most.
-    while len(parts) > 1 and len(", ".join(parts)) + 2 > room:
-        parts = parts[:-1]
-    words = ", ".join(parts)
-    more = len(words) < len(entry.drift.words)
-    words = cut(words, room - 1) + "…" if more and not words.endswith("…") else cut(words, room)
-    return Text(head + words.replace("……", "…"), no_wrap=True)
+    head = f"{'✓' if entry.ranked.holds else '✗'} {entry.ranked.dE00:2.0f} "
+    room, words = width - len(head), entry.drift.words
+    if len(words) > room:
+        # The part that says most, without its grade if need be.
+        words = max(words.split(", "), key=_grade)
+        if len(words) > room:
+            words = words.removeprefix("slightly ").removeprefix("much ")
+            words = _SHORTER.get(words, words)
+    return Text(head + cut(words, room), no_wrap=True)
 
 
-def _batches(entry: Entry, width: int) -> Text:
-    return Text(f"{round(10 * entry.ranked.lots)} in 10".rjust(min(width, 8)), no_wrap=True)
+def _grade(words: str) -> int:
+    return words.startswith("much ") - words.startswith("slightly ")
+
+
+def _batches(entry: Entry, _width: int) -> Text:
+    return Text(f"{round(10 * entry.ranked.lots):>2}/10", no_wrap=True)
 
 
 def _flash(entry: Entry, width: int) -> Text:
@@ -138,7 +145,7 @@ def _flash(entry: Entry, width: int) -> Text:
 def _warning(entry: Entry, width: int) -> Text:
     if entry.look is None:
         return Text(UNREAD, "dim")
-    style = "bold" if entry.look.warning.startswith("!!") else ""
+    style = "bold" if entry.look.severe else ""
     return Text(cut(entry.look.warning, width), style, no_wrap=True)
 
 
@@ -152,42 +159,49 @@ def _millimetres(entry: Entry) -> float:
 
 
 COLUMNS: Final = (
-    Column("stone", "Stone", 13, 24, _plain(lambda e: e.stone), lambda e: e.stone.lower()),
-    Column("coating", "Coating", 13, 31, _plain(lambda e: e.coating), lambda e: e.coating.lower()),
-    Column("result", "Result", 16, 28, _result, lambda e: (e.glow.family, e.glow.name, e.ranked.lab[0])),
-    Column("off", "How far off", 13, 46, _off, lambda e: e.ranked.dE00),
-    Column("batches", "Hold", 7, 8, _batches, lambda e: -e.ranked.lots),
-    Column("flash", "Sparkle", 13, 22, _flash, _flash_order, full=True),
-    Column("warning", "Worst warning", 11, 20, _warning, lambda e: e.look and e.look.gravity, full=True),
-    Column("material", "Material", 9, 17, _plain(lambda e: e.ranked.question.stone.material),
+    Column("stone", "Stone", 13, 17, 24, _plain(lambda e: e.stone), lambda e: e.stone.lower()),
+    Column("coating", "Coating", 11, 17, 31, _plain(lambda e: e.coating), lambda e: e.coating.lower()),
+    Column("result", "Result", 16, 24, 28, _result, lambda e: (e.glow.family, e.glow.name, e.ranked.lab[0])),
+    Column("off", "How far off", 13, 18, 46, _off, lambda e: e.ranked.dE00),
+    Column("batches", "Hold", 5, 5, 5, _batches, lambda e: -e.ranked.lots),
+    Column("flash", "Sparkle", 13, 16, 22, _flash, _flash_order, full=True),
+    Column("warning", "Warning", 12, 18, 20, _warning, lambda e: e.look and e.look.gravity, full=True),
+    Column("material", "Material", 12, 17, 17, _plain(lambda e: e.ranked.question.stone.material),
            lambda e: e.ranked.question.stone.material),
-    Column("size", "Size", 4, 5, _plain(lambda e: e.ranked.question.size), _millimetres),
+    Column("size", "Size", 5, 5, 5, _plain(lambda e: e.ranked.question.size), _millimetres),
 )  # fmt: skip
 """In the order shown."""
 
 _IMPORTANCE: Final = ("stone", "coating", "result", "off", "batches", "warning", "flash", "size", "material")
 """What stays when room is short, most important first."""
 
-_GROWTH: Final = ("stone", "coating", "result", "warning", "flash", "off", "material", "batches", "size")
-"""What gets spare cells, first come first served."""
+_ESSENTIAL: Final = 6
+"""So many of them are shown squeezed rather than left out."""
+
+_SQUEEZE: Final = 12
+"""Cells that may be missing to good widths before a further column is left out."""
 
 BY_KEY: Final = {column.key: column for column in COLUMNS}
 
 
 def widths(room: int) -> dict[str, int]:
     """Return which columns fit into `room` cells, in the order shown, and how wide each is."""
-    chosen: dict[str, int] = {}
-    for key in _IMPORTANCE:
-        if sum(chosen.values()) + GAP * len(chosen) + BY_KEY[key].least > room:
+    chosen: list[Column] = []
+    for number, key in enumerate(_IMPORTANCE):
+        tried = [*chosen, BY_KEY[key]]
+        least = sum(one.least + GAP for one in tried) - GAP
+        good = sum(one.good + GAP for one in tried) - GAP
+        if least > room or (number >= _ESSENTIAL and good > room + _SQUEEZE):
             break
-        chosen[key] = BY_KEY[key].least
-    spare = room - sum(chosen.values()) - GAP * (len(chosen) - 1)
-    for key in _GROWTH:
-        if key in chosen:
-            more = max(0, min(spare, BY_KEY[key].most - chosen[key]))
-            chosen[key] += more
+        chosen = tried
+    found = {one.key: one.least for one in chosen}
+    spare = room - sum(found.values()) - GAP * (len(found) - 1)
+    for wanted in ("good", "most"):
+        for one in chosen:
+            more = max(0, min(spare, getattr(one, wanted) - found[one.key]))
+            found[one.key] += more
             spare -= more
-    return {column.key: chosen[column.key] for column in COLUMNS if column.key in chosen}
+    return {column.key: found[column.key] for column in COLUMNS if column.key in found}
 
 
 def ordered(entries: Sequence[Entry], key: str | None, *, reverse: bool) -> list[Entry]:
@@ -203,8 +217,3 @@ def ordered(entries: Sequence[Entry], key: str | None, *, reverse: bool) -> list
     known = [one for one in entries if one.look is not None]
     unknown = [one for one in entries if one.look is None]
     return sorted(known, key=column.order, reverse=reverse) + unknown
-
-
-def batches_words(entry: Entry) -> str:
-    """Return how many batches do what is wished, in words."""
-    return share(entry.ranked.lots)

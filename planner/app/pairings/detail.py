@@ -4,6 +4,7 @@ from typing import Final
 
 from rich.text import Text
 
+from planner.app.answer import SEVERITY
 from planner.app.pairings.columns import UNCOATED, Entry
 from planner.app.parts.patch import patch
 from planner.colour.names import name_of
@@ -27,7 +28,7 @@ def heading(question: Question) -> Text:
     return Text.assemble(
         ("All pairings for your swatch ", "bold"), patch(to_hex(rgb), 3),
         (f" {name_of(question.swatch.lab)}", "bold"),
-        (f"\n{_WISHES[question.wish]}, {near} · {question.venue.name}, {question.distance:g} m", "dim"),
+        (f"\n{_WISHES[question.wish]}, {near} · {question.distance:g} m · {question.venue.name}", "dim"),
     )  # fmt: skip
 
 
@@ -42,6 +43,7 @@ def detail(entry: Entry) -> Text:
         )
     said = Text(entry.look.sentence)
     for concern in entry.look.concerns[:1]:
-        said.append(f"\n{concern.severity.capitalize()}: ", "bold")
+        mark, word, _ = SEVERITY[concern.severity]
+        said.append(f"\n{mark} {word}: ", "bold")
         said.append(f"{concern.text} {concern.do}")
     return said

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Final
 
+from planner.app.answer import SEVERITY
 from planner.reading.matter import QUICK
 from planner.reading.phrase import share
 from planner.reading.question import Question
@@ -26,9 +27,6 @@ SHORT: Final = {
 }
 """Each warning in a few words, by its code."""
 
-MARKS: Final = {"severe": "!!", "caution": "! ", "note": "· "}
-"""Severity as a shape, since colour alone may not be seen."""
-
 
 @dataclass(frozen=True)
 class Look:
@@ -48,9 +46,14 @@ class Look:
     def warning(self) -> str:
         """The worst warning as mark and words; "none" without any."""
         if not self.concerns:
-            return "   none"
+            return "  none"
         worst = self.concerns[0]
-        return f"{MARKS[worst.severity]} {SHORT[worst.code]}"
+        return f"{SEVERITY[worst.severity][0]} {SHORT[worst.code]}"
+
+    @property
+    def severe(self) -> bool:
+        """Whether the worst warning is a severe one."""
+        return bool(self.concerns) and self.concerns[0].severity == "severe"
 
     @property
     def gravity(self) -> tuple[int, str, int]:

@@ -14,11 +14,11 @@ from textual.screen import Screen
 from textual.widgets import Button, DataTable, Footer, Input, ProgressBar, Static
 from textual.worker import Worker, WorkerState, get_current_worker
 
-from planner.app.pairings.columns import BY_KEY, COLUMNS, GAP, Column, Entry, ordered, widths
+from planner.app.depth import BANNERS, depth_of
+from planner.app.pairings.columns import BY_KEY, GAP, Column, Entry, ordered, widths
 from planner.app.pairings.detail import detail, heading
 from planner.app.pairings.looks import Look, look_at
 from planner.app.pairings.ranking import Key, kept, pairing_key, rank_all
-from planner.app.parts.depth import caveat
 from planner.app.parts.find import FindLine
 from planner.catalogue.palette import Palette
 from planner.reading.question import Question
@@ -36,7 +36,7 @@ class PairingsScreen(Screen[Question | None]):
 
     DEFAULT_CSS = """
     PairingsScreen {
-        #heading { height: auto; padding: 0 1; }
+        #heading { height: 2; padding: 0 1; text-wrap: nowrap; text-overflow: ellipsis; }
         #caveat { height: auto; padding: 0 1; color: $text-warning; }
         #strip { height: 1; padding: 0 1; }
         #find { width: 1fr; min-width: 16; }
@@ -51,7 +51,7 @@ class PairingsScreen(Screen[Question | None]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "open", "Open", priority=False),
+        Binding("enter", "open", "Open"),
         ("escape", "leave", "Back"),
         ("ctrl+o", "order", "Order by next"),
         ("ctrl+r", "reverse", "Turn round"),
@@ -110,14 +110,15 @@ class PairingsScreen(Screen[Question | None]):
             id="table", cursor_type="row", cell_padding=0, cursor_foreground_priority="renderable"
         )
         yield Static(id="detail")
-        yield Footer()
+        yield Footer(show_command_palette=False)
 
     def on_mount(self) -> None:
         """Start the work, or show what was worked out before."""
-        said = caveat(self.app)
+        said = BANNERS[depth_of(self.app.console.color_system, no_color=self.app.no_color)]
         self.query_one("#caveat", Static).update(said)
         self.query_one("#caveat").display = bool(said)
         self._table.display = False
+        self.query_one("#detail").border_title = "Enter or click opens it"
         self.query_one(FindLine).focus()
         self.watch(self._table, "scroll_y", self._plan, init=False)
         before = kept(self._palette, self._question)
@@ -249,6 +250,9 @@ class PairingsScreen(Screen[Question | None]):
             table.move_cursor(row=self._shown.index(under))
         self._count()
         self._describe()
+        title = "best for your wish first" if self._order is None else BY_KEY[self._order].title.lower()
+        turned = ", turned round" if self._reverse else ""
+        self.query_one("#detail").border_subtitle = f"in order: {title}{turned}"
         self.call_after_refresh(self._plan)
 
     def _passes(self, entry: Entry) -> bool:
@@ -314,7 +318,7 @@ class PairingsScreen(Screen[Question | None]):
 
     def action_order(self) -> None:
         """Order by the next column; after the last one, best for the wish first."""
-        keys = [None, *(key for key in self._widths())]
+        keys = [None, *self._widths()]
         at = keys.index(self._order) if self._order in keys else 0
         self._order_by(keys[(at + 1) % len(keys)])
 
@@ -344,5 +348,3 @@ class PairingsScreen(Screen[Question | None]):
 def _row_key(entry: Entry) -> str:
     return str(id(entry))
 
-
-__all__ = ["COLUMNS", "PairingsScreen"]

@@ -1,1 +1,1 @@
-"""Small parts that several screens share: honest colour, patches, a line to find by, braille dots."""
+"""Small parts that several screens share: patches of colour, a line to find by, braille dots."""

@@ -19,6 +19,12 @@ def ink_on(colour: str) -> str:
     return "#000000" if srgb_to_lab(parse_hex(colour))[0] > _HALFWAY else "#ffffff"
 
 
+def blend(first: str, second: str, share: float = 0.4) -> str:
+    """Return a colour that lies `share` of the way from the first to the second."""
+    one, other = (parse_hex(colour).astype(float) for colour in (first, second))
+    return to_hex((one + share * (other - one)).round().astype("uint8"))
+
+
 def full_hex(text: str) -> str:
     """Return "#rrggbb" for any way of writing it; ValueError says what is wrong."""
     return to_hex(parse_hex(text))
