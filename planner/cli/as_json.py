@@ -78,6 +78,7 @@ def answer(reading: Reading) -> dict[str, Any]:
         "figures": figures(reading),
         "cannot_tell": cannot_tell(reading),
         "glow": seen(reading.glow),
+        "between": seen(reading.between),
         "uncoated": seen(reading.uncoated),
         "swatch": seen(reading.swatch),
         "cloth": seen(reading.cloth),

@@ -159,25 +159,32 @@ def _one_place(
     right, up = _across(centre[beam, band])
     r = radius[beam] * np.sqrt(pick) * 0.9999
     lamp = centre[beam, band] + (r * np.cos(turn))[:, None] * right + (r * np.sin(turn))[:, None] * up
-    squared = (
-        (lamp**2).sum(axis=1)[:, None, None]
-        - 2.0 * np.tensordot(lamp, centre, axes=([1], [2]))
-        + (centre**2).sum(axis=2)[None]
-    )
-    lit = squared < (radius**2)[None, :, None]
+    event, row, lit = _lit(lamp, centre, radius)
     # Each position stands for as much of the sky as one sample has, all discs over it together.
-    density = (points / BANDS) * (lit / (np.pi * radius**2)[None, :, None]).sum(axis=(1, 2))
+    discs = (points / BANDS) * lit.sum(axis=1) / (np.pi * radius[row] ** 2)
+    density = np.bincount(event, discs, len(lamp))
     gamma = np.arccos(np.clip(lamp @ eye / np.linalg.norm(lamp, axis=1), -1.0, 1.0))
     measure = ring_density(gamma, angle, spread) / density
-    whole = lit.all(axis=2)
-    full_event, full_row = np.nonzero(whole)
-    event, row, part = np.nonzero(lit & ~whole[:, :, None])
+    whole = lit.all(axis=1)
+    part, band_of_part = np.nonzero(lit & ~whole[:, None])
     return (
         measure,
-        np.concatenate([full_event, event]),
-        np.concatenate([full_row, row]),
-        np.concatenate([np.full(len(full_row), BANDS), part]),
+        np.concatenate([event[whole], event[part]]),
+        np.concatenate([row[whole], row[part]]),
+        np.concatenate([np.full(int(whole.sum()), BANDS), band_of_part]),
     )
+
+
+def _lit(lamp: Floats, centre: Floats, radius: Floats) -> tuple[Ints, Ints, Ints]:
+    """Return which of E lamp positions light which of B beams: (N,) of each, and (N, BANDS) bands."""
+    middle = centre.mean(axis=1)
+    reach = radius + np.linalg.norm(centre - middle[:, None], axis=2).max(axis=1)
+    squared = (lamp**2).sum(axis=1)[:, None] - 2.0 * lamp @ middle.T + (middle**2).sum(axis=1)
+    event, row = np.nonzero(squared < (reach * 1.001) ** 2 + 1e-12)
+    apart = ((lamp[event, None] - centre[row]) ** 2).sum(axis=2)
+    lit = apart < (radius[row] ** 2)[:, None]
+    some = lit.any(axis=1)
+    return event[some], row[some], lit[some]
 
 
 def _across(direction: Floats) -> tuple[Floats, Floats]:

@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from planner.catalogue.venue import Spectrum, Venue
 from planner.colour.cielab import NEUTRAL_CHROMA
 from planner.colour.difference import delta_e, delta_e_terms
 from planner.optics.arrays import Floats
@@ -54,7 +53,7 @@ def fit(reading: Reading) -> Fit:
     """
     question = reading.question
     swatch, glow = np.array(reading.swatch.lab), np.array(reading.glow.lab)
-    sd = swatch_sd(question)
+    sd = question.swatch_sd
     targets = jitter(swatch, draw(None, _ERRORS).swatch, sd) if sd > 0 else swatch[None]
     fits = bool(does(glow, swatch, question))
     return Fit(
@@ -89,25 +88,6 @@ def does(lab: Floats, swatch: Floats, question: Question) -> Floats:
 def _most(question: Question) -> float | None:
     most = limit(question.tolerance)
     return SEATS if most is None and question.wish != "blend" else most
-
-
-def swatch_sd(question: Question) -> float:
-    """Return the uncertainty of the swatch in the question's venue, root mean square CIEDE2000."""
-    swatch = question.swatch
-    return swatch.uncertainty if is_daylight(question.venue) else swatch.uncertainty_elsewhere
-
-
-def is_daylight(venue: Venue) -> bool:
-    """Say whether daylight alone lights a venue, so that a colour known in daylight needs no guess."""
-    lit = [lamp.spectrum for lamp in venue.lights]
-    if venue.surround.lux > 0:
-        lit.append(venue.surround.spectrum)
-    return all(_is_daylight(spectrum) for spectrum in lit)
-
-
-def _is_daylight(spectrum: Spectrum) -> bool:
-    # CIE illuminants of daylight are called D50, D55, D65 and D75.
-    return spectrum.daylight is not None or (spectrum.illuminant or "").startswith("D")
 
 
 def better_swatch(reading: Reading) -> str:

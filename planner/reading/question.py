@@ -10,7 +10,7 @@ from planner.catalogue.palette import Palette
 from planner.catalogue.sizes import size as stone_size
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
-from planner.catalogue.venue import Venue
+from planner.catalogue.venue import Spectrum, Venue
 from planner.swatch.resolve import SwatchColour, from_hex, from_lab, from_reflectance
 
 Wish = Literal["blend", "tone", "contrast"]
@@ -55,6 +55,25 @@ class Question:
     def millimetres(self) -> float:
         """Diameter of the stone."""
         return stone_size(self.size).nominal_mm
+
+    @property
+    def swatch_sd(self) -> float:
+        """Uncertainty of the swatch in this venue, root mean square CIEDE2000."""
+        swatch = self.swatch
+        return swatch.uncertainty if is_daylight(self.venue) else swatch.uncertainty_elsewhere
+
+
+def is_daylight(venue: Venue) -> bool:
+    """Say whether daylight alone lights a venue, so that a colour known in daylight needs no guess."""
+    lit = [lamp.spectrum for lamp in venue.lights]
+    if venue.surround.lux > 0:
+        lit.append(venue.surround.spectrum)
+    return all(_is_daylight(spectrum) for spectrum in lit)
+
+
+def _is_daylight(spectrum: Spectrum) -> bool:
+    # CIE illuminants of daylight are called D50, D55, D65 and D75.
+    return spectrum.daylight is not None or (spectrum.illuminant or "").startswith("D")
 
 
 def can_carry(stone: Stone, coating: Coating | None) -> bool:

@@ -22,10 +22,15 @@ from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
 from planner.reading.matter import FINE, QUICK, Grade, States, absorption, gem, states
 from planner.reading.question import Question, typed_colour
 from planner.reading.scene import Scene, scene, tristimulus_weights
-from planner.reading.sparkle import Flash, flash_at, shares
+from planner.reading.sparkle import Flash, flash_at, mix, shares
 
 REFERENCE = "lead crystal"
 """The material against which sparkle is told: the same cut, clear, uncoated, silver foil."""
+
+
+LEAST_BETWEEN = 0.02
+"""Share of the glow that is left between flashes at the least: glow widens small lamps and flash does
+not, so the two sums agree to a few per cent only."""
 
 
 @dataclass(frozen=True)
@@ -77,6 +82,9 @@ class Reading:
 
     question: Question
     glow: Seen
+    between: Seen
+    """The stone between its flashes: the glow without what those add. Under small lamps most of a
+    stone's light comes in flashes, and what the eye rests on is far darker."""
     uncoated: Seen
     swatch: Seen
     cloth: Seen
@@ -134,12 +142,13 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
     swatch, cloth_xyz = cloth_lab(question.swatch.reflectance, place), _cloth_xyz(question, place)
     cloth = perceived(cloth_xyz, place)
     at_hand = sees_facets(question.millimetres, question.distance)
-    flash = _flash(question, film, glow, place, grade, at_hand=at_hand)
+    flash, flashed = _flash(question, film, glow, place, grade, at_hand=at_hand)
     merged = perceived(question.cover * xyz + (1.0 - question.cover) * cloth_xyz, place)
     distances = merge_distances(lab, cloth, question.millimetres, question.cover)
     return Reading(
         question=question,
         glow=seen(lab),
+        between=seen(perceived(np.maximum(xyz - flashed, LEAST_BETWEEN * xyz), place)),
         uncoated=seen(bare),
         swatch=seen(swatch),
         cloth=seen(cloth),
@@ -191,9 +200,10 @@ def _cloth_xyz(question: Question, place: Scene) -> Floats:
 
 def _flash(
     question: Question, film: States, glow: Floats, place: Scene, grade: Grade, *, at_hand: bool
-) -> Flash | None:
+) -> tuple[Flash | None, Floats]:
+    """Return the flash, and (3,) what it adds to the glow."""
     if not place.lamps:
-        return None
+        return None, np.zeros(3)
     stone = gem(question.stone, question.cut, grade)
     # Evenness and single layers are left at nominal: the thickness nodes alone carry the flash.
     nodes = film.nominal_evenness()
@@ -205,7 +215,9 @@ def _flash(
     glow_y = glow[middle(film), glow.shape[1] // 2, 1]
     classed = shares(found, film.scale, glow_y, place.white_xyz)
     spread = question.coating.stone_spread if question.coating else 0.0
-    return flash_at(classed, 1.0, spread, float(nominal(film, spread, glow)[1]))
+    flash = flash_at(classed, 1.0, spread, float(nominal(film, spread, glow)[1]))
+    # At hand a flash is a facet's, and the stone's share of it is not at hand.
+    return flash, np.zeros(3) if at_hand else mix(classed.xyz, classed.scale, np.ones(1), spread)[0]
 
 
 def _sparkle(question: Question, flash: Flash | None, glow: float, *, at_hand: bool) -> Sparkle | None:
@@ -230,14 +242,14 @@ def _crystal(cut: Cut, size: str, venue: Venue, at_hand: bool) -> tuple[float, f
     question = Question(stone, cut, None, size, grey, grey, venue, venue.distance)
     place, film = scene(venue), states(None, full=True)
     glow = _glow(question, None, film, place, QUICK)
-    flash = _flash(question, film, glow, place, QUICK, at_hand=at_hand)
+    flash, _ = _flash(question, film, glow, place, QUICK, at_hand=at_hand)
     return None if flash is None else (float(np.log2(glow[0, 0, 1])) + flash.stops, flash.per_stone)
 
 
 def _lots(question: Question, lab: Floats, swatch: Floats, errors: Floats) -> Lots:
     """Return what share of lots hold, the swatch itself being known only so well."""
-    sure = question.swatch.uncertainty
-    targets = jitter(swatch, errors, sure) if sure > 0 else np.broadcast_to(swatch, lab.shape)
+    sd = question.swatch_sd
+    targets = jitter(swatch, errors, sd) if sd > 0 else np.broadcast_to(swatch, lab.shape)
     dE = delta_e(lab, targets)
     low, half, high = (float(x) for x in np.percentile(dE, (10, 50, 90)))
     return Lots(

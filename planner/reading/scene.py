@@ -39,7 +39,7 @@ class Scene:
     """(K, W, 3) weights that turn what comes of each light, by wavelength, into XYZ."""
 
     lamp_eye: float | None
-    """Angle between the strongest small lamp and the eye, degrees; None without one."""
+    """Angle between the eye and the small lamp that lights the cloth most, degrees; None without one."""
 
 
 def tristimulus_weights() -> Floats:
@@ -85,9 +85,10 @@ def scene(venue: Venue) -> Scene:
         size.append(np.inf)
         number.append(1)
     light = Light(*(np.array(part, float) for part in (spectra, lux, angle, spread, size, number)))
-    white = illuminance(light) @ light.spectra / np.pi
+    on_cloth = illuminance(light)
+    white = on_cloth @ light.spectra / np.pi
     lamps = tuple(int(one) for one in np.flatnonzero(np.isfinite(light.size)))
-    strongest = max(lamps, key=lambda one: light.lux[one] / light.number[one], default=None)
+    strongest = max(lamps, key=lambda one: on_cloth[one] / light.number[one], default=None)
     lamp_eye = None if strongest is None else float(np.degrees(light.angle[strongest]))
     eye = light.spectra[:, :, None] * tristimulus_weights()
     return Scene(light, lamps, white, white @ tristimulus_weights(), eye, lamp_eye)

@@ -24,6 +24,9 @@ _MATTERS: Final = 0.15
 CANNOT_TELL = 1.0 / 3.0
 """Share of the swatch's possible errors that must turn the answer: one in three."""
 
+RESTS_DARKER = 8.0
+"""Difference in L* from which the stone between its flashes is told of: plainly another lightness."""
+
 COARSE = 0.5
 """Part of the tolerance that the swatch's uncertainty must reach. A swatch known better than that leaves
 an answer near the limit, which is an answer: no tolerance is so sharp."""
@@ -32,7 +35,8 @@ an answer near the limit, which is an answer: no tolerance is so sharp."""
 def sentence(reading: Reading) -> str:
     """Return what a pairing reads as: glow and sparkle, drift, lots."""
     answer = fit(reading)
-    said = [_glow_and_flash(reading), _no_flash(reading), _bright(reading), _drift(reading, answer)]
+    said = [_glow_and_flash(reading), _no_flash(reading), _between(reading), _bright(reading)]
+    said.append(_drift(reading, answer))
     said += [_lots(reading, answer), _unsure(answer)]
     return " ".join(one for one in said if one)
 
@@ -128,6 +132,14 @@ def _no_flash(reading: Reading) -> str:
     if reading.lamp_eye is None:
         return "There are no small lamps here, so there is no sparkle to speak of."
     return "None of its reflections outshines its glow enough to be called a sparkle."
+
+
+def _between(reading: Reading) -> str:
+    """Return what the eye rests on between flashes, where that is clearly darker than the glow."""
+    glow, between = reading.glow, reading.between
+    if reading.flash is None or glow.lab[0] - between.lab[0] < RESTS_DARKER:
+        return ""
+    return f"Much of that light comes in flashes: between them it is {_article(between.name)} {between.name}."
 
 
 def _bright(reading: Reading) -> str:

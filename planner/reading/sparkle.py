@@ -34,6 +34,8 @@ class FlashShares:
     """(K, F) luminance sent in flashes of each family, per stone at a moment."""
     number: Floats
     """(K, F) number of flashes of each family, per stone at a moment."""
+    xyz: Floats
+    """(K, 3) what the flashes that count add to the glow, cd/m²."""
 
 
 @dataclass(frozen=True)
@@ -80,7 +82,8 @@ def shares(flashes: Flashes, scale: Floats, glow_y: Floats, white: Floats) -> Fl
     cell = flash_family(xyz, white).astype(np.intp)
     cell += np.arange(xyz.shape[1]) * len(FLASH_FAMILIES)
     number, luminance = (_counted(cell, part) for part in (seen, seen * bright))
-    return FlashShares(fine, luminance, number)
+    xyz_sum = np.einsum("ek,ekx->kx", seen, xyz)
+    return FlashShares(fine, luminance, number, xyz_sum)
 
 
 def _counted(cell: Ints, weight: Floats) -> Floats:

@@ -43,8 +43,7 @@ def test_curves_lie_on_the_planners_grid_and_the_uncoated_stone_has_no_film():
     bare = asked("pulley-blue", "none", "doublet-violet", "theatre")
     found = spectra(question, QUICK)
     assert all(
-        curve.shape == WAVELENGTHS.shape
-        for curve in (found.swatch, found.light, found.glow, found.uncoated)
+        curve.shape == WAVELENGTHS.shape for curve in (found.swatch, found.light, found.glow, found.uncoated)
     )
     np.testing.assert_allclose(found.uncoated, glow_spectrum(bare, QUICK))
     assert found.light.max() == pytest.approx(1.0)

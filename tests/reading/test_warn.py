@@ -9,8 +9,9 @@ from warning_rates import rates, table
 
 from planner.job.model import Acceptance
 from planner.reading.drift import difference
-from planner.reading.fit import fit, is_daylight
+from planner.reading.fit import fit
 from planner.reading.hues import kin, off_hue
+from planner.reading.question import is_daylight
 from planner.reading.warn import CODES, SEVERITIES, Elsewhere, accepted, warnings
 
 BLUE = (40.0, 10.0, -45.0)

@@ -74,7 +74,7 @@ def test_the_stated_spread_is_what_measured_spectra_show():
         unmoved = delta_e(seen, in_daylight)
         rms = np.sqrt((missed**2).mean())
         worst = max(worst, rms)
-        print(  # noqa: T201 - figures for whoever runs this with -s
+        print(
             f"\n{lamp}: mean {missed.mean():.2f}, 95th percentile {np.percentile(missed, 95):.2f}, "
             f"rms {rms:.2f}; without a spectrum, mean {unmoved.mean():.2f}",
             end="",
