@@ -21,7 +21,7 @@ class Cell(NamedTuple):
 
 
 @lru_cache(maxsize=8192)
-def _style(ink: str | None, ground: str | None, bold: bool) -> Style:  # noqa: FBT001 - a cache takes positions
+def _style(ink: str | None, ground: str | None, bold: bool) -> Style:
     return Style(color=ink, bgcolor=ground, bold=bold or None)
 
 

@@ -14,6 +14,7 @@ from textual.widget import Widget
 from planner.app.depth import Depth, as_shown
 from planner.app.parts.braille import BLANK, characters
 from planner.app.parts.cells import Cell, strip
+from planner.app.parts.patch import blend
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.screen import to_hex
 from planner.reading.spectrum import Spectra, spectral_colours
@@ -105,10 +106,11 @@ class Curves(Widget):
             self._lines = self._draw()
         return self._lines[y] if y < len(self._lines) else Strip.blank(self.size.width, self.rich_style)
 
-    def _ink(self, part: str) -> str:
-        return self.get_component_styles(f"curves--{part}").color.rgb and self._hex(part)
+    @property
+    def _paper(self) -> str:
+        return self.background_colors[1].hex6.lower()
 
-    def _hex(self, part: str) -> str:
+    def _ink(self, part: str) -> str:
         styles = self.get_component_styles(f"curves--{part}")
         return (self.background_colors[1] + styles.color).hex6.lower()
 
@@ -123,7 +125,7 @@ class Curves(Widget):
             self._curve(rows, line, top)
         for line in LINES:
             self._tag(rows, line, top)
-        scale = self._hex("scale")
+        scale = self._ink("scale")
         marks = {0: f"{100 * top:4.0f}%", high // 2: f"{50 * top:4.0f}%", high - 1: "   0%"}
         found = [
             strip([*(Cell(text, scale) for text in marks.get(y, "").ljust(LEFT)), *row], self.rich_style)
@@ -132,14 +134,17 @@ class Curves(Widget):
         return [*found, *(strip([Cell()] * LEFT + row, self.rich_style) for row in self._foot(wide))]
 
     def _rulers(self, rows: list[list[Cell]]) -> None:
-        wide, scale = len(rows[0]), self._hex("scale")
+        """Draw faint lines at whole and half of white cloth, and the cursor."""
+        wide, scale = len(rows[0]), self._ink("scale")
+        faint = blend(self._paper, scale, 0.5)
+        for number in (0, len(rows) // 2):
+            rows[number][::4] = [Cell("·", faint)] * len(rows[number][::4])
         for row in rows:
             row[column_of(self.at, wide)] = Cell("│", scale)
-        rows[-1] = [Cell("─" if cell.text == " " else "┴", scale) for cell in rows[-1]]
 
     def _curve(self, rows: list[list[Cell]], line: Line, top: float) -> None:
         dots = curve_dots(getattr(self.spectra, line.field) / top, len(rows[0]), len(rows), line.on, line.off)
-        ink = self._hex(line.field)
+        ink = self._ink(line.field)
         for row, text in zip(rows, characters(dots), strict=True):
             for column, character in enumerate(text):
                 if character != BLANK:
@@ -155,11 +160,11 @@ class Curves(Widget):
             return
         row = int(np.clip((1.0 - value / top) * len(rows), 0, len(rows) - 1))
         column = column_of(line.tag, len(rows[0]))
-        rows[row][column] = Cell(line.letter, self.background_colors[1].hex6.lower(), self._hex(line.field), True)
+        rows[row][column] = Cell(line.letter, self._paper, self._ink(line.field), bold=True)
 
     def _foot(self, wide: int) -> list[list[Cell]]:
         """Return the strip of hues as bright as the light here, figures of wavelength, names of hues."""
-        scale = self._hex("scale")
+        scale = self._ink("scale")
         strip_of_hues = [Cell()] * wide
         if self._depth in ("true", "256") and self.spectra is not None:
             at = np.linspace(_FIRST, _LAST, wide)

@@ -13,7 +13,7 @@ from planner.app.depth import Depth, as_shown
 from planner.app.parts.braille import BLANK, characters, draw_line, set_dots
 from planner.app.parts.cells import Cell, strip
 from planner.app.parts.patch import blend, ink_on
-from planner.colour.screen import lab_to_srgb, to_hex
+from planner.colour.screen import lab_to_srgb, parse_hex, to_hex
 from planner.reading.read import Reading
 
 BATCHES: Final = 256
@@ -24,6 +24,9 @@ _WHOLE: Final = 100.0
 
 _CLOSEST: Final = 24.0
 """Least height of a close view, in a* or b*: closer, nothing would be told apart."""
+
+_DIM: Final = 0.7
+"""How far towards the background a colour is taken that no screen has."""
 
 _MARGIN: Final = 1.35
 """Size of a close view over what must be in it."""
@@ -95,7 +98,7 @@ def drawn(reading: Reading, view: View, depth: Depth, ink: str, paper: str) -> l
         What is drawn with on a plain ground, and that ground.
 
     """
-    cells = _ground(view, lightness_of(reading), depth)
+    cells = _ground(view, lightness_of(reading), depth, paper)
     _axes(cells, view, ink)
     _axis_words(cells, ink)
     _overlay(cells, _travel(reading, view), ink)
@@ -103,35 +106,26 @@ def drawn(reading: Reading, view: View, depth: Depth, ink: str, paper: str) -> l
     return cells
 
 
-def _ground(view: View, lightness: float, depth: Depth) -> list[list[Cell]]:
+def _ground(view: View, lightness: float, depth: Depth, paper: str) -> list[list[Cell]]:
+    """Return the plane's own colours; where no screen has them, the nearest one, dimmed."""
     if depth in ("16", "grey"):
         return [[Cell()] * view.columns for _ in range(view.rows)]
     rgb, inside = lab_to_srgb(view.pixels(lightness))
-    shown = as_shown(rgb, depth)
-    hexes = [
-        [to_hex(pixel) if is_in else None for pixel, is_in in zip(line, ins, strict=True)]
-        for line, ins in zip(shown, inside, strict=True)
-    ]
+    dimmed = _DIM * parse_hex(paper) + (1.0 - _DIM) * rgb
+    shown = as_shown(np.where(inside[..., None], rgb, dimmed.astype(np.uint8)), depth)
+    hexes = [[to_hex(pixel) for pixel in line] for line in shown]
     return [
-        [_half(top, bottom) for top, bottom in zip(hexes[2 * row], hexes[2 * row + 1], strict=True)]
+        [Cell("▀", *pair) for pair in zip(hexes[2 * row], hexes[2 * row + 1], strict=True)]
         for row in range(view.rows)
     ]
 
 
-def _half(top: str | None, bottom: str | None) -> Cell:
-    """Return two pixels, one above the other; None is where no screen has the colour."""
-    if top is None:
-        return Cell() if bottom is None else Cell("▄", bottom)
-    return Cell("▀", top) if bottom is None else Cell("▀", top, bottom)
-
-
 def _on(cell: Cell, text: str, ink: str, *, soft: bool = False) -> Cell:
     """Return a character on the colour that a cell has; `soft` lets the colour through."""
-    ground = cell.ground if cell.ground is not None or cell.text == " " else cell.ink
-    if ground is None:
+    if cell.ground is None:
         return Cell(text, ink)
-    over = ink_on(ground)
-    return Cell(text, blend(ground, over) if soft else over, ground)
+    over = ink_on(cell.ground)
+    return Cell(text, blend(cell.ground, over) if soft else over, cell.ground)
 
 
 def _travel(reading: Reading, view: View) -> list[str]:
@@ -140,9 +134,19 @@ def _travel(reading: Reading, view: View) -> list[str]:
     step = max(1, len(reading.lab_lots) // BATCHES)
     set_dots(dots, *view.dots(reading.lab_lots[::step, 1:]))
     bare, glow, swatch = (view.dot(one.lab) for one in (reading.uncoated, reading.glow, reading.swatch))
-    draw_line(dots, bare, glow)
-    draw_line(dots, glow, swatch, on=2, off=3)
+    _thick(dots, bare, glow, 0)
+    _thick(dots, glow, swatch, 3)
     return characters(dots)
+
+
+def _thick(
+    dots: NDArray[np.bool_], start: tuple[float, float], end: tuple[float, float], gap: int
+) -> None:
+    """Draw a line two dots thick, which a batch's single dot is not taken for."""
+    steep = abs(end[1] - start[1]) > abs(end[0] - start[0])
+    for aside in (0.0, 1.0):
+        x, y = (aside, 0.0) if steep else (0.0, aside)
+        draw_line(dots, (start[0] + x, start[1] + y), (end[0] + x, end[1] + y), on=3, off=gap)
 
 
 def _overlay(cells: list[list[Cell]], braille: list[str], ink: str) -> None:

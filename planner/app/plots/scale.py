@@ -11,7 +11,7 @@ from planner.app.parts.cells import Cell, strip
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.read import Reading
 
-WIDTH = 10
+WIDTH = 11
 """Cells across: a bar of two, and room for letters and words."""
 
 

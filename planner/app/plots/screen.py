@@ -9,9 +9,10 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, Horizontal, Vertical
 from textual.reactive import reactive
 from textual.screen import Screen
-from textual.widgets import Button, ContentSwitcher, Footer, Static
+from textual.widgets import ContentSwitcher, Footer, Static
 
-from planner.app.depth import BANNERS, depth_of
+from planner.app.depth import BANNERS, Depth, depth_of
+from planner.app.parts.ways import Ways
 from planner.app.plots.curves import LINES, Curves
 from planner.app.plots.plane import Plane
 from planner.app.plots.scale import LightnessScale
@@ -30,8 +31,6 @@ class PlotScreen(Screen[None]):
         #heading { height: 1; padding: 0 1; text-style: bold; text-overflow: ellipsis; text-wrap: nowrap; }
         #caveat { height: auto; padding: 0 1; color: $text-warning; }
         #views { height: 1; padding: 0 1; }
-        #views Button { margin-right: 1; width: auto; min-width: 10; }
-        #views .chosen { text-style: bold reverse; }
         #body { height: 1fr; layout: vertical; }
         #drawing { height: 1fr; width: 1fr; padding: 0 1; }
         #colour, #waves { height: 1fr; }
@@ -55,7 +54,6 @@ class PlotScreen(Screen[None]):
         Binding("shift+right", "move(25)", show=False),
     ]
 
-    view: reactive[str] = reactive("colour", bindings=True)
     figures: reactive[bool] = reactive(False)
 
     def __init__(self, reading: Reading) -> None:
@@ -68,9 +66,7 @@ class PlotScreen(Screen[None]):
         depth = self._depth
         yield Static(Text(pairing(self._reading)), id="heading")
         yield Static(BANNERS[depth], id="caveat")
-        with Horizontal(id="views"):
-            yield Button("Way of the hue", id="to-colour", compact=True)
-            yield Button("Over wavelength", id="to-waves", compact=True)
+        yield Ways(("Way of the hue", "Over wavelength"), id="views")
         with Container(id="body"):
             with ContentSwitcher(id="drawing", initial="colour"):
                 with Horizontal(id="colour"):
@@ -82,12 +78,17 @@ class PlotScreen(Screen[None]):
         yield Footer(show_command_palette=False)
 
     @property
-    def _depth(self):
+    def _depth(self) -> Depth:
         return depth_of(self.app.console.color_system, no_color=self.app.no_color)
+
+    @property
+    def _over_wavelength(self) -> bool:
+        return self.is_mounted and self.query_one(Ways).chosen == 1
 
     def on_mount(self) -> None:
         """Say what the console does to colours, and work out the spectra."""
         self.query_one("#caveat").display = bool(BANNERS[self._depth])
+        self._describe()
         self.call_after_refresh(self._compute)
 
     def on_resize(self, event: events.Resize) -> None:
@@ -103,20 +104,20 @@ class PlotScreen(Screen[None]):
         self.query_one(Curves).spectra = found
         self._describe()
 
-    def watch_view(self) -> None:
-        """Show the view chosen."""
-        self.query_one(ContentSwitcher).current = self.view
-        for name in ("colour", "waves"):
-            self.query_one(f"#to-{name}").set_class(self.view == name, "chosen")
+    @on(Ways.Changed)
+    def _show_view(self, event: Ways.Changed) -> None:
+        self.query_one(ContentSwitcher).current = ("colour", "waves")[event.chosen]
+        self.refresh_bindings()
         self._describe()
 
     def watch_figures(self) -> None:
         """Show figures, or words."""
-        self._describe()
+        if self.is_mounted:
+            self._describe()
 
     def _describe(self) -> None:
         legend = self.query_one("#legend", Static)
-        if self.view == "colour":
+        if not self._over_wavelength:
             legend.update(plane_legend(self._reading, self._depth, figures=self.figures))
             return
         curves = self.query_one(Curves)
@@ -126,17 +127,9 @@ class PlotScreen(Screen[None]):
     def _moved(self) -> None:
         self._describe()
 
-    @on(Button.Pressed, "#to-colour")
-    def _to_colour(self) -> None:
-        self.view = "colour"
-
-    @on(Button.Pressed, "#to-waves")
-    def _to_waves(self) -> None:
-        self.view = "waves"
-
     def action_switch(self) -> None:
         """Show the other view."""
-        self.view = "waves" if self.view == "colour" else "colour"
+        self.query_one(Ways).step()
 
     def action_figures(self) -> None:
         """Show figures instead of words, and back."""
@@ -159,7 +152,7 @@ class PlotScreen(Screen[None]):
         """Offer each key only in the view that it works in."""
         del parameters
         if action == "move":
-            return self.view == "waves"
+            return self._over_wavelength
         if action in ("zoom", "figures"):
-            return self.view == "colour"
+            return not self._over_wavelength
         return True

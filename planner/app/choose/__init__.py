@@ -1,0 +1,10 @@
+"""Choosing a swatch: out of the palette, by digits, or by words and by eye.
+
+Each way is a panel (`by_palette`, `by_digits`, `by_eye`) that offers a colour or says why it has
+none; `screen` shows the offer on a large patch and takes it. `steps` knows which colours can be
+had and how to move among them.
+"""
+
+from planner.app.choose.screen import SwatchScreen
+
+__all__ = ["SwatchScreen"]

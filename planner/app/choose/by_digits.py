@@ -1,0 +1,55 @@
+"""Choosing by hexadecimal digits, as a colour is written for screens."""
+
+from typing import Any
+
+from textual import on
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.widgets import Input, Static
+
+from planner.app.choose.offer import Offered, offer_of_hex
+from planner.swatch.resolve import TYPED_UNCERTAINTY, from_hex
+
+WAY = "digits"
+
+_HELP = (
+    "Six or three digits from 0 to f, as screens write colours: two each for red, green and blue. "
+    "#2a4b9c is a blue; #24c is short for #2244cc.\n\n"
+    "The digits are those of a picture on some screen, not of the cloth, so the planner takes them as known "
+    f"to ±{TYPED_UNCERTAINTY:g}. A cutting of the cloth, measured, tells more."
+)
+
+
+class ByDigits(Vertical):
+    """A line to type in; it says at once what the colour is called."""
+
+    def __init__(self, text: str, **rest: Any) -> None:
+        """Take the digits that stand there at first."""
+        super().__init__(**rest)
+        self._text = text
+
+    def compose(self) -> ComposeResult:
+        """Lay out the line and the help."""
+        yield Input(self._text, placeholder="#2a4b9c", compact=True, max_length=7, select_on_focus=False, id="digits")
+        yield Static(_HELP, id="digits-help")
+
+    def on_mount(self) -> None:
+        """Offer what stands there."""
+        self._offer(self._text)
+
+    @on(Input.Changed)
+    def _typed(self, event: Input.Changed) -> None:
+        event.stop()
+        self._offer(event.value)
+
+    def _offer(self, text: str) -> None:
+        if not text.strip():
+            self.post_message(Offered(WAY, None, "Type a colour such as #2a4b9c."))
+            return
+        try:
+            from_hex(text)
+            offer = offer_of_hex(text, f"typed, known to ±{TYPED_UNCERTAINTY:g}")
+        except ValueError as wrong:
+            self.post_message(Offered(WAY, None, str(wrong)))
+            return
+        self.post_message(Offered(WAY, offer))

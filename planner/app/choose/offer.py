@@ -1,0 +1,46 @@
+"""What a way to choose has to offer."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from textual.message import Message
+
+from planner.colour.names import name_of
+from planner.colour.screen import lab_to_srgb, parse_hex, srgb_to_lab, to_hex
+
+
+@dataclass(frozen=True)
+class Offer:
+    """A colour that can be taken."""
+
+    value: str
+    """What the screen is left with: a swatch's id, or "#rrggbb"."""
+    title: str
+    """Its own name, or the hex."""
+    hex: str
+    """The nearest colour on a screen."""
+    name: str
+    """ISCC-NBS name."""
+    lab: tuple[float, float, float]
+    remark: str = ""
+
+
+class Offered(Message):
+    """A way has something else to offer, or nothing and a sentence why."""
+
+    def __init__(self, way: str, offer: Offer | None, complaint: str = "") -> None:
+        super().__init__()
+        self.way, self.offer, self.complaint = way, offer, complaint
+
+
+def offer_of(value: str, title: str, lab: NDArray[np.float64], remark: str = "") -> Offer:
+    """Return the offer of a CIELAB colour (3,)."""
+    rgb, _ = lab_to_srgb(lab)
+    return Offer(value, title, to_hex(rgb), name_of(lab), (float(lab[0]), float(lab[1]), float(lab[2])), remark)
+
+
+def offer_of_hex(text: str, remark: str = "") -> Offer:
+    """Return the offer of a screen colour; ValueError if it is none."""
+    rgb = parse_hex(text)
+    return offer_of(to_hex(rgb), to_hex(rgb), srgb_to_lab(rgb), remark)
