@@ -30,7 +30,9 @@ class ByDigits(Vertical):
 
     def compose(self) -> ComposeResult:
         """Lay out the line and the help."""
-        yield Input(self._text, placeholder="#2a4b9c", compact=True, max_length=7, select_on_focus=False, id="digits")
+        yield Input(
+            self._text, placeholder="#2a4b9c", compact=True, max_length=7, select_on_focus=False, id="digits"
+        )
         yield Static(_HELP, id="digits-help")
 
     def on_mount(self) -> None:

@@ -1,5 +1,6 @@
 """Choosing by words and by eye: a hue by name, then steps from there beside a large patch."""
 
+from itertools import accumulate
 from typing import Any, ClassVar, Final
 
 import numpy as np
@@ -28,8 +29,10 @@ _NIGHT: Final = (
 )
 
 _COLUMNS: Final = 3
-_CELLS: Final = 13
-"""Cells that one hue takes: a patch and the longest name."""
+_WIDTHS: Final = tuple(
+    max(len(family) for family in FAMILIES[column::_COLUMNS]) + 3 for column in range(_COLUMNS)
+)
+"""Cells of each column of hues: a patch, a sign, the longest name and a gap."""
 
 _STEPS: Final[tuple[tuple[str, Step, str], ...]] = (
     ("l", "lighter", "lighter"),
@@ -40,6 +43,12 @@ _STEPS: Final[tuple[tuple[str, Step, str], ...]] = (
     ("full_stop", "on", ""),
 )
 """Key, step and words of each."""
+
+_SMALL: Final[tuple[tuple[str, Step], ...]] = (
+    ("L", "lighter"), ("D", "darker"), ("G", "greyer"), ("V", "more vivid"),
+    ("less_than_sign", "back"), ("semicolon", "back"), ("greater_than_sign", "on"), ("colon", "on"),
+)  # fmt: skip
+"""Keys of small steps: the same with shift, on English and on continental keyboards."""
 
 _SIGNS: Final = {"comma": ",", "full_stop": "."}
 
@@ -68,10 +77,10 @@ class Hues(Widget, can_focus=True):
         rows = []
         for first in range(0, len(FAMILIES), _COLUMNS):
             cells = []
-            for family in FAMILIES[first : first + _COLUMNS]:
+            for width, family in zip(_WIDTHS, FAMILIES[first : first + _COLUMNS], strict=False):
                 rgb, _ = lab_to_srgb(start(family))
                 here = family == self.family
-                name = f"{'▸' if here else ' '}{family}".ljust(_CELLS - 2)
+                name = f"{'▸' if here else ' '}{family}".ljust(width - 2)
                 style = "bold reverse" if here and self.has_focus else "bold" if here else ""
                 cells.append(Content.assemble(("█", to_hex(rgb)), (name, style), " "))
             rows.append(Content("").join(cells))
@@ -83,7 +92,8 @@ class Hues(Widget, can_focus=True):
 
     def on_click(self, event: events.Click) -> None:
         """Choose the family under the mouse."""
-        number = event.y * _COLUMNS + min(event.x // _CELLS, _COLUMNS - 1)
+        column = sum(event.x >= edge for edge in list(accumulate(_WIDTHS))[:-1])
+        number = event.y * _COLUMNS + column
         if number < len(FAMILIES):
             self._choose(number)
 
@@ -96,14 +106,9 @@ class ByEye(Vertical):
     """Hues above, steps below; offers the colour reached."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding(key, f"step('{step}', False)", words, show=False) for key, step, words in _STEPS
-    ] + [
-        Binding(key, f"step('{step}', True)", show=False)
-        for key, step in (
-            ("L", "lighter"), ("D", "darker"), ("G", "greyer"), ("V", "more vivid"),
-            ("less_than_sign", "back"), ("semicolon", "back"), ("greater_than_sign", "on"), ("colon", "on"),
-        )
-    ]  # fmt: skip
+        *(Binding(key, f"step('{step}', False)", words, show=False) for key, step, words in _STEPS),
+        *(Binding(key, f"step('{step}', True)", show=False) for key, step in _SMALL),
+    ]
 
     def __init__(self, lab: NDArray[np.float64], **rest: Any) -> None:
         """Take the colour to start from."""
@@ -112,13 +117,13 @@ class ByEye(Vertical):
 
     def compose(self) -> ComposeResult:
         """Lay out hues, steps and the word of caution."""
-        yield Static("First a hue,", classes="lead")
+        yield Static("First a hue …", classes="lead")
         yield Hues()
-        yield Static("then steps from there; capitals take small ones.", classes="lead")
+        yield Static("… then steps. Capitals: small steps.", classes="lead")
         with Grid(id="steps"):
             for key, step, words in _STEPS:
                 name = f"step-{step.replace(' ', '-')}"
-                yield Button(f"{_SIGNS.get(key, key)}  {words}", id=name, compact=True, action=None)
+                yield Button(f"{_SIGNS.get(key, key)}  {words}", id=name, compact=True)
         yield Static(_NIGHT, id="night")
 
     def on_mount(self) -> None:
@@ -139,7 +144,7 @@ class ByEye(Vertical):
             if event.button.id == f"step-{step.replace(' ', '-')}":
                 self.action_step(step, fine=False)
 
-    def action_step(self, step: Step, fine: bool) -> None:  # noqa: FBT001 - actions take positions
+    def action_step(self, step: Step, fine: bool) -> None:
         """Go one step, or say why not."""
         tried = stepped(self._lab, step, fine=fine)
         self._lab = tried.lab
@@ -152,5 +157,3 @@ class ByEye(Vertical):
         rgb, _ = lab_to_srgb(self._lab)
         remark = f"chosen by eye, known to ±{TYPED_UNCERTAINTY:g}"
         self.post_message(Offered(WAY, offer_of_hex(to_hex(rgb), remark), complaint))
-
-

@@ -12,7 +12,7 @@ from textual.widgets.option_list import Option
 
 from planner.app.choose.offer import Offer, Offered, offer_of
 from planner.app.parts.find import FindLine
-from planner.app.parts.patch import patch
+from planner.app.parts.patch import cut, patch
 from planner.catalogue.palette import Palette
 from planner.catalogue.swatch import Swatch
 from planner.reading.question import swatch_colour
@@ -57,9 +57,7 @@ class ByPalette(Vertical):
 
     def _fill(self, typed: str, under: str) -> None:
         words = typed.lower().split()
-        self._shown = [
-            row for row in self._rows if all(word in _words(row[0], row[1]) for word in words)
-        ]
+        self._shown = [row for row in self._rows if all(word in _words(row[0], row[1]) for word in words)]
         swatches = self.query_one(OptionList)
         swatches.set_options([Option(self._row(swatch, offer)) for swatch, offer, _ in self._shown])
         ids = [swatch.id for swatch, _, _ in self._shown]
@@ -72,9 +70,8 @@ class ByPalette(Vertical):
         name = offer.name if offer else "not a colour of cloth"
         room = max(0, self.size.width - _NAME - 6)
         return Text.assemble(
-            sign, f" {swatch.name[: _NAME - 1]:<{_NAME}}", (name if len(name) <= room else name[: room - 1] + "…", "dim"),
-            no_wrap=True,
-        )  # fmt: skip
+            sign, f" {cut(swatch.name, _NAME - 1):<{_NAME}}", (cut(name, room), "dim"), no_wrap=True
+        )
 
     @on(OptionList.OptionHighlighted)
     def _moved(self, event: OptionList.OptionHighlighted) -> None:

@@ -37,7 +37,9 @@ class Offered(Message):
 def offer_of(value: str, title: str, lab: NDArray[np.float64], remark: str = "") -> Offer:
     """Return the offer of a CIELAB colour (3,)."""
     rgb, _ = lab_to_srgb(lab)
-    return Offer(value, title, to_hex(rgb), name_of(lab), (float(lab[0]), float(lab[1]), float(lab[2])), remark)
+    return Offer(
+        value, title, to_hex(rgb), name_of(lab), (float(lab[0]), float(lab[1]), float(lab[2])), remark
+    )
 
 
 def offer_of_hex(text: str, remark: str = "") -> Offer:

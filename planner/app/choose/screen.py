@@ -13,11 +13,10 @@ from textual.screen import Screen
 from textual.widgets import Button, ContentSwitcher, Footer, Input, Static
 
 from planner.app.choose.by_digits import ByDigits
-from planner.app.choose.by_eye import ByEye, Hues
+from planner.app.choose.by_eye import ByEye
 from planner.app.choose.by_palette import ByPalette
 from planner.app.choose.offer import Offer, Offered
 from planner.app.depth import BANNERS, Depth, as_shown, depth_of
-from planner.app.parts.find import FindLine
 from planner.app.parts.ways import Ways
 from planner.catalogue.palette import Palette
 from planner.colour.screen import parse_hex, srgb_to_lab, to_hex
@@ -42,15 +41,16 @@ class SwatchScreen(Screen[str | None]):
         #ways-body > Vertical { height: 1fr; }
         #side { width: 1fr; height: 1fr; padding: 0 1; }
         #patch { height: 1fr; min-height: 3; content-align: center middle; }
-        #offer { height: 3; margin-top: 1; }
-        #take { width: 100%; margin-top: 1; }
+        #offer { height: 4; margin-top: 1; }
+        #take { width: 100%; }
         #say { height: 2; padding: 0 1; color: $text-warning; }
         #swatches { height: 1fr; margin-top: 1; background: transparent; padding: 0; }
         #digits { margin-bottom: 1; }
         #digits-help, #night { color: $foreground 70%; }
-        Hues { height: 5; width: 40; }
+        Hues { height: 5; width: 1fr; }
         .lead { color: $foreground 70%; }
-        #steps { grid-size: 2; grid-gutter: 0 1; grid-rows: 1; height: 3; margin-bottom: 1; }
+        #steps { grid-size: 2; grid-gutter: 0 1; grid-rows: 1; height: 4; margin-bottom: 1; }
+        #step-back, #step-on { column-span: 2; }
         #steps Button { width: 100%; text-align: left; content-align: left middle; }
     }
     """
@@ -108,7 +108,7 @@ class SwatchScreen(Screen[str | None]):
         self._focus()
 
     def _focus(self) -> None:
-        target = {"palette": FindLine, "digits": "#digits Input", "eye": Hues}[self._way]
+        target = {"palette": "#palette FindLine", "digits": "#digits Input", "eye": "#eye Hues"}[self._way]
         self.query_one(target).focus()
 
     @on(Ways.Changed)
@@ -143,11 +143,15 @@ class SwatchScreen(Screen[str | None]):
         patch.update("")
         lightness, a, b = offer.lab
         self.query_one("#offer", Static).update(
-            Content.assemble(
-                (offer.title, "bold"), "\n" if offer.title != offer.name else "", offer.name, "\n",
-                (f"L* {lightness:.0f}  a* {signed(a)}  b* {signed(b)} · {offer.remark}", "$foreground 65%"),
+            Content("\n").join(
+                (
+                    Content.styled(offer.title, "bold"),
+                    Content(offer.name),
+                    Content.styled(f"L* {lightness:.0f}  a* {signed(a)}  b* {signed(b)}", "$foreground 65%"),
+                    Content.styled(offer.remark, "$foreground 65%"),
+                )
             )
-        )  # fmt: skip
+        )
 
     def action_next(self) -> None:
         """Go on to another way to choose."""

@@ -70,7 +70,11 @@ def stepped(lab: NDArray[np.float64], step: Step, *, fine: bool = False) -> Trie
     lightness, chroma, hue = lab_to_lch(lab)
     dL, dC, dh = (FINE * part if fine else part for part in COARSE[step])
     if (step == "greyer" or dh) and chroma < _GREY:
-        said = "It is grey already." if step == "greyer" else "A grey has no hue to turn: make it more vivid first."
+        said = (
+            "It is grey already."
+            if step == "greyer"
+            else "A grey has no hue to turn: make it more vivid first."
+        )
         return Tried(lab, said)
     if (step == "darker" and lightness <= 0.5) or (step == "lighter" and lightness >= 99.5):
         return Tried(lab, f"It cannot be {step}: this is {'black' if step == 'darker' else 'white'}.")
@@ -102,6 +106,8 @@ def neighbours(lab: NDArray[np.float64]) -> tuple[str, str]:
         at = CIRCLE.index(family)
     else:
         # Brown, olive, pink and the greys lie beside the circle: the nearest hue of it stands for them.
-        apart = [abs((float(lab_to_lch(family_swatch(one))[2]) - hue + 180.0) % 360.0 - 180.0) for one in CIRCLE]
+        apart = [
+            abs((float(lab_to_lch(family_swatch(one))[2]) - hue + 180.0) % 360.0 - 180.0) for one in CIRCLE
+        ]
         at = int(np.argmin(apart))
     return CIRCLE[at - 1], CIRCLE[(at + 1) % len(CIRCLE)]

@@ -8,7 +8,7 @@ from typing import Any, Final
 from rich.text import Text
 
 from planner.app.pairings.looks import Look
-from planner.app.parts.patch import patch
+from planner.app.parts.patch import cut, patch
 from planner.colour.names import capped, family_swatch, hue_name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.drift import Difference
@@ -89,11 +89,6 @@ class Column:
     order: Callable[[Entry], Any]
     full: bool = False
     """Whether it needs a pairing to be looked at."""
-
-
-def cut(text: str, width: int) -> str:
-    """Return a text in at most `width` cells, with an ellipsis where it is longer."""
-    return text if len(text) <= width else text[: max(0, width - 1)].rstrip(" ,") + "…"
 
 
 def _plain(get: Callable[[Entry], str]) -> Callable[[Entry, int], Text]:

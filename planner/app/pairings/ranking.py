@@ -4,7 +4,9 @@ from collections.abc import Callable, Hashable
 from typing import Final
 
 from planner.app.pairings.looks import Look
+from planner.catalogue.coating import Coating
 from planner.catalogue.palette import Palette
+from planner.catalogue.stone import Stone
 from planner.reading.question import Question
 from planner.reading.rank import Ranked, rank
 
@@ -35,6 +37,10 @@ def kept(palette: Palette, question: Question) -> tuple[tuple[Ranked, ...], dict
     return None if found is None else found[1:]
 
 
+def _only(coating: Coating | None) -> Callable[[Stone, Coating | None], bool]:
+    return lambda _, one: one is coating
+
+
 def rank_all(
     palette: Palette, question: Question, step: Callable[[int, int], bool]
 ) -> tuple[tuple[Ranked, ...], dict[Key, Look]] | None:
@@ -47,7 +53,7 @@ def rank_all(
     for done, coating in enumerate(coatings):
         if not step(done, len(coatings)):
             return None
-        found += rank(palette, question, keep=lambda _, one, wanted=coating: one is wanted)
+        found += rank(palette, question, keep=_only(coating))
     ranked = tuple(sorted(found, key=lambda one: one.score))
     while len(_ranked) >= _KEPT:
         _ranked.pop(next(iter(_ranked)))

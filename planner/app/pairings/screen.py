@@ -99,7 +99,9 @@ class PairingsScreen(Screen[Question | None]):
         yield Static(heading(self._question), id="heading")
         yield Static(id="caveat")
         with Horizontal(id="strip"):
-            yield FindLine("#table", placeholder="type to find: navy, aurora, ss20 …", compact=True, id="find")
+            yield FindLine(
+                "#table", placeholder="type to find: navy, aurora, ss20 …", compact=True, id="find"
+            )
             yield Button(_COATED[None], id="coated", compact=True)
             yield Button(_ANY_MATERIAL, id="material", compact=True)
             yield Static(id="count")
@@ -118,7 +120,7 @@ class PairingsScreen(Screen[Question | None]):
         self.query_one("#caveat", Static).update(said)
         self.query_one("#caveat").display = bool(said)
         self._table.display = False
-        self.query_one("#detail").border_title = "Enter or click opens it"
+        self.query_one("#detail").border_title = "Enter or a second click opens it"
         self.query_one(FindLine).focus()
         self.watch(self._table, "scroll_y", self._plan, init=False)
         before = kept(self._palette, self._question)
@@ -277,7 +279,9 @@ class PairingsScreen(Screen[Question | None]):
     def _describe(self) -> None:
         entry = self._current()
         if entry is None:
-            said = Text("Nothing fits what you typed and chose: take a word away.") if self._entries else Text()
+            said = (
+                Text("Nothing fits what you typed and chose: take a word away.") if self._entries else Text()
+            )
         else:
             said = detail(entry)
         self.query_one("#detail", Static).update(said)
@@ -311,7 +315,8 @@ class PairingsScreen(Screen[Question | None]):
     @on(Button.Pressed, "#material")
     def action_material(self) -> None:
         """Show every material, then one after the other."""
-        materials = [None, *sorted({stone.material for stone in self._palette.stones.values()})]
+        found = sorted({stone.material for stone in self._palette.stones.values()})
+        materials: list[str | None] = [None, *found]
         self._material = materials[(materials.index(self._material) + 1) % len(materials)]
         self.query_one("#material", Button).label = self._material or _ANY_MATERIAL
         self._from_top()
@@ -347,4 +352,3 @@ class PairingsScreen(Screen[Question | None]):
 
 def _row_key(entry: Entry) -> str:
     return str(id(entry))
-

@@ -20,15 +20,20 @@ def characters(dots: NDArray[np.bool_]) -> list[str]:
 
 
 def draw_line(
-    dots: NDArray[np.bool_], start: tuple[float, float], end: tuple[float, float], *, on: int = 1, off: int = 0
+    dots: NDArray[np.bool_],
+    start: tuple[float, float],
+    end: tuple[float, float],
+    *,
+    on: int = 1,
+    off: int = 0,
 ) -> None:
     """Set the dots from `start` to `end`, each (x, y) in dots from the top left.
 
     `on` dots are drawn, then `off` left out, and so on. What lies outside is left out.
     """
     length = int(max(abs(end[0] - start[0]), abs(end[1] - start[1]), 1.0))
-    along = np.arange(length + 1)
-    along = along[along % (on + off) < on] / length
+    steps = np.arange(length + 1)
+    along = (steps[steps % (on + off) < on] / length).astype(np.float64)
     set_dots(dots, start[0] + along * (end[0] - start[0]), start[1] + along * (end[1] - start[1]))
 
 

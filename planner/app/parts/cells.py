@@ -32,4 +32,3 @@ def strip(cells: Sequence[Cell], base: Style) -> Strip:
         for look, run in groupby(cells, key=lambda cell: (cell.ink, cell.ground, cell.bold))
     ]
     return Strip(segments, len(cells))
-

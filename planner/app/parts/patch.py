@@ -1,4 +1,4 @@
-"""Patches of colour as text, and ink that can be read on them."""
+"""Patches of colour as text, ink that can be read on them, and texts that fit beside them."""
 
 from rich.style import Style
 from rich.text import Text
@@ -14,6 +14,11 @@ def patch(colour: str, width: int = 2) -> Text:
     return Text("█" * width, Style(color=colour), no_wrap=True)
 
 
+def cut(text: str, width: int) -> str:
+    """Return a text in at most `width` cells, with an ellipsis where it is longer."""
+    return text if len(text) <= width else text[: max(0, width - 1)].rstrip(" ,") + "…"
+
+
 def ink_on(colour: str) -> str:
     """Return black or white, whichever is read better on "#rrggbb"."""
     return "#000000" if srgb_to_lab(parse_hex(colour))[0] > _HALFWAY else "#ffffff"
@@ -23,8 +28,3 @@ def blend(first: str, second: str, share: float = 0.4) -> str:
     """Return a colour that lies `share` of the way from the first to the second."""
     one, other = (parse_hex(colour).astype(float) for colour in (first, second))
     return to_hex((one + share * (other - one)).round().astype("uint8"))
-
-
-def full_hex(text: str) -> str:
-    """Return "#rrggbb" for any way of writing it; ValueError says what is wrong."""
-    return to_hex(parse_hex(text))

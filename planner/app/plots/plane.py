@@ -139,9 +139,7 @@ def _travel(reading: Reading, view: View) -> list[str]:
     return characters(dots)
 
 
-def _thick(
-    dots: NDArray[np.bool_], start: tuple[float, float], end: tuple[float, float], gap: int
-) -> None:
+def _thick(dots: NDArray[np.bool_], start: tuple[float, float], end: tuple[float, float], gap: int) -> None:
     """Draw a line two dots thick, which a batch's single dot is not taken for."""
     steep = abs(end[1] - start[1]) > abs(end[0] - start[0])
     for aside in (0.0, 1.0):

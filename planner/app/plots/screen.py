@@ -39,7 +39,8 @@ class PlotScreen(Screen[None]):
         Curves { width: 1fr; height: 1fr; }
         #legend { height: auto; max-height: 8; padding: 0 1; border-top: solid $primary; }
         &.-wide #body { layout: horizontal; }
-        &.-wide #legend { width: 44; height: 1fr; max-height: 100%; border-top: none; border-left: solid $primary; }
+        &.-wide #legend { width: 44; height: 1fr; max-height: 100%; }
+        &.-wide #legend { border-top: none; border-left: solid $primary; }
     }
     """
 

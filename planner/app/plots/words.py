@@ -34,7 +34,6 @@ _HUES: Final = (
 """Wavelengths, nm, up to which light has each hue (common practice, no source)."""
 
 
-
 def plane_legend(reading: Reading, depth: Depth, *, figures: bool) -> Table:
     """Return what the letters, lines and dots of the plane mean."""
     coated = reading.question.coating is not None
@@ -89,5 +88,7 @@ def curves_legend(reading: Reading, spectra: Spectra | None, at: float, lines: S
         share = "no light here to tell by" if isnan(value) else f"{percent(value)} {_MEANS[line.field]}"
         table.add_row(Text(f"{line.letter}{_STROKES[line.letter]}", "bold"), f"{line.what}: {share}")
     if reading.question.swatch.recovered:
-        table.add_row("", Text("Nobody measured the swatch: its curve is the smoothest of its colour.", "dim"))
+        table.add_row(
+            "", Text("Nobody measured the swatch: its curve is the smoothest of its colour.", "dim")
+        )
     return table
