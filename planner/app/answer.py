@@ -1,0 +1,194 @@
+"""The answer: verdict, sentence, warnings, sparkle, and the colours side by side."""
+
+import textwrap
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+from textual.app import ComposeResult
+from textual.containers import Vertical
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widget import Widget
+from textual.widgets import Static
+
+from planner.app.look import Look, held
+from planner.colour.names import family_swatch
+from planner.colour.screen import lab_to_srgb, parse_hex, srgb_to_linear, to_hex
+from planner.job.model import Acceptance
+from planner.reading.phrase import percent
+from planner.reading.read import Seen
+from planner.reading.warn import Concern
+
+TONES: Final = {"good": "$success", "bad": "$error", "unsure": "$warning"}
+SEVERITY: Final = {
+    "severe": ("▲", "Serious", "$error"),
+    "caution": ("●", "Take care", "$warning"),
+    "note": ("·", "Note", "$secondary"),
+}
+"""Sign, word and colour of each severity."""
+
+_LEAST = 0.02
+"""Share of the sparkle below which a hue is not drawn."""
+
+_FILLS = "█▓▒░"
+"""Fills by turns where there is no colour to tell hues apart."""
+
+
+def concern_text(concern: Concern, by: Acceptance | None, *, full: bool) -> Content:
+    """Return a warning as text; with `full`, what to do about it as well."""
+    mark, word, style = SEVERITY[concern.severity]
+    said = f"{concern.text} {concern.do}" if full else concern.text
+    accepted = "" if by is None else f" Accepted by {by.who}: {by.why}"
+    return Content.assemble((f"{mark} {word}: ", f"bold {style}"), held(said), (accepted, "$foreground 65%"))
+
+
+class Words(Vertical):
+    """Verdict, pairing, sentence and warnings."""
+
+    def compose(self) -> ComposeResult:
+        """Yield the parts."""
+        yield Static(id="verdict")
+        yield Static(id="pairing")
+        yield Static(id="sentence")
+        yield Static(id="warnings")
+
+    def show(self, look: Look, room: int) -> None:
+        """Show an answer with at most `room` warnings."""
+        verdict = look.verdict
+        self.query_one("#verdict", Static).update(
+            Content.assemble((f" {verdict.mark} ", "reverse"), f" {verdict.text}").stylize(
+                f"bold {TONES[verdict.tone]}"
+            )
+        )
+        question = look.reading.question
+        self.query_one("#pairing", Static).update(
+            Content.assemble((look.name, "bold"), (f", {question.size}", "$foreground 65%"))
+        )
+        self.query_one("#sentence", Static).update(Content("\n".join((look.sentence, *look.notes))))
+        self.query_one("#warnings", Static).update(_warnings(look.concerns, room))
+
+    def refuse(self, sentence: str) -> None:
+        """Show why there is no answer."""
+        self.query_one("#verdict", Static).update(Content.styled(" ✗  Cannot be read", "bold $error"))
+        self.query_one("#pairing", Static).update("")
+        self.query_one("#sentence", Static).update(Content(sentence))
+        self.query_one("#warnings", Static).update("")
+
+
+def _warnings(concerns: Sequence[tuple[Concern, Acceptance | None]], room: int) -> Content:
+    if not concerns:
+        return Content.styled("Nothing to be warned of.", "$foreground 65%")
+    shown = [concern_text(one, by, full=room > 1) for one, by in concerns[:room]]
+    left = len(concerns) - len(shown)
+    if left:
+        shown.append(Content.styled(f"and {left} more: press e", "$foreground 65%"))
+    return Content("\n").join(shown)
+
+
+class Sparkle(Widget):
+    """The flash as a bar of hue families with names and shares."""
+
+    shares: reactive[Mapping[str, float] | None] = reactive(None)
+    numbers: reactive[Mapping[str, float] | None] = reactive(None)
+    known: reactive[bool] = reactive(False)
+    coloured: bool = True
+
+    def show(self, look: Look) -> None:
+        """Show the flash of an answer."""
+        flash = look.reading.flash
+        self.shares = None if flash is None else flash.by_luminance
+        self.numbers = None if flash is None else flash.by_number
+        self.known = True
+
+    def render(self) -> Content:
+        """Return the bar, and below it every hue by name."""
+        if not self.known:
+            return Content("")
+        width = max(10, self.size.width - self.styles.padding.width)
+        if self.shares is None or self.numbers is None:
+            return Content.styled("No sparkle here: no small lamp makes one.", "$foreground 65%")
+        parts = {name: share for name, share in self.shares.items() if share >= _LEAST}
+        cells = _cells(list(parts.values()), width)
+        pieces: list[Content] = []
+        for number, ((name, share), count) in enumerate(zip(parts.items(), cells, strict=True)):
+            pieces.append(self._segment(name, share, count, number))
+        return Content("\n").join([Content("").join(pieces), self._legend(parts)])
+
+    def _segment(self, name: str, share: float, count: int, number: int) -> Content:
+        label = f" {name} {percent(share)}"
+        if not self.coloured:
+            return Content(f"{label} {_FILLS[number % 4] * count}"[:count].ljust(count))
+        rgb, _ = lab_to_srgb(family_swatch(name))
+        text = label if len(label) <= count else ""
+        return Content.styled(text.ljust(count), f"{ink(rgb)} on {to_hex(rgb)}")
+
+    def _legend(self, parts: Mapping[str, float]) -> Content:
+        numbers = self.numbers or {}
+        said = [
+            f"{name} {percent(share)} ({percent(numbers.get(name, 0.0))})" for name, share in parts.items()
+        ]
+        return Content.assemble(
+            ("Sparkle by light (by number): ", "$foreground 65%"),
+            ", ".join(said).replace(" ", "\N{NO-BREAK SPACE}").replace(",\N{NO-BREAK SPACE}", ", "),
+        )
+
+
+def _cells(shares: Sequence[float], width: int) -> list[int]:
+    """Return whole cells for shares, at least one each, that fill the width."""
+    total = sum(shares) or 1.0
+    edges = [0.0]
+    for share in shares:
+        edges.append(edges[-1] + width * share / total)
+    cells = [max(1, round(b) - round(a)) for a, b in pairwise(edges)]
+    cells[cells.index(max(cells))] -= sum(cells) - width
+    return cells
+
+
+class Patches(Widget):
+    """Swatch and result edge to edge, then the bare stone and the cloth, each with its name on it."""
+
+    look: reactive[Look | None] = reactive(None)
+
+    def render(self) -> Content:
+        """Return the patches."""
+        if self.look is None:
+            return Content("")
+        reading, (width, height) = self.look.reading, self.size
+        main = [("Swatch", reading.swatch), ("Result", reading.glow)]
+        less = [("Bare stone", reading.uncoated), ("Cloth", reading.cloth)] if height >= _ROOM else []
+        rows = min(height - 2 * len(less), _MOST)
+        lines = [
+            line
+            for number, (title, seen) in enumerate(main)
+            for line in _patch(title, seen, width, (rows + number) // 2)
+        ]
+        return Content("\n").join(
+            [*lines, *(line for title, seen in less for line in _patch(title, seen, width, 2))]
+        )
+
+
+_MOST = 20
+"""Lines that swatch and result take together at most."""
+
+_ROOM = 12
+"""Lines from which bare stone and cloth are shown as well."""
+
+
+def _patch(title: str, seen: Seen, width: int, rows: int) -> list[Content]:
+    """Return lines of a colour with its name written on it."""
+    style = f"{ink(parse_hex(seen.hex))} on {seen.hex}"
+    text = [title, *textwrap.wrap(seen.name, max(8, width - 2))]
+    if len(text) > rows:
+        text = textwrap.wrap(f"{title}: {seen.name}", max(8, width - 2))
+    lines = [f" {line}"[:width].ljust(width) for line in text[:rows]]
+    return [Content.styled(line, style) for line in [*lines, *[" " * width] * (rows - len(lines))]]
+
+
+def ink(rgb: NDArray[np.uint8]) -> str:
+    """Return black or white, whichever is read better on a colour."""
+    luminance = float(srgb_to_linear(rgb / 255.0) @ [0.2126, 0.7152, 0.0722])
+    # Where the contrast ratios of WCAG 2.1 with black and with white are equal.
+    return "#000000" if luminance > 0.179 else "#ffffff"

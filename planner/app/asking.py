@@ -1,0 +1,109 @@
+"""Small questions: a file to open or save to, a title, and what to do with unsaved changes."""
+
+from pathlib import Path
+from typing import ClassVar, Literal, TypeAlias
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.suggester import Suggester
+from textual.widgets import Button, Input, Static
+
+Leaving: TypeAlias = Literal["save", "draft", "discard"]
+
+
+class Paths(Suggester):
+    """Completes the name of a folder, or of a job file in it."""
+
+    def __init__(self) -> None:
+        super().__init__(use_cache=False, case_sensitive=True)
+
+    async def get_suggestion(self, value: str) -> str | None:
+        """Return the first name that goes on from `value`."""
+        return _first(value)
+
+
+def _first(value: str) -> str | None:
+    folder, _, begun = value.rpartition("/")
+    try:
+        place = Path(f"{folder}/" if "/" in value else ".").expanduser()
+        names = sorted(
+            one.name + ("/" if one.is_dir() else "")
+            for one in place.iterdir()
+            if one.name.startswith(begun or "-") and (one.is_dir() or one.suffix == ".toml")
+        )
+    except (OSError, ValueError, RuntimeError):  # no such folder, no such home
+        return None
+    if not names:
+        return None
+    return f"{folder}/{names[0]}" if "/" in value else names[0]
+
+
+class TextScreen(ModalScreen[str | None]):
+    """Asks for one line; dismisses with it, or None."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss", "Leave", show=False)]
+
+    def __init__(self, title: str, help_text: str, value: str = "", *, path: bool = False) -> None:
+        super().__init__()
+        self._title, self._help, self._value, self._path = title, help_text, value, path
+
+    def compose(self) -> ComposeResult:
+        """Yield the line and its buttons."""
+        with Vertical(classes="sheet") as sheet:
+            sheet.border_title = self._title
+            yield Static(Content(self._help))
+            yield Input(self._value, suggester=Paths() if self._path else None, select_on_focus=False)
+            with Horizontal(classes="buttons"):
+                yield Button("Go on", id="go", compact=True)
+                yield Button("Leave", id="no", compact=True)
+
+    @on(Input.Submitted)
+    @on(Button.Pressed, "#go")
+    def _go(self) -> None:
+        self.dismiss(self.query_one(Input).value.strip() or None)
+
+    @on(Button.Pressed, "#no")
+    def _no(self) -> None:
+        self.dismiss(None)
+
+
+class LeavingScreen(ModalScreen[Leaving | None]):
+    """Asks what becomes of unsaved changes."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "dismiss", "Stay", show=False),
+        Binding("s", "answer('save')", show=False),
+        Binding("k", "answer('draft')", show=False),
+        Binding("x", "answer('discard')", show=False),
+    ]
+
+    def __init__(self, what: str, draft: Path | None) -> None:
+        super().__init__()
+        self._what, self._draft = what, draft
+
+    def compose(self) -> ComposeResult:
+        """Yield the question and its buttons."""
+        kept = f" They are kept in {self._draft} so far." if self._draft else ""
+        with Vertical(classes="sheet") as sheet:
+            sheet.border_title = "Before you go"
+            sheet.border_subtitle = "Esc stays"
+            yield Static(Content(f"{self._what} has changes that are not saved.{kept}"))
+            with Horizontal(classes="buttons"):
+                yield Button("s  Save", id="save", compact=True)
+                yield Button("k  Keep for next time", id="draft", compact=True)
+                yield Button("x  Throw away", id="discard", compact=True)
+
+    def action_answer(self, answer: Leaving) -> None:
+        """Answer by a key."""
+        self.dismiss(answer)
+
+    @on(Button.Pressed)
+    def _pressed(self, event: Button.Pressed) -> None:
+        answer: Leaving
+        for answer in ("save", "draft", "discard"):
+            if event.button.id == answer:
+                self.dismiss(answer)

@@ -1,0 +1,193 @@
+"""Where answers are worked out while the interface goes on: a first look, the picture, the full answer.
+
+Three threads, each with room for the newest question only. What comes back is a message with the
+serial number of what was asked, so that the screen can drop what is stale.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+from textual.message import Message
+
+from planner.app.helper import Helper, HelperLostError, Here, parcel, unpacked
+from planner.app.latest import Latest
+from planner.app.look import Look, look, more
+from planner.app.state import State, question_of
+from planner.catalogue.palette import Palette
+from planner.catalogue.venue import Venue
+from planner.job.model import Acceptance
+from planner.picture.picture import Prepared, frame, prepare
+from planner.reading.instead import Instead, instead
+from planner.reading.matter import FINE, QUICK
+from planner.reading.question import Question
+from planner.reading.read import Reading
+
+REST = 0.4
+"""Seconds without a change before the full answer is begun."""
+
+
+@dataclass(frozen=True, eq=False)
+class Asked:
+    """Everything an answer depends on, taken from a state."""
+
+    serial: int
+    question: Question
+    venues: tuple[Venue, ...]
+    """Where else the garment is seen."""
+    others: tuple[Question, ...]
+    """The same pairing in other sizes, elsewhere on the costume."""
+    accept: tuple[Acceptance, ...]
+
+
+def asked(state: State, serial: int) -> Asked:
+    """Return what to ask about the line looked at.
+
+    Raises
+    ------
+    ValueError
+        If no stone can be made like that, or a colour is no cloth's.
+
+    """
+    job, own = state.job, state.pairing
+    twins = [
+        number for number, line in enumerate(job.lines)
+        if (line.stone, line.coating) == (own.stone, own.coating) and line.size != own.size
+    ]  # fmt: skip
+    return Asked(
+        serial,
+        state.question(),
+        tuple(state.palette.venues[name] for name in job.venues[1:]),
+        tuple(question_of(job, number, state.palette) for number in twins),
+        own.accept,
+    )
+
+
+class Looked(Message):
+    """An answer is there."""
+
+    def __init__(self, serial: int, look: Look) -> None:
+        super().__init__()
+        self.serial, self.look = serial, look
+
+
+class Drawn(Message):
+    """A picture is there."""
+
+    def __init__(self, serial: int, prepared: Prepared, rgb: NDArray[np.uint8]) -> None:
+        super().__init__()
+        self.serial, self.prepared, self.rgb = serial, prepared, rgb
+
+
+class Offered(Message):
+    """What to order instead is known; None where it could not be found out."""
+
+    def __init__(self, serial: int, offers: tuple[Instead, ...] | None) -> None:
+        super().__init__()
+        self.serial, self.offers = serial, offers
+
+
+class Failed(Message):
+    """No answer could be given."""
+
+    def __init__(self, serial: int, sentence: str) -> None:
+        super().__init__()
+        self.serial, self.sentence = serial, sentence
+
+
+@dataclass(frozen=True)
+class View:
+    """How the picture is to be drawn."""
+
+    width: int
+    height: int
+    tilt: float
+
+
+class Desk:
+    """The threads, and the helper process behind the slowest of them."""
+
+    def __init__(
+        self,
+        palette: Palette,
+        post: Callable[[Message], object],
+        helper: Helper | Here,
+        *,
+        rest: float = REST,
+    ) -> None:
+        self._post, self._helper = post, helper
+        self._parcel = parcel(palette)
+        self.view = View(0, 0, 0.0)
+        self._quick: Latest[Asked] = Latest(self._look)
+        self._slow: Latest[tuple[Asked, Reading]] = Latest(self._refine, rest=rest)
+        self._frames: Latest[tuple[int, Prepared | Question, View]] = Latest(self._draw)
+
+    def ask(self, question: Asked) -> None:
+        """Let a question be answered; what was asked before is dropped."""
+        self._slow.drop()
+        self._quick.ask(question)
+
+    def draw(self, serial: int, what: Prepared | Question, view: View) -> None:
+        """Let a frame be drawn, of a question or of what its last frame left prepared."""
+        self._frames.ask((serial, what, view))
+
+    @property
+    def idle(self) -> bool:
+        """Whether nothing is worked on."""
+        return self._quick.idle and self._slow.idle and self._frames.idle
+
+    def close(self) -> None:
+        """End all work."""
+        for one in (self._quick, self._slow, self._frames):
+            one.close()
+        self._helper.close()
+
+    def _look(self, one: Asked) -> None:
+        try:
+            first = look(one.question, QUICK, accept=one.accept)
+            if self._quick.stale:
+                return
+            self._post(Looked(one.serial, first))
+            self.draw(one.serial, one.question, self.view)
+            if one.venues or one.others:
+                first = more(first, one.venues, one.others, one.accept)
+                if self._quick.stale:
+                    return
+                self._post(Looked(one.serial, first))
+        except ValueError as problem:
+            self._post(Failed(one.serial, str(problem)))
+            return
+        self._slow.ask((one, first.reading))
+
+    def _draw(self, wanted: tuple[int, Prepared | Question, View]) -> None:
+        serial, what, view = wanted
+        if min(view.width, view.height) < 2:
+            return
+        prepared = prepare(what, view.width, view.height) if isinstance(what, Question) else what
+        rgb = frame(prepared, view.tilt)
+        self._post(Drawn(serial, prepared, rgb))
+
+    def _refine(self, wanted: tuple[Asked, Reading]) -> None:
+        one, first = wanted
+        try:
+            fine = self._helper.call(full, one)
+            if self._slow.stale:
+                return
+            self._post(Looked(one.serial, fine))
+            offers = self._helper.call(alternatives, self._parcel, first)
+        except (HelperLostError, ValueError):
+            # The first look stands; there is nothing to order instead.
+            offers = None
+        if not self._slow.stale:
+            self._post(Offered(one.serial, offers))
+
+
+def full(one: Asked) -> Look:
+    """Return the full answer to a question."""
+    return look(one.question, FINE, venues=one.venues, others=one.others, accept=one.accept)
+
+
+def alternatives(parts: dict[str, object], reading: Reading) -> tuple[Instead, ...]:
+    """Return what to order instead, out of a `planner.app.helper.parcel`."""
+    return instead(unpacked(parts), reading)

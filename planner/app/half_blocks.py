@@ -1,0 +1,52 @@
+"""A picture in half blocks: two pixels to a cell, one above the other."""
+
+from itertools import pairwise
+
+import numpy as np
+from numpy.typing import NDArray
+from rich.color import Color
+from rich.segment import Segment
+from rich.style import Style
+from textual.strip import Strip
+
+from planner.app.depth import Depth, as_shown
+
+HALF = "▀"
+
+
+def strips(rgb: NDArray[np.uint8], depth: Depth) -> list[Strip]:
+    """Return a picture as lines of cells.
+
+    Parameters
+    ----------
+    rgb
+        (2 · lines, columns, 3) sRGB.
+    depth
+        What the console can show.
+
+    """
+    shown = as_shown(rgb, depth)
+    packed = (shown.astype(np.uint32) * np.array([65536, 256, 1], np.uint32)).sum(axis=-1)
+    upper, lower = packed[0::2], packed[1::2]
+    return [_line(top, bottom) for top, bottom in zip(upper, lower, strict=True)]
+
+
+def _line(top: NDArray[np.uint32], bottom: NDArray[np.uint32]) -> Strip:
+    """Return one line; cells alike in a row are one segment."""
+    changes = (
+        np.flatnonzero((np.diff(top.astype(np.int64)) != 0) | (np.diff(bottom.astype(np.int64)) != 0)) + 1
+    )
+    starts = [0, *changes.tolist(), len(top)]
+    segments = [
+        Segment(HALF * (end - start), _style(int(top[start]), int(bottom[start])))
+        for start, end in pairwise(starts)
+    ]
+    return Strip(segments, len(top))
+
+
+def _style(top: int, bottom: int) -> Style:
+    return Style(color=_colour(top), bgcolor=_colour(bottom))
+
+
+def _colour(packed: int) -> Color:
+    return Color.from_rgb(packed >> 16, packed >> 8 & 255, packed & 255)

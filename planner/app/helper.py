@@ -1,0 +1,124 @@
+"""A second process for work of seconds: the full reading, and what to order instead.
+
+In a thread it would hold up the first look at the next change, since Python lets one thread at a
+time compute. The process is started when first needed and asked over its standard input and
+output; it ends with them.
+"""
+
+import pickle
+import subprocess
+import sys
+import threading
+from collections.abc import Callable
+from typing import Any, BinaryIO, cast
+
+from planner.catalogue.palette import Palette
+
+
+class HelperLostError(Exception):
+    """The helper process ended before it answered."""
+
+
+class Helper:
+    """The process, as the interface has it; calls come from one thread at a time."""
+
+    def __init__(self) -> None:
+        self._process: subprocess.Popen[bytes] | None = None
+        self._lock = threading.Lock()
+        self._closed = False
+
+    def call(self, work: Callable[..., Any], *given: Any) -> Any:
+        """Return ``work(*given)``, computed there; what it raises is raised here.
+
+        `work` is a function of a module; what is given and returned is copied.
+
+        Raises
+        ------
+        HelperLostError
+            If the process ended meanwhile, or the helper is closed.
+
+        """
+        process = self._running()
+        try:
+            pickle.dump((work, given), cast("BinaryIO", process.stdin), pickle.HIGHEST_PROTOCOL)
+            cast("BinaryIO", process.stdin).flush()
+            good, answer = pickle.load(cast("BinaryIO", process.stdout))  # noqa: S301 - our own process
+        except (OSError, EOFError, ValueError, pickle.UnpicklingError) as problem:
+            self._end()
+            raise HelperLostError(str(problem)) from None
+        if not good:
+            raise answer
+        return answer
+
+    def close(self) -> None:
+        """End the process, whatever it is at."""
+        self._closed = True
+        self._end()
+
+    def _running(self) -> subprocess.Popen[bytes]:
+        with self._lock:
+            if self._closed:
+                raise HelperLostError("closed")
+            if self._process is None or self._process.poll() is not None:
+                self._process = subprocess.Popen(  # noqa: S603 - this very program
+                    [sys.executable, "-m", __name__],
+                    stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+                )  # fmt: skip
+            return self._process
+
+    def _end(self) -> None:
+        with self._lock:
+            process, self._process = self._process, None
+        if process is not None:
+            process.kill()
+            process.wait()
+            for pipe in (process.stdin, process.stdout):
+                if pipe is not None:
+                    pipe.close()
+
+
+class Here:
+    """Does at once, in the calling thread, what `Helper` has done elsewhere."""
+
+    def call(self, work: Callable[..., Any], *given: Any) -> Any:
+        """Return ``work(*given)``."""
+        return work(*given)
+
+    def close(self) -> None:
+        """Nothing is to be ended."""
+
+
+def parcel(palette: Palette) -> dict[str, Any]:
+    """Return a palette as plain tables, which can be copied to another process."""
+    kinds = ("stones", "coatings", "cuts", "venues", "swatches")
+    return {kind: dict(getattr(palette, kind)) for kind in kinds}
+
+
+def unpacked(parts: dict[str, Any]) -> Palette:
+    """Return the palette of a `parcel`; it no longer knows its files."""
+    return Palette(**parts, files=())
+
+
+def _serve() -> None:
+    """Answer until there is nobody to ask any more."""
+    import os
+
+    if hasattr(os, "nice"):
+        os.nice(5)
+    asked, answers = sys.stdin.buffer, sys.stdout.buffer
+    sys.stdout = sys.stderr  # what a library prints must not get between the answers
+    while True:
+        try:
+            work, given = pickle.load(asked)  # noqa: S301 - from the process that started this one
+        except EOFError:
+            return
+        try:
+            reply = (True, work(*given))
+        except Exception as problem:  # noqa: BLE001 - it is raised where it was asked for
+            reply = (False, problem)
+        pickle.dump(reply, answers, pickle.HIGHEST_PROTOCOL)
+        answers.flush()
+
+
+if __name__ == "__main__":
+    _serve()

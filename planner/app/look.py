@@ -1,0 +1,139 @@
+"""One answer as the screens show it: a reading with its words, worked out before anything is painted."""
+
+import re
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from planner.catalogue.venue import Venue
+from planner.job.model import Acceptance
+from planner.reading.fit import Fit, fit
+from planner.reading.matter import FINE, QUICK, Grade
+from planner.reading.question import Question
+from planner.reading.rank import glow_in
+from planner.reading.read import Reading, read
+from planner.reading.sentence import cannot_tell, drift_basis, pairing, sentence
+from planner.reading.warn import Concern, Elsewhere, accepted, warnings
+
+_UNIT = re.compile(r"(?<=\d) (?=[%m°L])|(?<=ΔE00) (?=\d)")
+
+Tone: TypeAlias = Literal["good", "bad", "unsure"]
+
+
+@dataclass(frozen=True)
+class Verdict:
+    """The answer in a few words."""
+
+    tone: Tone
+    mark: str
+    """A sign for it, so that it does not rest on colour."""
+    text: str
+
+
+@dataclass(frozen=True, eq=False)
+class Look:
+    """What there is to say about one question."""
+
+    reading: Reading
+    verdict: Verdict
+    name: str
+    """The pairing: "Pulley blue with the Halyard aurora film"."""
+    sentence: str
+    concerns: tuple[tuple[Concern, Acceptance | None], ...]
+    """Gravest first, each with who accepts it."""
+    notes: tuple[str, ...]
+    basis: str
+    """The weakest basis of what the answer rests on."""
+    fine: bool
+    """Whether it is worked out in full; else it is a first look."""
+
+
+def look(
+    question: Question, grade: Grade, *, venues: Iterable[Venue] = (), others: Sequence[Question] = (),
+    accept: Iterable[Acceptance] = (),
+) -> Look:  # fmt: skip
+    """Return what there is to say about a question.
+
+    Parameters
+    ----------
+    question, grade
+        As for `planner.reading.read.read`.
+    venues
+        Where else the garment is seen.
+    others
+        The other lines of the job that hold the same pairing in another size.
+    accept
+        Warnings that somebody accepted.
+
+    """
+    reading = read(question, grade)
+    return put(
+        reading, [*_elsewhere(question, venues)], [read(one, QUICK) for one in others], accept, grade is FINE
+    )
+
+
+def more(
+    first: Look, venues: Iterable[Venue], others: Sequence[Question], accept: Iterable[Acceptance]
+) -> Look:
+    """Return a first look with what other venues and other lines add to it."""
+    readings = [read(one, QUICK) for one in others]
+    return put(first.reading, [*_elsewhere(first.reading.question, venues)], readings, accept, first.fine)
+
+
+def put(
+    reading: Reading, elsewhere: Sequence[Elsewhere], others: Sequence[Reading],
+    accept: Iterable[Acceptance], fine: bool,
+) -> Look:  # fmt: skip
+    """Return a reading in words."""
+    unable = cannot_tell(reading)
+    return Look(
+        reading=reading,
+        verdict=_verdict(reading, fit(reading), unable),
+        name=pairing(reading),
+        sentence=held(_said(reading) if unable is None else f"{unable} {_said(reading)}"),
+        concerns=accepted(warnings(reading, elsewhere, others), accept),
+        notes=_notes(reading.question),
+        basis=drift_basis(reading),
+        fine=fine,
+    )
+
+
+def _elsewhere(question: Question, venues: Iterable[Venue]) -> Iterable[Elsewhere]:
+    return (Elsewhere(venue.name, drift, holds) for venue, drift, holds in glow_in(question, venues))
+
+
+def _said(reading: Reading) -> str:
+    """Return the sentence without the pairing's name, which stands over it, and with a capital."""
+    said = sentence(reading).removeprefix(f"{pairing(reading)}: ")
+    return said[:1].upper() + said[1:]
+
+
+def held(text: str) -> str:
+    """Return `text` with each number held together with its unit where a line breaks."""
+    return _UNIT.sub("\N{NO-BREAK SPACE}", text)
+
+
+def _notes(question: Question) -> tuple[str, ...]:
+    if question.size in question.stone.sizes:
+        return ()
+    return (
+        f"{question.stone.name} is not sold as {question.size}, only as {', '.join(question.stone.sizes)}.",
+    )
+
+
+def _verdict(reading: Reading, answer: Fit, unable: str | None) -> Verdict:
+    wish, tolerance = reading.question.wish, reading.question.tolerance
+    if unable is not None:
+        return Verdict("unsure", "?", "Can't tell: the swatch is not known well enough")
+    if wish == "contrast":
+        said = "Stands out from your swatch" if answer.fits else "Hardly stands out from your swatch"
+    elif wish == "tone":
+        said = "Keeps the hue of your swatch" if answer.fits else "Leaves the hue of your swatch"
+    elif answer.fits:
+        passes = {"arm": "even at arm's length", "seats": "from the seats", "family": "as the same hue"}
+        said = f"Passes for your swatch {passes.get(str(tolerance), 'as you allow')}"
+    else:
+        said = "Too far from your swatch"
+    if answer.unsure > 0.2 or 0.2 < answer.lots < 0.8:
+        return Verdict("unsure", "~", f"{said}, but not surely")
+    return Verdict("good" if answer.fits else "bad", "✓" if answer.fits else "✗", said)

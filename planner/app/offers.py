@@ -1,0 +1,58 @@
+"""What to order instead: up to three pairings that do better, and what each gives up."""
+
+from collections.abc import Sequence
+
+from textual.content import Content
+from textual.message import Message
+from textual.widgets import OptionList
+from textual.widgets.option_list import Option
+
+from planner.reading.instead import Instead
+from planner.reading.sentence import pairing
+
+
+class Offers(OptionList):
+    """The offers as a list; Enter or a click swaps one in."""
+
+    class Taken(Message):
+        """An offer is to be swapped in."""
+
+        def __init__(self, offer: Instead) -> None:
+            super().__init__()
+            self.offer = offer
+
+    def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - the library's own name for it
+        super().__init__(id=id)
+        self.offers: Sequence[Instead] = ()
+        self.border_title = "Instead"
+
+    def show(self, offers: Sequence[Instead] | None, waiting: str = "Looking through the palette …") -> None:
+        """Show offers; None while they are not known."""
+        self.offers = offers or ()
+        self.border_subtitle = "Enter swaps it in" if offers else ""
+        if offers is None:
+            self.set_options([Option(Content.styled(waiting, "$foreground 65%"), disabled=True)])
+        elif not offers:
+            text = "Nothing in the palette serves this wish better."
+            self.set_options([Option(Content(text), disabled=True)])
+        else:
+            self.set_options([Option(offer_text(one, n)) for n, one in enumerate(offers, 1)])
+
+    def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
+        """Swap it in."""
+        event.stop()
+        if event.option_index < len(self.offers):
+            self.post_message(self.Taken(self.offers[event.option_index]))
+
+
+def offer_text(one: Instead, number: int) -> Content:
+    """Return an offer as two or three lines."""
+    reading = one.reading
+    gives = f" You give up {', and '.join(one.gives_up)}." if one.gives_up else ""
+    severe = next((c.text for c in one.concerns if c.severity == "severe"), "")
+    return Content.assemble(
+        (f"{number} ", "$primary"), ("██", reading.swatch.hex), ("██ ", reading.glow.hex),
+        (f"{pairing(reading)}, {reading.question.size}", "bold"), "\n",
+        (f"  {reading.glow.name}; {reading.drift.words}.{gives}", "$foreground 80%"),
+        (f" ▲ {severe}" if severe else "", "$error"),
+    )  # fmt: skip

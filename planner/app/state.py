@@ -1,0 +1,182 @@
+"""What the interface knows of a job: a value, so that every change gives another state.
+
+A `State` joins the palette, what has been done to the job (`planner.job.History`) and which of its
+lines is looked at. A preview is a state that nobody has kept yet.
+"""
+
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+from planner.catalogue.coating import NONE
+from planner.catalogue.errors import PaletteError
+from planner.catalogue.palette import Palette
+from planner.job import History, Job, JobFile, Line, unknown_names
+from planner.reading.question import Question, coating_called, colour_called
+
+USUAL_SIZE = "SS20"
+"""Size that a first line has where its stone is offered in it."""
+
+
+@dataclass(frozen=True)
+class State:
+    """A job as it is worked on."""
+
+    palette: Palette
+    history: History
+    line: int
+    """Which line of the job is looked at, from 0."""
+    kept: Job
+    """The job as last opened or saved."""
+    file: JobFile | None = None
+    """Its file as on the disk; None while it has no name."""
+
+    @property
+    def job(self) -> Job:
+        """The job at present."""
+        return self.history.job
+
+    @property
+    def pairing(self) -> Line:
+        """The line looked at."""
+        return self.job.lines[self.line]
+
+    @property
+    def unsaved(self) -> bool:
+        """Whether something has changed since the job was opened or saved."""
+        return self.job != self.kept
+
+    @property
+    def distance(self) -> float:
+        """Viewing distance, m."""
+        own = self.job.distance
+        return self.palette.venues[self.job.venues[0]].distance if own is None else own
+
+    def with_job(self, **changes: Any) -> "State":
+        """Return the state after a change to the job as a whole."""
+        return self._done(_checked(self.job, changes))
+
+    def with_line(self, **changes: Any) -> "State":
+        """Return the state after a change to the line looked at."""
+        lines = list(self.job.lines)
+        lines[self.line] = _checked(self.pairing, changes)
+        return self._done(self.job.model_copy(update={"lines": tuple(lines)}))
+
+    def with_new_line(self) -> "State":
+        """Return the state with a copy of the present line after it, which is looked at."""
+        lines = list(self.job.lines)
+        lines.insert(self.line + 1, self.pairing.model_copy(update={"note": "", "accept": ()}))
+        return replace(self._done(_checked(self.job, {"lines": tuple(lines)})), line=self.line + 1)
+
+    def without_line(self) -> "State":
+        """Return the state without the present line; the last line of a job stays."""
+        if len(self.job.lines) == 1:
+            return self
+        lines = self.job.lines[: self.line] + self.job.lines[self.line + 1 :]
+        after = self._done(self.job.model_copy(update={"lines": lines}))
+        return replace(after, line=min(self.line, len(lines) - 1))
+
+    def at_line(self, number: int) -> "State":
+        """Return the state that looks at another line."""
+        return replace(self, line=max(0, min(number, len(self.job.lines) - 1)))
+
+    def undo(self) -> "State":
+        """Return the state one step back."""
+        return self._stepped(self.history.undo())
+
+    def redo(self) -> "State":
+        """Return the state one step forward."""
+        return self._stepped(self.history.redo())
+
+    def saved(self, file: JobFile) -> "State":
+        """Return the state whose job is now in `file`."""
+        return replace(self, file=file, kept=self.job)
+
+    def question(self) -> Question:
+        """Return what is asked about the line looked at.
+
+        Raises
+        ------
+        ValueError
+            If the coating cannot lie on the stone, or a colour is no cloth's.
+
+        """
+        return question_of(self.job, self.line, self.palette)
+
+    def _done(self, job: Job) -> "State":
+        return replace(self, history=self.history.do(job))
+
+    def _stepped(self, history: History) -> "State":
+        """Return the state at another point of the history, at the line that changed if one did."""
+        before, after = self.job.lines, history.job.lines
+        line = min(self.line, len(after) - 1)
+        if len(before) == len(after) and before[line] == after[line]:
+            line = next((i for i, one in enumerate(after) if one != before[i]), line)
+        return replace(self, history=history, line=line)
+
+
+def _checked(part: Any, changes: dict[str, Any]) -> Any:
+    """Return a job or line with `changes`, its fields checked as those of a file are."""
+    data = {name: getattr(part, name) for name in type(part).model_fields}
+    return type(part)(**{**data, **changes})
+
+
+def question_of(job: Job, line: int, palette: Palette) -> Question:
+    """Return what is asked about one line of a job in its main venue; raises as `State.question`."""
+    pairing, venue = job.lines[line], palette.venues[job.venues[0]]
+    stone = palette.stones[pairing.stone]
+    swatch = colour_called(job.swatch, palette)
+    return Question(
+        stone=stone,
+        cut=palette.cuts[stone.cut],
+        coating=coating_called(pairing.coating, palette),
+        size=pairing.size,
+        swatch=swatch,
+        cloth=swatch if job.cloth is None else colour_called(job.cloth, palette),
+        venue=venue,
+        distance=venue.distance if job.distance is None else job.distance,
+        cover=job.cover,
+        tolerance=job.tolerance,
+        wish=pairing.wish,
+    )
+
+
+def colour_name(text: str, palette: Palette) -> str:
+    """Return what a job's colour is called: the swatch's name, or its digits."""
+    return palette.swatches[text].name if text in palette.swatches else text
+
+
+def first_line(palette: Palette) -> Line:
+    """Return a line to begin with: the first stone of the palette, uncoated."""
+    stone = next(iter(palette.stones.values()))
+    size = USUAL_SIZE if USUAL_SIZE in stone.sizes else stone.sizes[0]
+    return Line(stone=stone.id, coating=NONE, size=size)
+
+
+def new_state(palette: Palette, swatch: str | None = None) -> State:
+    """Return a new job to begin with, without a name."""
+    job = Job(
+        title="New costume",
+        swatch=swatch or next(iter(palette.swatches), "#808080"),
+        venues=(next(iter(palette.venues)),),
+        lines=(first_line(palette),),
+    )
+    return State(palette, History((job,)), 0, job)
+
+
+def state_of(job: Job, palette: Palette, file: JobFile | None, where: Path) -> State:
+    """Return a job as opened; one without lines gets a first one to try things on.
+
+    Raises
+    ------
+    PaletteError
+        If the job names something that the palette does not have, or a palette lacks what a job needs.
+
+    """
+    unknown = unknown_names(job, palette)
+    if unknown:
+        more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""
+        raise PaletteError(f"{where}, {unknown[0]}{more}")
+    if not job.lines:
+        job = job.model_copy(update={"lines": (first_line(palette),)})
+    return State(palette, History((job,)), 0, job, file)
