@@ -5,7 +5,17 @@ from typing import Annotated, Any, Self
 from pydantic import BeforeValidator, model_validator
 
 from planner.catalogue.errors import show
-from planner.catalogue.fields import Entry, Hex, Table, exactly_one, in_range, quantity, spectrum_rows
+from planner.catalogue.fields import (
+    Entry,
+    Flag,
+    Hex,
+    Table,
+    exactly_one,
+    in_range,
+    quantity,
+    spectrum_rows,
+    text,
+)
 
 UNCERTAINTY = {"invented": 0.0, "estimated": 5.0, "measured": 1.0}
 """ΔE00 (one standard deviation) taken for a swatch that states none, by its basis.
@@ -34,11 +44,17 @@ class Swatch(Entry):
     lab: Annotated[tuple[float, float, float], BeforeValidator(_check_lab)] | None = None
     """CIELAB for D65 and the 2° observer: L* 0 to 100, a* and b* −150 to 150."""
 
-    spectrum: Annotated[Table, spectrum_rows("a reflectance", least=0.0, most=2.0)] | None = None
-    """Reflectance against nm, 0 to 1 (up to 2 where cloth fluoresces)."""
+    spectrum: Annotated[Table, spectrum_rows("a reflectance", least=0.0, most=3.0)] | None = None
+    """Reflectance against nm, 0 to 1 (up to 3 where cloth fluoresces)."""
 
     uncertainty: Annotated[float, quantity("an uncertainty", "ΔE00", least=0.0, most=50.0)] | None = None
     """ΔE00, one standard deviation, 0 to 50; when not given, `sd` takes it from the basis."""
+
+    how: Annotated[str, text("an account of how it was got", most=200)] | None = None
+    """How the colour was got, for a person."""
+
+    fluorescent: Flag = False
+    """Whether the cloth is neon: its colour is then known in daylight alone."""
 
     @property
     def sd(self) -> float:

@@ -9,6 +9,7 @@ import click
 
 from planner.cli.fields import Number, Size, Tolerance
 from planner.cli.guard import SEVERE, Commands
+from planner.cli.swatch_commands import swatch
 
 # Nothing heavy is imported up here: each command imports its answer when it runs.
 
@@ -173,6 +174,9 @@ def check(ctx: click.Context, /, **given: Any) -> None:
 
     if not checking.show(**given):
         ctx.exit(SEVERE)
+
+
+main.add_command(swatch)
 
 
 @main.command("demo", short_help="Write files to begin from into a folder.")

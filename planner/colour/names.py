@@ -116,6 +116,11 @@ def names() -> tuple[str, ...]:
     return _centroids().names
 
 
+def centroid_lab() -> NDArray[np.float64]:
+    """Return CIELAB under D65 of every name's centroid, shape (267, 3), in the order of `names`."""
+    return _centroids().lab
+
+
 def name_index(lab: NDArray[np.float64]) -> NDArray[np.intp]:
     """Return which ISCC–NBS centroid is nearest, as indices into `names`.
 

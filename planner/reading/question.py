@@ -11,6 +11,7 @@ from planner.catalogue.sizes import size as stone_size
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Spectrum, Venue
+from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.swatch.resolve import SwatchColour, from_hex, from_lab, from_reflectance
 
 Wish = Literal["blend", "tone", "contrast"]
@@ -93,10 +94,11 @@ def swatch_colour(swatch: Swatch) -> SwatchColour:
     """
     if swatch.spectrum is not None:
         wavelengths, values = zip(*swatch.spectrum, strict=True)
-        return from_reflectance(wavelengths, values, uncertainty=swatch.sd, basis=swatch.basis)
-    if swatch.lab is not None:
-        return from_lab(swatch.lab, uncertainty=swatch.sd, basis=swatch.basis)
-    return from_hex(str(swatch.colour), uncertainty=swatch.sd, basis=swatch.basis)
+        return from_reflectance(
+            wavelengths, values, uncertainty=swatch.sd, basis=swatch.basis, fluorescent=swatch.fluorescent
+        )
+    lab = srgb_to_lab(parse_hex(str(swatch.colour))) if swatch.lab is None else swatch.lab
+    return from_lab(lab, uncertainty=swatch.sd, basis=swatch.basis, fluorescent=swatch.fluorescent)
 
 
 @lru_cache(maxsize=256)

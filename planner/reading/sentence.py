@@ -12,6 +12,7 @@ from planner.reading.field import HUE_ACUITY, arc_minutes
 from planner.reading.fit import SEATS, Fit, better_swatch, fit
 from planner.reading.hues import Hues, hues
 from planner.reading.phrase import WHOLE, listed, percent, share, signed, tenths, than
+from planner.reading.question import is_daylight
 from planner.reading.read import Reading
 from planner.reading.warn import STRADDLE, UNSURE
 
@@ -256,8 +257,14 @@ def cannot_tell(reading: Reading) -> str | None:
     its uncertainty in this venue (away from daylight a colour without a spectrum is a guess too).
     Where one such swatch in three turns the answer round (`CANNOT_TELL`), and its uncertainty is a good
     part of the tolerance (`COARSE`), there is no answer. The difference asked about is what lies
-    between the drift and the tolerance.
+    between the drift and the tolerance. A fluorescent swatch has no answer but in daylight.
     """
+    question = reading.question
+    if question.swatch.fluorescent and not is_daylight(question.venue):
+        return (
+            "I can't tell: your swatch fluoresces, and its colour in other light than daylight depends on "
+            "how much ultraviolet and blue the lamps give. Hold the stones on the cloth under those lamps."
+        )
     answer = fit(reading)
     most = answer.most
     if answer.unsure <= CANNOT_TELL or answer.swatch_sd < COARSE * (SEATS if most is None else most):

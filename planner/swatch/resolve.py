@@ -21,6 +21,10 @@ TYPED_UNCERTAINTY: Final = 3.0
 MEASURED_UNCERTAINTY: Final = 0.5
 """ΔE00 between good instruments on matt samples (common practice, no source)."""
 
+# Shares of a neon colour's light, of which one is a surface's: dimmed far enough, almost any colour is.
+_DIMMER: Final = (1.0, 0.8, 0.6, 0.4, 0.2, 0.05)
+# Neon cloth returns up to about twice what it receives at its peak (common practice, no source).
+_HIGHEST_FLUORESCENT: Final = 3.0
 # Brightened cloth returns more than it receives in the blue; beyond this the table is in per cent.
 _HIGHEST: Final = 1.5
 # A dark sample may read a little below an instrument's zero.
@@ -46,6 +50,10 @@ class SwatchColour:
     recovered: bool
     """True if the reflectance is the smoothest with that colour, not a measurement."""
 
+    fluorescent: bool = False
+    """True for neon cloth, which gives back more than it gets. Its "reflectance" has the right colour in
+    daylight and says nothing of other light."""
+
     @property
     def uncertainty_elsewhere(self) -> float:
         """Uncertainty under any other light than D65, root mean square ΔE00."""
@@ -53,9 +61,16 @@ class SwatchColour:
 
 
 def from_lab(
-    lab: ArrayLike, *, uncertainty: float = TYPED_UNCERTAINTY, basis: Basis = "estimated"
+    lab: ArrayLike,
+    *,
+    uncertainty: float = TYPED_UNCERTAINTY,
+    basis: Basis = "estimated",
+    fluorescent: bool = False,
 ) -> SwatchColour:
     """Return a swatch from CIELAB under D65, shape (3,), with the smoothest spectrum of that colour.
+
+    A `fluorescent` swatch may be brighter than any reflecting surface; where it is, its spectrum is that
+    of the brightest such surface of its chromaticity, scaled to the colour, and exceeds 1.
 
     Raises
     ------
@@ -67,14 +82,25 @@ def from_lab(
     if colour.shape != (3,) or not np.isfinite(colour).all():
         raise ValueError(f"A CIELAB colour is three numbers, L*, a* and b*: found {colour.tolist()}.")
     try:
-        reflectance = reflectance_from_xyz(lab_to_xyz(colour), weights(illuminant("D65")))
+        xyz, light = lab_to_xyz(colour), weights(illuminant("D65"))
+        reflectance = _radiance_factor(xyz, light) if fluorescent else reflectance_from_xyz(xyz, light)
     except ValueError:
         shown = ", ".join(f"{value:g}" for value in colour)
         raise ValueError(
             f"No reflecting surface has L*, a*, b* of {shown} in daylight: check the numbers; "
-            f"a neon cloth fluoresces, and needs a measured spectrum."
+            f"a neon cloth fluoresces, and must be called fluorescent."
         ) from None
-    return SwatchColour(_kept(colour), _kept(reflectance), uncertainty, basis, recovered=True)
+    return SwatchColour(_kept(colour), _kept(reflectance), uncertainty, basis, True, fluorescent)
+
+
+def _radiance_factor(xyz: NDArray[np.float64], light: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the smoothest spectrum of the colour, scaled from the brightest surface that has one."""
+    for share in _DIMMER:
+        try:
+            return reflectance_from_xyz(share * xyz, light) / share
+        except ValueError:
+            continue
+    raise ValueError("No light that a cloth sends back has this colour.")
 
 
 def from_hex(
@@ -96,6 +122,7 @@ def from_reflectance(
     *,
     uncertainty: float = MEASURED_UNCERTAINTY,
     basis: Basis = "measured",
+    fluorescent: bool = False,
 ) -> SwatchColour:
     """Return a swatch from its measured reflectance.
 
@@ -109,6 +136,8 @@ def from_reflectance(
     uncertainty : float
         Root mean square ΔE00.
     basis : str
+    fluorescent : bool
+        Neon cloth: the table is then total radiance factor in the instrument's own light, up to 3.
 
     Raises
     ------
@@ -118,14 +147,14 @@ def from_reflectance(
     _check_uncertainty(uncertainty)
     reflectance = resample(wavelengths, values)
     low, high = reflectance.min(), reflectance.max()
-    if high > _HIGHEST or low < _LOWEST:
+    if high > (_HIGHEST_FLUORESCENT if fluorescent else _HIGHEST) or low < _LOWEST:
         raise ValueError(
             f"A reflectance lies between 0 and 1 (up to {_HIGHEST:g} for brightened cloth): "
             f"found {low:g} to {high:g}; a table in per cent must be divided by 100."
         )
     reflectance = np.maximum(reflectance, 0.0)
     lab = xyz_to_lab(reflectance @ weights(illuminant("D65")))
-    return SwatchColour(_kept(lab), _kept(reflectance), uncertainty, basis, recovered=False)
+    return SwatchColour(_kept(lab), _kept(reflectance), uncertainty, basis, False, fluorescent)
 
 
 def _check_uncertainty(uncertainty: float) -> None:

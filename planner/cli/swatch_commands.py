@@ -1,0 +1,60 @@
+"""What can be typed after ``planner swatch``: the ways in which a swatch's colour gets in."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from planner.cli.guard import Commands
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+_PATH = click.Path(path_type=Path)
+
+
+def _with_keeping(command: F) -> F:
+    """Give a command what all ways in have in common."""
+    for option in reversed((
+        click.option(
+            "--cloth-is", metavar="KIND",
+            help="Kind of cloth: matte, satin, velvet, metallic, sheer or two-tone.",
+        ),
+        click.option("--backing", metavar="TEXT", help="What lay behind a sheer cloth, such as skin."),
+        click.option("--save", metavar="ID", help="Keep it as a swatch of this id."),
+        click.option("--to", type=_PATH, metavar="FILE", help="Palette file to keep it in; made if missing."),
+        click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs."),
+    )):  # fmt: skip
+        command = option(command)
+    return command
+
+
+@click.group("swatch", cls=Commands, short_help="Take in the colour of a swatch.")
+def swatch() -> None:
+    """Take in the colour of a swatch: typed, from a photograph, or measured.
+
+    Each way says what the colour is, how sure that is, and what it can decide.
+    """
+
+
+@swatch.command("type", short_help="From a colour that you type.")
+@click.argument("colour")
+@click.option(
+    "--illuminant", default="D65", show_default=True, metavar="NAME",
+    help="Light that the numbers are for, such as D50 or A.",
+)  # fmt: skip
+@click.option(
+    "--observer", type=click.Choice(["2", "10"]), default="2", show_default=True,
+    help="Degrees of the standard observer they are for.",
+)  # fmt: skip
+@click.option("--fluorescent", is_flag=True, help="The cloth is neon: it may be brighter than white.")
+@_with_keeping
+def type_colour(observer: str, **given: Any) -> None:
+    """Take in COLOUR as you type it.
+
+    COLOUR is sRGB digits (2a4b9c), "lab L a b", "lch L C h", "xyz X Y Z" with Y = 100 for white, or a
+    colour name of ISCC-NBS such as "strong blue".
+    """
+    from planner.cli import taking
+
+    taking.typed(observer=int(observer), **given)

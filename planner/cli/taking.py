@@ -1,0 +1,171 @@
+"""A swatch as it was taken in, for ``planner swatch``: what it is, how sure, what it can decide; and kept."""
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import click
+
+from planner.catalogue import PaletteError, new_palette_file, read_palette_file
+from planner.catalogue.errors import show as quote
+from planner.catalogue.palette_file import build
+from planner.catalogue.swatch import Swatch
+from planner.cli import as_json, text
+from planner.colour.grid import WAVELENGTHS
+from planner.colour.names import capped, name_of
+from planner.colour.screen import lab_to_srgb, to_hex
+from planner.reading.drift import TOLERANCES
+from planner.swatch.cloth import cloth_kind
+from planner.swatch.taken import Taken, on_cloth
+
+_OUTSIDE_DAYLIGHT = "neon cloth is known in daylight alone, so nothing can be said of it under other lamps"
+
+
+def typed(*, colour: str, illuminant: str, observer: int, fluorescent: bool, **given: Any) -> None:
+    """Print, and keep if asked, a colour that was typed."""
+    from planner.swatch.typed import from_text
+
+    with refused("COLOUR"):
+        swatch = from_text(colour, illuminant_name=illuminant, degrees=observer, fluorescent=fluorescent)
+    finish(swatch, **given)
+
+
+@contextmanager
+def refused(what: str) -> Iterator[None]:
+    """Turn a refusal of the swatch room into one of the option or argument `what`."""
+    try:
+        yield
+    except PaletteError:
+        raise
+    except ValueError as problem:
+        raise click.BadParameter(str(problem), param_hint=what) from None
+
+
+def finish(
+    swatch: Taken, *, cloth_is: str | None, backing: str | None, save: str | None, to: Path | None,
+    as_data: bool, more: dict[str, Any] | None = None,
+) -> None:  # fmt: skip
+    """Add what the kind of cloth does, keep the swatch if asked, and print it."""
+    if (save is None) != (to is None):
+        raise click.UsageError("--save and --to belong together: an id, and the palette file to keep it in")
+    if cloth_is is not None:
+        with refused("--cloth-is"):
+            kind = cloth_kind(cloth_is, backing)
+        swatch = on_cloth(swatch, kind, backing)
+    if save is not None and to is not None:
+        keep(swatch, save, to)
+    if as_data:
+        click.echo(as_json.dumps({**_data(swatch, save, to), **(more or {})}))
+    else:
+        click.echo(_told(swatch, save, to))
+
+
+def keep(swatch: Taken, name: str, path: Path) -> None:
+    """Add a swatch to a palette file, which is made if it is not there.
+
+    Raises
+    ------
+    PaletteError
+        If the file holds a swatch of that id already, cannot be used, or the swatch does not fit it.
+
+    """
+    file = read_palette_file(path) if path.exists() else new_palette_file(path, "Swatches of our own.")
+    if ("swatch", name) in file.lines:
+        raise PaletteError(
+            f"{path}: found a swatch {quote(name)} already; nothing was written, so choose another id"
+        )
+    file.with_entry(entry(swatch, name)).save()
+
+
+def entry(swatch: Taken, name: str) -> Swatch:
+    """Return a swatch as a palette file holds it."""
+    colour = swatch.colour
+    data: dict[str, Any] = {
+        "id": name,
+        "name": name_of(capped(colour.lab)[0]).capitalize(),
+        "basis": colour.basis,
+        "uncertainty": round(colour.uncertainty, 2),
+        "how": swatch.how[:200],
+    }
+    if colour.recovered:
+        data["lab"] = [round(float(value), 2) for value in colour.lab]
+    else:
+        pairs = zip(WAVELENGTHS, colour.reflectance, strict=True)
+        data["spectrum"] = [[float(nm), round(float(value), 5)] for nm, value in pairs]
+    if colour.fluorescent:
+        data["fluorescent"] = True
+    return build(Swatch, data, f"--save {name}")
+
+
+def _decides(swatch: Taken) -> dict[str, bool]:
+    """Return which tolerances the swatch is known well enough for."""
+    sure = swatch.colour.uncertainty
+    return {word: sure <= largest for word, largest in TOLERANCES.items() if largest is not None}
+
+
+def _data(swatch: Taken, save: str | None, to: Path | None) -> dict[str, Any]:
+    colour = swatch.colour
+    rgb, shown = lab_to_srgb(colour.lab)
+    return {
+        "schema": "planner swatch 1",
+        "name": name_of(capped(colour.lab)[0]),
+        "lab": list(colour.lab),
+        "hex": to_hex(rgb),
+        "screen_can_show_it": bool(shown),
+        "uncertainty_dE00": colour.uncertainty,
+        "within_dE00_nine_in_ten": swatch.half_width,
+        "uncertainty_elsewhere_dE00": None if colour.fluorescent else colour.uncertainty_elsewhere,
+        "covariance_lab": [list(row) for row in swatch.covariance],
+        "basis": colour.basis,
+        "spectrum_guessed": colour.recovered,
+        "reflectance": [[nm, value] for nm, value in zip(WAVELENGTHS, colour.reflectance, strict=True)],
+        "fluorescent": colour.fluorescent,
+        "how": swatch.how,
+        "can_decide": _decides(swatch),
+        "notes": list(swatch.notes),
+        "saved": None if save is None else {"id": save, "file": str(to)},
+    }
+
+
+def _told(swatch: Taken, save: str | None, to: Path | None) -> str:
+    colour = swatch.colour
+    lightness, a, b = colour.lab
+    rgb, shown = lab_to_srgb(colour.lab)
+    lines = [
+        text.patch(to_hex(rgb)) + text.heading(name_of(capped(colour.lab)[0]).capitalize()),
+        text.wrap(
+            f"L* {lightness:.1f}, a* {a:.1f}, b* {b:.1f} in daylight, known to "
+            f"±{colour.uncertainty:.1f} ΔE00 (nine times in ten within {swatch.half_width:.1f})."
+        ),
+        text.wrap(f"How: {swatch.how}; {colour.basis}."),
+        text.wrap(_decided(swatch)),
+        text.wrap(_elsewhere(swatch)),
+    ]
+    if not shown:
+        lines.append(text.wrap("A screen cannot show this colour: go by its name and figures."))
+    lines += [text.wrap(f"Note: {note}") for note in swatch.notes]
+    if save is not None:
+        lines += ["", text.heading("Next"), f"Kept as {save} in {to}. Use it with --swatch {save}."]
+    return "\n".join(lines)
+
+
+def _decided(swatch: Taken) -> str:
+    can = _decides(swatch)
+    if can["arm"]:
+        return "That is good enough to decide a match at arm's length, and from the seats."
+    if can["seats"]:
+        return "That is good enough to decide a match from the seats, not at arm's length."
+    return "That is too unsure to decide a match even from the seats; it can still tell one hue from another."
+
+
+def _elsewhere(swatch: Taken) -> str:
+    colour = swatch.colour
+    if colour.fluorescent:
+        return f"Under other lamps: {_OUTSIDE_DAYLIGHT}."
+    if colour.recovered:
+        return (
+            f"Under other lamps ±{colour.uncertainty_elsewhere:.1f}, since its spectrum is a guess from its "
+            "colour."
+        )
+    return "Under other lamps it is known as well, since its spectrum was measured."

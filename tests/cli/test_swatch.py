@@ -1,0 +1,87 @@
+"""Taking a swatch in on the command line: what is said, what is kept, and how it is used after."""
+
+import json
+
+import pytest
+from click.testing import CliRunner
+
+from planner.catalogue import read_palette_file
+from planner.cli import main
+
+
+def take(*args, status=0):
+    result = CliRunner().invoke(main, ["swatch", *map(str, args)])
+    assert result.exit_code == status, result.output
+    return result
+
+
+def test_a_typed_colour_is_told_in_words_and_figures():
+    shown = " ".join(take("type", "lab 34 12 -46").stdout.split())
+    assert shown.startswith("Strong blue")
+    assert "L* 34.0, a* 12.0, b* -46.0" in shown
+    assert "±1.0 ΔE00" in shown
+    assert "at arm's length, and from the seats" in shown
+    assert "from the seats, not at arm's length" in " ".join(take("type", "2a4b9c").stdout.split())
+
+
+def test_json_says_the_same():
+    data = json.loads(take("type", "lab 34 12 -46", "--json").stdout)
+    assert data["schema"] == "planner swatch 1"
+    assert data["lab"] == [34, 12, -46]
+    assert data["can_decide"] == {"arm": True, "seats": True}
+    assert len(data["reflectance"]) == 81
+    assert len(data["covariance_lab"]) == 3
+
+
+def test_a_kept_swatch_is_used_like_any_other(planner, palettes, tmp_path):
+    own = tmp_path / "own.toml"
+    take("type", "lab 34 12 -46", "--save", "hoop-blue", "--to", own)
+    own.write_text(own.read_text() + (palettes / "few.toml").read_text())
+    shown = planner(
+        "try", "--stone", "pulley-blue", "--coating", "none", "--size", "SS20", "--swatch", "hoop-blue",
+        "--venue", "noon", "--palettes", own,
+    ).stdout  # fmt: skip
+    assert "Strong blue" in shown
+    assert "swatch estimated" in " ".join(shown.split())
+
+
+def test_keeping_adds_and_never_replaces(tmp_path):
+    own = tmp_path / "own.toml"
+    own.write_text('# Mine.\n[[swatch]]\nid = "one"\nname = "One"\nbasis = "invented"\ncolour = "#102030"\n')
+    take("type", "2a4b9c", "--save", "two", "--to", own)
+    assert own.read_text().startswith("# Mine.\n")
+    assert [one.id for one in read_palette_file(own).entries] == ["one", "two"]
+    before = own.read_text()
+    said = take("type", "2a4b9c", "--save", "two", "--to", own, status=2).stderr
+    assert 'found a swatch "two" already' in said
+    assert own.read_text() == before
+
+
+def test_a_fluorescent_swatch_is_not_predicted_under_lamps(planner, palettes, tmp_path):
+    own = tmp_path / "own.toml"
+    take("type", "lab 95 -60 110", "--fluorescent", "--save", "neon", "--to", own)
+    own.write_text(own.read_text() + (palettes / "few.toml").read_text())
+    pairing = ("--stone", "pulley-blue", "--coating", "none", "--size", "SS20", "--swatch", "neon")
+    for venue, declined in (("theatre", True), ("noon", False)):
+        data = json.loads(planner("try", *pairing, "--venue", venue, "--palettes", own, "--json").stdout)
+        assert ("fluoresces" in (data["cannot_tell"] or "")) == declined
+
+
+@pytest.mark.parametrize(
+    ("args", "says"),
+    [
+        (["type", "blu"], "COLOUR: found 'blu'"),
+        (["type", "lab 95 -60 110"], "COLOUR: No reflecting surface"),
+        (["type", "2a4b9c", "--illuminant", "D66"], "found illuminant 'D66'"),
+        (["type", "2a4b9c", "--cloth-is", "wool"], "--cloth-is: found 'wool'"),
+        (["type", "2a4b9c", "--cloth-is", "sheer"], "say what that was"),
+        (["type", "2a4b9c", "--save", "x"], "--save and --to belong together"),
+        (["type", "2a4b9c", "--save", "X Y", "--to", "x.toml"], 'found "X Y"'),
+        (["typ"], "did you mean type?"),
+    ],
+)
+def test_bad_input_is_one_sentence_and_status_2(args, says):
+    result = take(*args, status=2)
+    assert result.stdout == ""
+    (sentence,) = result.stderr.splitlines()
+    assert says in sentence
