@@ -14,7 +14,7 @@ from textual.reactive import reactive
 from textual.widget import Widget
 from textual.widgets import Static
 
-from planner.app.look import Look, held
+from planner.app.look import Look
 from planner.colour.names import family_swatch
 from planner.colour.screen import lab_to_srgb, parse_hex, srgb_to_linear, to_hex
 from planner.job.model import Acceptance
@@ -42,7 +42,7 @@ def concern_text(concern: Concern, by: Acceptance | None, *, full: bool) -> Cont
     mark, word, style = SEVERITY[concern.severity]
     said = f"{concern.text} {concern.do}" if full else concern.text
     accepted = "" if by is None else f" Accepted by {by.who}: {by.why}"
-    return Content.assemble((f"{mark} {word}: ", f"bold {style}"), held(said), (accepted, "$foreground 65%"))
+    return Content.assemble((f"{mark} {word}: ", f"bold {style}"), said, (accepted, "$foreground 65%"))
 
 
 class Words(Vertical):
@@ -112,28 +112,34 @@ class Sparkle(Widget):
             return Content.styled("No sparkle here: no small lamp makes one.", "$foreground 65%")
         parts = {name: share for name, share in self.shares.items() if share >= _LEAST}
         cells = _cells(list(parts.values()), width)
-        pieces: list[Content] = []
-        for number, ((name, share), count) in enumerate(zip(parts.items(), cells, strict=True)):
-            pieces.append(self._segment(name, share, count, number))
-        return Content("\n").join([Content("").join(pieces), self._legend(parts)])
+        bar = [
+            self._segment(name, share, count, number)
+            for number, ((name, share), count) in enumerate(zip(parts.items(), cells, strict=True))
+        ]
+        return Content("\n").join([Content("").join(bar), *self._legend(parts, width)])
 
     def _segment(self, name: str, share: float, count: int, number: int) -> Content:
-        label = f" {name} {percent(share)}"
         if not self.coloured:
-            return Content(f"{label} {_FILLS[number % 4] * count}"[:count].ljust(count))
+            return Content(_FILLS[number % len(_FILLS)] * count)
         rgb, _ = lab_to_srgb(family_swatch(name))
+        label = f" {name} {percent(share)}"
         text = label if len(label) <= count else ""
         return Content.styled(text.ljust(count), f"{ink(rgb)} on {to_hex(rgb)}")
 
-    def _legend(self, parts: Mapping[str, float]) -> Content:
+    def _legend(self, parts: Mapping[str, float], width: int) -> list[Content]:
+        """Return lines that name every hue with its shares; none is broken in the middle."""
+        title = "Sparkle by light (number): "
+        line, used, lines = Content.styled(title, "$foreground 65%"), len(title), []
         numbers = self.numbers or {}
-        said = [
-            f"{name} {percent(share)} ({percent(numbers.get(name, 0.0))})" for name, share in parts.items()
-        ]
-        return Content.assemble(
-            ("Sparkle by light (by number): ", "$foreground 65%"),
-            ", ".join(said).replace(" ", "\N{NO-BREAK SPACE}").replace(",\N{NO-BREAK SPACE}", ", "),
-        )
+        for number, (name, share) in enumerate(parts.items()):
+            text = f"{name} {percent(share)} ({percent(numbers.get(name, 0.0))})  "
+            if used + len(text) > width:
+                lines.append(line)
+                line, used = Content(""), 0
+            fill = "■" if self.coloured else _FILLS[number % len(_FILLS)]
+            style = to_hex(lab_to_srgb(family_swatch(name))[0]) if self.coloured else ""
+            line, used = line + Content.assemble((fill, style), " ", text), used + len(text) + 2
+        return [*lines, line]
 
 
 def _cells(shares: Sequence[float], width: int) -> list[int]:

@@ -6,18 +6,17 @@ from typing import Literal, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.colour.screen import srgb_to_lab
+from planner.colour.screen import lab_to_srgb, srgb_to_lab
+from planner.colour.uniform import lab_to_cam16_ucs
 
 Depth: TypeAlias = Literal["true", "256", "16", "grey"]
 """24 bits, 256 fixed colours, the console's own 16, or no colour because the person wants none."""
 
 BANNERS: dict[Depth, str] = {
     "true": "",
-    "256": "This console shows 256 colours: patches and pictures are off by a visible shade. Go by names "
-    "and figures.",
-    "16": "This console shows 16 colours of its own choosing: patches mislead and the picture is left "
-    "out. Go by names and figures.",
-    "grey": "NO_COLOR is set: patches and picture are grey. Names and figures carry the colours.",
+    "256": "256 colours only: patches and picture are a shade off; go by names and figures.",
+    "16": "16 colours only: patches mislead and there is no picture; go by names, figures.",
+    "grey": "NO_COLOR is set: patches and picture are grey; names and figures tell colours.",
 }
 """What is said on top of every screen; nothing where colours are true."""
 
@@ -34,7 +33,7 @@ def depth_of(color_system: str | None, *, no_color: bool) -> Depth:
 def as_shown(rgb: NDArray[np.uint8], depth: Depth) -> NDArray[np.uint8]:
     """Return a picture (..., 3) in the colours that a console has.
 
-    In 256 colours each is the nearest of the console's by CIELAB, which a console would round worse;
+    In 256 colours each is the nearest of the console's in CAM16-UCS, which a console would round worse;
     without colour each is the grey of its own L*.
     """
     if depth == "256":
@@ -43,8 +42,6 @@ def as_shown(rgb: NDArray[np.uint8], depth: Depth) -> NDArray[np.uint8]:
     if depth == "grey":
         lab = srgb_to_lab(rgb)
         lab[..., 1:] = 0.0
-        from planner.colour.screen import lab_to_srgb
-
         return lab_to_srgb(lab)[0]
     return rgb
 
@@ -67,6 +64,7 @@ def _nearest() -> tuple[NDArray[np.intp], NDArray[np.uint8]]:
     palette = np.array(kept, dtype=np.uint8)
     axis = (np.arange(32) * 8 + 4).astype(np.uint8)
     grid = np.stack(np.meshgrid(axis, axis, axis, indexing="ij"), axis=-1)
-    lab, known = srgb_to_lab(grid).reshape(-1, 3), srgb_to_lab(palette)
+    lab = lab_to_cam16_ucs(srgb_to_lab(grid).reshape(-1, 3))
+    known = lab_to_cam16_ucs(srgb_to_lab(palette))
     nearness = lab @ known.T - 0.5 * (known * known).sum(axis=1)
     return nearness.argmax(axis=1).reshape(32, 32, 32), palette

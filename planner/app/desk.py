@@ -11,7 +11,7 @@ import numpy as np
 from numpy.typing import NDArray
 from textual.message import Message
 
-from planner.app.helper import Helper, HelperLostError, Here, parcel, unpacked
+from planner.app.helper import Helper, Here, parcel, unpacked
 from planner.app.latest import Latest
 from planner.app.look import Look, look, more
 from planner.app.state import State, question_of
@@ -96,6 +96,15 @@ class Failed(Message):
         self.serial, self.sentence = serial, sentence
 
 
+def fault(problem: BaseException) -> str:
+    """Return one sentence for a fault of the planner's own."""
+    said = " ".join(str(problem).split())[:200]
+    return (
+        f"The planner has a fault of its own ({type(problem).__name__}{': ' + said if said else ''}); "
+        "please report it with what you chose."
+    )
+
+
 @dataclass(frozen=True)
 class View:
     """How the picture is to be drawn."""
@@ -122,6 +131,10 @@ class Desk:
         self._quick: Latest[Asked] = Latest(self._look)
         self._slow: Latest[tuple[Asked, Reading]] = Latest(self._refine, rest=rest)
         self._frames: Latest[tuple[int, Prepared | Question, View]] = Latest(self._draw)
+
+    def use(self, palette: Palette) -> None:
+        """Look for what to order instead in another palette."""
+        self._parcel = parcel(palette)
 
     def ask(self, question: Asked) -> None:
         """Let a question be answered; what was asked before is dropped."""
@@ -158,6 +171,9 @@ class Desk:
         except ValueError as problem:
             self._post(Failed(one.serial, str(problem)))
             return
+        except Exception as problem:  # noqa: BLE001 - a fault of ours must not leave the screen waiting
+            self._post(Failed(one.serial, fault(problem)))
+            return
         self._slow.ask((one, first.reading))
 
     def _draw(self, wanted: tuple[int, Prepared | Question, View]) -> None:
@@ -169,18 +185,21 @@ class Desk:
         self._post(Drawn(serial, prepared, rgb))
 
     def _refine(self, wanted: tuple[Asked, Reading]) -> None:
+        """Find what to order instead, which matters more, and then the full answer."""
         one, first = wanted
         try:
-            fine = self._helper.call(full, one)
-            if self._slow.stale:
-                return
-            self._post(Looked(one.serial, fine))
             offers = self._helper.call(alternatives, self._parcel, first)
-        except (HelperLostError, ValueError):
-            # The first look stands; there is nothing to order instead.
+        except Exception:  # noqa: BLE001 - the first look stands whatever happens there
             offers = None
+        if self._slow.stale:
+            return
+        self._post(Offered(one.serial, offers))
+        try:
+            fine = self._helper.call(full, one)
+        except Exception:  # noqa: BLE001 - as above
+            return
         if not self._slow.stale:
-            self._post(Offered(one.serial, offers))
+            self._post(Looked(one.serial, fine))
 
 
 def full(one: Asked) -> Look:

@@ -1,6 +1,5 @@
 """One answer as the screens show it: a reading with its words, worked out before anything is painted."""
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
@@ -14,8 +13,6 @@ from planner.reading.rank import glow_in
 from planner.reading.read import Reading, read
 from planner.reading.sentence import cannot_tell, drift_basis, pairing, sentence
 from planner.reading.warn import Concern, Elsewhere, accepted, warnings
-
-_UNIT = re.compile(r"(?<=\d) (?=[%m°L])|(?<=ΔE00) (?=\d)")
 
 Tone: TypeAlias = Literal["good", "bad", "unsure"]
 
@@ -90,7 +87,7 @@ def put(
         reading=reading,
         verdict=_verdict(reading, fit(reading), unable),
         name=pairing(reading),
-        sentence=held(_said(reading) if unable is None else f"{unable} {_said(reading)}"),
+        sentence=_said(reading) if unable is None else f"{unable} {_said(reading)}",
         concerns=accepted(warnings(reading, elsewhere, others), accept),
         notes=_notes(reading.question),
         basis=drift_basis(reading),
@@ -106,11 +103,6 @@ def _said(reading: Reading) -> str:
     """Return the sentence without the pairing's name, which stands over it, and with a capital."""
     said = sentence(reading).removeprefix(f"{pairing(reading)}: ")
     return said[:1].upper() + said[1:]
-
-
-def held(text: str) -> str:
-    """Return `text` with each number held together with its unit where a line breaks."""
-    return _UNIT.sub("\N{NO-BREAK SPACE}", text)
 
 
 def _notes(question: Question) -> tuple[str, ...]:

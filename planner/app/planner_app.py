@@ -1,6 +1,9 @@
 """The app: one job at a time, its screens, its keys, and what must never be lost."""
 
+import os
+import sys
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from pathlib import Path
 from typing import ClassVar
 
@@ -13,7 +16,7 @@ from textual.timer import Timer
 
 from planner.app.asking import LeavingScreen, TextScreen
 from planner.app.depth import Depth, depth_of
-from planner.app.desk import Desk
+from planner.app.desk import Desk, fault
 from planner.app.drafts import Drafts, Left, discard, taken_up
 from planner.app.fields import FIELDS
 from planner.app.helper import Helper, Here
@@ -23,7 +26,7 @@ from planner.app.state import State, new_state, state_of
 from planner.app.themes import THEMES
 from planner.catalogue.coating import NONE
 from planner.catalogue.errors import PaletteError
-from planner.catalogue.palette import Palette
+from planner.catalogue.palette import Palette, load, sources
 from planner.job import new_job_file, read_job_file
 
 KEEP = 0.8
@@ -66,6 +69,8 @@ class PlannerApp(App[None]):
         Keeps what is not saved.
     depth
         What the console can show; found out when not given.
+    palettes
+        Read instead of the demo and the person's own folder when another job is opened.
 
     """
 
@@ -89,9 +94,10 @@ class PlannerApp(App[None]):
         helper: Helper | Here | None = None,
         drafts: Drafts | None = None,
         depth: Depth | None = None,
+        palettes: Path | None = None,
     ) -> None:
         super().__init__()
-        self.palette = palette
+        self.palette, self.palettes = palette, palettes
         self.asks = state is None
         self.state = state or new_state(palette)
         self.drafts = drafts or Drafts()
@@ -144,6 +150,20 @@ class PlannerApp(App[None]):
                 self._keeping.stop()
             self._keeping = self.set_timer(KEEP, self.keep)
 
+    def _fatal_error(self) -> None:
+        """Keep the work and leave with one sentence; Textual would print a traceback.
+
+        ``PLANNER_TRACE=1`` shows it all the same.
+        """
+        with suppress(Exception):
+            self.keep()
+        if os.environ.get("PLANNER_TRACE") == "1":
+            super()._fatal_error()
+            return
+        kept = f" Your work is kept in {self.drafts.path}." if self.drafts.path else ""
+        self._exit_renderables.append(f"{fault(sys.exc_info()[1] or Exception())}{kept}")
+        self._close_messages_no_wait()
+
     def keep(self) -> None:
         """Keep the job in the draft, or drop the draft where nothing is unsaved."""
         self._keeping = None
@@ -165,6 +185,9 @@ class PlannerApp(App[None]):
             self._keeping.stop()
             self._keeping = None
         self.drafts.drop()
+        if state.palette is not self.palette:
+            self.palette = state.palette
+            self.desk.use(state.palette)
         self.state = state
         if self.main not in self.screen_stack:
             self.push_screen(self.main)
@@ -220,7 +243,7 @@ class PlannerApp(App[None]):
             path = await self._ask_path("Open a job", "Name of the file; → completes it.", "")
             state = None if path is None else self._read(path)
         elif start is not None and start.path is not None:
-            state = self._read(start.path)
+            state = self._read(start.path, named=False)
         elif start is not None and start.left is not None:
             state = self._take_up(start.left)
         elif start is not None:
@@ -257,10 +280,13 @@ class PlannerApp(App[None]):
         if state is not None:
             self._change_job(state)
 
-    def _read(self, path: Path) -> State | None:
+    def _read(self, path: Path, *, named: bool = True) -> State | None:
+        """Return a job file's state; what comes with the planner is opened as a copy without a name."""
         try:
             file = read_job_file(path)
-            return state_of(file.job, self.palette, file, path)
+            # Palette files beside the job are read as well.
+            palette = load(*sources(job=path, palettes=self.palettes)) if named else self.palette
+            return state_of(file.job, palette, file if named else None, path)
         except PaletteError as problem:
             self.notify(str(problem), severity="error", markup=False, timeout=10)
             return None

@@ -54,7 +54,8 @@ class Row(Widget, can_focus=True):
 
     def render(self) -> Content:
         """Return the row as one line."""
-        width = max(4, self.size.width - _LABEL - 5 - (3 if self.chip else 0))
+        room = self.size.width - _LABEL - 2 - (3 if self.chip else 0)
+        width = max(4, room - (4 if self.has_focus else 0))
         text = self.text if len(self.text) <= width else self.text[: width - 1] + "…"
         parts: list[str | Content | tuple[str, str]] = [
             (f"{self.field.key} ", "$primary"),

@@ -1,6 +1,7 @@
 """What can be typed: every command, its options and what they mean."""
 
 import os
+import sys
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any, TypeVar
@@ -90,7 +91,7 @@ def _version(ctx: click.Context, _param: click.Parameter, asked: bool) -> None:
     cls=Commands,
     invoke_without_command=True,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
-    epilog="Begin with: planner list stones",
+    epilog="In a terminal, planner alone opens the screen. Without it, begin with: planner list stones",
 )
 @click.option("--version", is_flag=True, is_eager=True, expose_value=False, callback=_version,
               help="Say which version this is.")  # fmt: skip
@@ -105,7 +106,23 @@ def main(ctx: click.Context) -> None:
     if os.environ.get("NO_COLOR"):
         ctx.color = False
     if ctx.invoked_subcommand is None:
-        click.echo(ctx.get_help())
+        if not (sys.stdin.isatty() and sys.stdout.isatty()):
+            click.echo(ctx.get_help())
+            return
+        from planner.app.run import run
+
+        ctx.exit(run())
+
+
+@main.command("open", short_help="Open a job on the screen.")
+@click.argument("job", type=_PATH, metavar="JOBFILE")
+@_with_palettes
+@click.pass_context
+def open_job(ctx: click.Context, job: Path, palettes: Path | None) -> None:
+    """Open a job file on the screen: choose, see, save. Without a command, planner opens a start screen."""
+    from planner.app.run import run
+
+    ctx.exit(run(job, palettes))
 
 
 @main.command("list", short_help="Show what there is to choose from, with ids.")

@@ -35,11 +35,11 @@ def test_bare_command_and_module_print_the_same_help():
     bare, asked = start(), start("--help")
     assert bare.returncode == asked.returncode == 0
     assert bare.stdout == asked.stdout
-    for command in ("list", "try", "match", "check", "demo"):
+    for command in ("open", "list", "try", "match", "check", "demo"):
         assert f"\n  {command} " in bare.stdout
 
 
-@pytest.mark.parametrize("command", ["list", "try", "match", "check", "demo"])
+@pytest.mark.parametrize("command", ["open", "list", "try", "match", "check", "demo"])
 def test_help_of_each_command_fits_80_columns(command):
     result = CliRunner().invoke(main, [command, "--help"])
     assert result.exit_code == 0
@@ -75,7 +75,7 @@ def test_a_listing_imports_no_interface():
     ("args", "begins", "holds"),
     [
         (["lst"], 'found "lst"', "did you mean list?"),
-        (["zzz"], 'found "zzz"', "known are check, demo, list, match, swatch, try"),
+        (["zzz"], 'found "zzz"', "known are check, demo, list, match, open, swatch, try"),
         (["list", "nets"], "KIND: 'nets'", "'stones'"),
         (["list"], "KIND: is missing", "planner list --help"),
         (["list", "stones", "cuts"], "Got unexpected extra argument", "cuts"),
@@ -159,3 +159,9 @@ def test_a_console_without_our_letters_gets_question_marks_and_no_fault():
     result = start("list", "swatches", encoding="cp1252", PYTHONIOENCODING="cp1252")
     assert (result.returncode, result.stderr) == (0, "")
     assert "±1 ?E00" in result.stdout
+
+
+def test_without_a_terminal_the_screen_is_refused_in_one_sentence(tmp_path):
+    result = start("open", str(tmp_path / "job.toml"))
+    assert result.returncode == BAD_INPUT
+    assert "needs a terminal" in one_sentence(result)

@@ -1,0 +1,31 @@
+"""Opens the interface."""
+
+import sys
+from pathlib import Path
+
+from planner.catalogue.errors import PaletteError
+from planner.catalogue.palette import load, sources
+from planner.job import read_job_file
+
+
+def run(job: Path | None = None, palettes: Path | None = None) -> int:
+    """Open the interface, on a job file or with the start screen, and return its exit status.
+
+    Raises
+    ------
+    PaletteError
+        If the job or a palette cannot be used, or there is no terminal to open it in.
+
+    """
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        raise PaletteError("the interface needs a terminal; planner --help shows what works without one")
+    file = None if job is None else read_job_file(job)
+    palette = load(*sources(job=job, palettes=palettes))
+
+    from planner.app.planner_app import PlannerApp
+    from planner.app.state import state_of
+
+    state = None if file is None else state_of(file.job, palette, file, file.path)
+    app = PlannerApp(palette, state, palettes=palettes)
+    app.run()
+    return app.return_code or 0

@@ -1,0 +1,124 @@
+"""A few stones and coatings of the demo, and a way to play a story on the screen and see how it ends."""
+
+import asyncio
+from dataclasses import replace
+
+import pytest
+
+from planner.app.drafts import Drafts
+from planner.app.helper import HelperLostError
+from planner.app.planner_app import PlannerApp
+from planner.app.state import state_of
+from planner.catalogue import load
+from planner.data import demo
+from planner.job import Job, Line, new_job_file
+
+STONES = ("pulley-blue", "treadle-blue", "marlinspike-navy", "tackle-clear", "shackle-red", "ratchet-smoke")
+COATINGS = ("halyard-aurora", "bobbin-aurora", "swivel-gilt")
+VENUES = ("rink", "noon")
+
+
+class NoHelper:
+    """A helper that is lost at once, so that the first look is the last."""
+
+    def call(self, *_given):
+        raise HelperLostError("not in this test")
+
+    def close(self):
+        pass
+
+
+@pytest.fixture(autouse=True)
+def _own_folders(monkeypatch, tmp_path):
+    """Keep the palettes, drafts and colours of whoever runs the tests out of them."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
+    monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
+    monkeypatch.delenv("NO_COLOR", raising=False)
+
+
+@pytest.fixture(scope="session")
+def few():
+    """Return a palette small enough to be looked through at once."""
+    whole = load(demo())
+    return replace(
+        whole,
+        stones={name: whole.stones[name] for name in STONES},
+        coatings={name: whole.coatings[name] for name in COATINGS},
+        venues={name: whole.venues[name] for name in VENUES},
+    )
+
+
+@pytest.fixture
+def job():
+    """Return a job of two lines, the second of which drifts."""
+    return Job(
+        title="Hoop act",
+        swatch="leotard-blue",
+        venues=("rink", "noon"),
+        lines=(
+            Line(stone="treadle-blue", size="SS20"),
+            Line(stone="pulley-blue", coating="halyard-aurora", size="SS20"),
+        ),
+    )
+
+
+@pytest.fixture
+def saved(job, tmp_path):
+    """Return the job saved in a file."""
+    return new_job_file(tmp_path / "hoop.toml", job).save()
+
+
+@pytest.fixture
+def make_app(few, saved, tmp_path):
+    """Return a function that makes an app on the saved job."""
+
+    def make(*, start=False, helper=None, depth="true", line=1):
+        state = None if start else state_of(saved.job, few, saved, saved.path).at_line(line)
+        return PlannerApp(
+            few, state, helper=helper or NoHelper(), drafts=Drafts(tmp_path / "drafts"), depth=depth
+        )
+
+    return make
+
+
+async def settle(app, pilot):
+    """Wait until everything asked is answered and painted."""
+    for _ in range(3000):
+        await pilot.pause()
+        if app.desk.idle:
+            await pilot.pause()
+            if app.desk.idle:
+                return
+        await asyncio.sleep(0.01)
+    raise AssertionError("no answer after 30 seconds")
+
+
+@pytest.fixture
+def play():
+    """Return a function that runs an app and a story told to it."""
+
+    def run(app, story, size=(80, 24)):
+        async def tell():
+            async with app.run_test(size=size) as pilot:
+                if not app.asks:
+                    await settle(app, pilot)
+                await story(pilot, lambda: settle(app, pilot))
+
+        asyncio.run(tell())
+
+    return run
+
+
+def lines_of(app):
+    """Return the screen as lines of text."""
+    width, height = app.size
+    return [
+        "".join(segment.text for segment in strip)[:width].rstrip()
+        for strip in app.screen._compositor.render_strips()
+    ][:height]
+
+
+@pytest.fixture
+def screen_text():
+    """Return a function that gives the screen as one text."""
+    return lambda app: "\n".join(lines_of(app))

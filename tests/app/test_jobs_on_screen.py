@@ -1,0 +1,219 @@
+"""Jobs: new, open, save, drafts; whatever happens, no work is lost and no file overwritten."""
+
+import pytest
+
+from planner.app.asking import LeavingScreen, TextScreen
+from planner.app.drafts import Drafts, taken_up
+from planner.app.start import StartScreen
+from planner.app.state import new_state, state_of
+from planner.catalogue import PaletteError
+from planner.job import Job, read_job_file
+
+
+def notes(app):
+    return " ".join(note.message for note in app._notifications)
+
+
+def test_save_writes_what_is_on_the_screen_and_keeps_comments(make_app, play, saved):
+    saved.path.write_text("# For the second half.\n" + saved.path.read_text())
+    app = make_app()
+    app.state = state_of(saved.job, app.palette, read_job_file(saved.path), saved.path).at_line(1)
+
+    async def story(pilot, settle):
+        await pilot.press("down", "right", "ctrl+s")
+        await settle()
+        text = saved.path.read_text()
+        assert text.startswith("# For the second half.\n")
+        assert read_job_file(saved.path).job == app.state.job
+        assert not app.state.unsaved
+        assert app.drafts.path is None
+
+    play(app, story)
+
+
+def test_a_file_changed_by_another_program_is_not_overwritten(make_app, play, saved):
+    app = make_app()
+
+    async def story(pilot, settle):
+        await pilot.press("down", "right")
+        theirs = saved.path.read_text().replace("Hoop act", "Their act")
+        saved.path.write_text(theirs)
+        await pilot.press("ctrl+s")
+        await settle()
+        assert saved.path.read_text() == theirs
+        assert "changed by someone else" in notes(app)
+        assert app.state.unsaved
+        app.keep()
+        assert read_job_file(app.drafts.path).job == app.state.job
+
+    play(app, story)
+
+
+def test_a_new_job_is_asked_for_its_name_and_never_overwrites(make_app, play, saved, tmp_path, few):
+    app = make_app()
+    app.state = new_state(few)
+
+    async def story(pilot, settle):
+        await pilot.press("ctrl+s")
+        await pilot.pause()
+        assert isinstance(app.screen, TextScreen)
+        app.screen.query_one("Input").value = str(saved.path)
+        before = saved.path.read_text()
+        await pilot.press("enter")
+        await settle()
+        assert saved.path.read_text() == before
+        assert "already" in notes(app)
+        await pilot.press("ctrl+s")
+        await pilot.pause()
+        app.screen.query_one("Input").value = str(tmp_path / "mine")
+        await pilot.press("enter")
+        await settle()
+        assert read_job_file(tmp_path / "mine.toml").job == app.state.job
+
+    play(app, story)
+
+
+@pytest.mark.parametrize(
+    ("key", "leaves", "drafts"), [("s", True, 0), ("k", True, 1), ("x", True, 0), ("escape", False, 1)]
+)
+def test_leaving_asks_what_becomes_of_changes(key, leaves, drafts, make_app, play, saved, tmp_path):
+    app = make_app()
+
+    async def story(pilot, settle):
+        await pilot.press("down", "right", "q")
+        await pilot.pause()
+        assert isinstance(app.screen, LeavingScreen)
+        await pilot.press(key)
+        await settle()
+        assert app._exit is leaves
+
+    play(app, story)
+    assert len(list((tmp_path / "drafts").glob("*.toml"))) == drafts
+    changed = read_job_file(saved.path).job.lines[1].coating == "bobbin-aurora"
+    assert changed is (key == "s")
+
+
+def test_leaving_without_changes_asks_nothing(make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        await pilot.press("q")
+        await settle()
+        assert app._exit
+
+    play(app, story)
+
+
+def test_a_job_left_by_a_crash_is_offered_and_goes_on(make_app, play, few, saved, tmp_path):
+    lost = state_of(saved.job, few, saved, saved.path).with_job(title="Almost lost")
+    drafts = Drafts(tmp_path / "drafts")
+    path = drafts.keep(lost)
+    path.rename(path.with_name("draft-999999999-1.toml"))
+    app = make_app(start=True)
+
+    async def story(pilot, settle):
+        assert isinstance(app.screen, StartScreen)
+        await pilot.press("enter")
+        await pilot.pause()
+        await settle()
+        assert app.state.job == lost.job
+        assert app.state.unsaved
+        await pilot.press("ctrl+s")
+        await settle()
+        assert read_job_file(saved.path).job.title == "Almost lost"
+
+    play(app, story)
+    assert not list((tmp_path / "drafts").glob("*.toml"))
+
+
+def test_a_draft_does_not_overwrite_a_file_that_changed_since(few, saved, tmp_path):
+    drafts = Drafts(tmp_path / "drafts")
+    path = drafts.keep(state_of(saved.job, few, saved, saved.path).with_job(title="Mine"))
+    path.rename(path.with_name("draft-999999999-1.toml"))
+    saved.path.write_text(saved.path.read_text().replace("Hoop act", "Theirs"))
+    (left,) = Drafts(tmp_path / "drafts").left()
+    state = taken_up(left, few)
+    with pytest.raises(PaletteError, match="changed by someone else"):
+        state.file.with_job(state.job).save()
+
+
+def test_a_broken_draft_is_left_alone(few, tmp_path):
+    folder = tmp_path / "drafts"
+    folder.mkdir()
+    (folder / "draft-999999999-1.toml").write_text("what is this")
+    assert Drafts(folder).left() == ()
+    assert (folder / "draft-999999999-1.toml").exists()
+
+
+def test_a_bad_file_is_told_in_a_sentence_and_the_present_job_stays(make_app, play, tmp_path):
+    bad = tmp_path / "bad.toml"
+    bad.write_text('title = "x"\nswatch = 3\n')
+    app = make_app()
+
+    async def story(pilot, settle):
+        kept = app.state
+        await pilot.press("ctrl+o")
+        await pilot.pause()
+        app.screen.query_one("Input").value = str(bad)
+        await pilot.press("enter")
+        await settle()
+        assert app.state is kept
+        assert "bad.toml" in notes(app)
+
+    play(app, story)
+
+
+def test_a_demo_is_opened_as_a_copy(make_app, play, few):
+    app = make_app(start=True)
+
+    async def story(pilot, settle):
+        # The demo job needs a venue that these tests leave out: one sentence, and a new job instead.
+        await pilot.press("down", "down", "enter")
+        await pilot.pause()
+        await settle()
+        assert app.state.file is None
+        assert "followspot" in notes(app)
+
+    play(app, story)
+
+
+def test_a_new_costume_begins_with_the_swatch(make_app, play):
+    app = make_app(start=True)
+
+    async def story(pilot, settle):
+        await pilot.press("n")
+        await pilot.pause()
+        assert type(app.screen).__name__ == "SwatchScreen"
+        await pilot.press("escape")
+        await pilot.pause()
+        await settle()
+        assert app.screen is app.main
+        assert app.main.look is not None
+
+    play(app, story)
+
+
+def test_a_job_without_lines_gets_one_to_try(few, tmp_path):
+    job = Job(title="Empty", swatch="leotard-blue", venues=("rink",))
+    state = state_of(job, few, None, tmp_path)
+    assert len(state.job.lines) == 1
+    assert not state.unsaved
+    assert state.question().size in state.question().stone.sizes
+
+
+def test_a_fault_of_our_own_keeps_the_work_and_is_one_sentence(make_app, play, monkeypatch, capfd):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press("down", "right")
+        monkeypatch.setattr(app.main, "action_undo", lambda: 1 / 0)
+        await pilot.press("u")
+        await pilot.pause()
+
+    with pytest.raises(ZeroDivisionError):
+        play(app, story)
+    assert app.state.job == read_job_file(app.drafts.path).job
+    said = capfd.readouterr().err
+    assert "fault of its own (ZeroDivisionError" in said
+    assert app.drafts.path.name in said.replace("\n", "")
+    assert "Traceback" not in said

@@ -1,0 +1,324 @@
+"""The main screen, by keyboard alone and by mouse alone: what is asked is what is answered."""
+
+import pytest
+from textual.widgets import OptionList, Static
+
+from planner.app.answer import Patches, Sparkle, Words
+from planner.app.depth import BANNERS, as_shown
+from planner.app.desk import Looked
+from planner.app.details import ConcernsScreen, FiguresScreen, OffersScreen
+from planner.app.fields import FIELDS
+from planner.app.help import HelpScreen
+from planner.app.helper import Here
+from planner.app.offers import Offers
+from planner.app.picker import Picker
+from planner.app.picture import Picture
+from planner.app.ticket import Row
+from planner.reading.matter import QUICK
+from planner.reading.read import read
+from planner.reading.sentence import sentence
+
+
+def said(app):
+    return str(app.main.query_one("#sentence", Static).content)
+
+
+def test_the_answer_is_that_of_the_reading_room(make_app, play):
+    app = make_app()
+
+    async def story(_pilot, _settle):
+        expected = sentence(read(app.state.question(), QUICK))
+        assert said(app).casefold() in expected.casefold()
+        assert app.main.query_one(Patches).look.reading.glow.hex.startswith("#")
+        assert app.main.query_one(Sparkle).shares == app.main.look.reading.flash.by_luminance
+
+    play(app, story)
+
+
+def test_keyboard_alone_steps_filters_keeps_and_undoes(make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        before = said(app)
+        await pilot.press("down", "right")
+        await settle()
+        assert app.state.pairing.coating == "bobbin-aurora"
+        assert said(app) != before
+        await pilot.press("c", "h", "a", "l", "enter")
+        await settle()
+        assert app.state.pairing.coating == "halyard-aurora"
+        assert said(app) == before
+        await pilot.press("u")
+        assert app.state.pairing.coating == "bobbin-aurora"
+        await pilot.press("U")
+        await settle()
+        assert app.state.pairing.coating == "halyard-aurora"
+        assert said(app) == before
+
+    play(app, story)
+
+
+def test_moving_in_a_picker_shows_the_answer_and_escape_leaves_all_as_it_was(make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        before, kept = said(app), app.state
+        await pilot.press("s", "down")
+        await settle()
+        assert app.main.state.pairing.stone != kept.pairing.stone
+        assert said(app) != before
+        assert app.state is kept
+        await pilot.press("escape")
+        await settle()
+        assert app.state is kept
+        assert said(app) == before
+        assert not app.main.query_one(Picker).display
+
+    play(app, story)
+
+
+def test_mouse_alone_opens_chooses_steps_and_changes_the_line(make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        await pilot.click("#row-c")
+        await pilot.click("#choices", offset=(3, 0))
+        await settle()
+        assert app.state.pairing.coating == "none"
+        row = app.main.query_one("#row-c", Row)
+        await pilot.click(row, offset=(row.size.width - 1, 0))
+        await settle()
+        assert app.state.pairing.coating == "halyard-aurora"
+        await pilot.click("#lines", offset=(3, 0))
+        await settle()
+        assert app.state.line == 0
+
+    play(app, story)
+
+
+@pytest.mark.parametrize("field", FIELDS, ids=lambda field: field.label)
+def test_every_choice_of_every_field_is_a_state_or_one_sentence(field, make_app, play):
+    app = make_app()
+    from planner.app.fields import BY_EYE, chosen
+
+    state = app.state
+    for choice in field.choices(state):
+        if choice.value != BY_EYE:
+            after = chosen(field, state, choice.value)
+            assert isinstance(after, str) or after.question()
+    app.desk.close()
+
+
+@pytest.mark.parametrize(
+    ("keys", "what"),
+    [
+        (["d", "1", "2", ".", "5"], lambda job: job.distance == 12.5),
+        (["k", "4", "2"], lambda job: job.cover == 0.42),
+        (["a", "7"], lambda job: job.tolerance == 7.0),
+        (["m", "hash", *"2a4b9c"], lambda job: job.swatch == "#2a4b9c"),
+        (["z", "3", "0"], lambda job: job.lines[1].size == "SS30"),
+    ],
+)
+def test_a_typed_value_is_taken(keys, what, make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        await pilot.press(*keys, "enter")
+        await settle()
+        assert what(app.state.job)
+
+    play(app, story)
+
+
+def test_what_nothing_is_called_is_said_and_changes_nothing(make_app, play, screen_text):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        kept = app.state
+        await pilot.press("s", *"zzzz", "enter")
+        assert "Nothing is called that." in screen_text(app)
+        await pilot.press("escape")
+        assert app.state is kept
+
+    play(app, story)
+
+
+def test_a_stale_answer_is_dropped(make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        old = app.main.look
+        await pilot.press("down", "right")
+        await settle()
+        now = said(app)
+        app.main.post_message(Looked(app.main.serial - 1, old))
+        await pilot.pause()
+        assert said(app) == now
+
+    play(app, story)
+
+
+def test_instead_is_found_and_enter_swaps_it_in(make_app, play):
+    app = make_app(helper=Here())
+
+    async def story(pilot, settle):
+        assert app.main.offers
+        best = app.main.offers[0].reading.question
+        await pilot.press("i")
+        assert isinstance(app.screen, OffersScreen)
+        await pilot.press("enter")
+        await settle()
+        assert app.state.pairing.stone == best.stone.id
+        await pilot.press("u")
+        assert app.state.pairing.stone == "pulley-blue"
+
+    play(app, story)
+
+
+def test_instead_stands_beside_the_answer_where_there_is_room(make_app, play):
+    app = make_app(helper=Here())
+
+    async def story(pilot, settle):
+        await pilot.click("#offers", offset=(5, 1))
+        await settle()
+        assert (
+            app.state.pairing.stone == app.main.state.pairing.stone != "pulley-blue" or app.main.offers == ()
+        )
+        assert app.main.query_one("#offers", Offers).display
+
+    play(app, story, size=(120, 40))
+
+
+@pytest.mark.parametrize(
+    ("key", "screen"), [("e", ConcernsScreen), ("n", FiguresScreen), ("question_mark", HelpScreen)]
+)
+def test_sheets_open_and_close(key, screen, make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press(key)
+        assert isinstance(app.screen, screen)
+        await pilot.press("escape")
+        assert app.screen is app.main
+
+    play(app, story)
+
+
+def test_warnings_and_figures_are_all_there(make_app, play, screen_text):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        worst = app.main.look.concerns[0][0]
+        assert worst.severity == "severe"
+        assert "Serious" in screen_text(app)
+        await pilot.press("n")
+        assert f"ΔE00 {app.main.look.reading.drift.dE00:.0f}" in screen_text(app)
+
+    play(app, story)
+
+
+def test_lines_are_added_and_taken_off_and_the_last_one_stays(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press("plus")
+        assert len(app.state.job.lines) == 3
+        await pilot.press("minus", "minus", "minus", "minus")
+        assert len(app.state.job.lines) == 1
+        await pilot.press("u", "u")
+        assert len(app.state.job.lines) == 3
+
+    play(app, story)
+
+
+def test_the_cloth_tilts_and_comes_to_rest(make_app, play, monkeypatch):
+    monkeypatch.setattr("planner.app.main_screen.FRAME", 0.001)
+    monkeypatch.setattr("planner.app.main_screen.TURNS", 1)
+    app = make_app()
+
+    async def story(pilot, settle):
+        tilts, draw = set(), app.desk.draw
+        monkeypatch.setattr(app.desk, "draw", lambda *asked: (tilts.add(asked[2].tilt), draw(*asked)))
+        await pilot.press("t")
+        while app.main._path:
+            await pilot.pause(0.01)
+        await settle()
+        assert (min(tilts), max(tilts)) == (-36, 36)
+        assert app.main.query_one(Picture).tilt == 0
+
+    play(app, story)
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40), (200, 60)])
+def test_the_first_things_are_on_the_screen_at_every_size(size, make_app, play, screen_text):
+    app = make_app()
+
+    async def story(_pilot, _settle):
+        height = app.size.height
+        for part in ("#verdict", "#sentence", "#warnings", "#sparkle", "#picture"):
+            region = app.main.query_one(part).region
+            assert region.height > 0
+            assert region.y < height - 1, part
+        assert app.main.query_one("#sparkle").region.bottom <= height - 1
+        assert "Too far from your swatch" in screen_text(app)
+        assert "invented" in screen_text(app)
+
+    play(app, story, size=size)
+
+
+@pytest.mark.parametrize("depth", ["true", "256", "16", "grey"])
+def test_fewer_colours_are_told_of_and_words_stay(depth, make_app, play, screen_text):
+    app = make_app(depth=depth)
+
+    async def story(_pilot, _settle):
+        text = screen_text(app)
+        if BANNERS[depth]:
+            assert BANNERS[depth] in text
+        reading = app.main.look.reading
+        assert reading.flash.main in text
+        assert reading.swatch.name.split()[0] in text
+        lines = app.main.query_one(Picture)._lines
+        assert bool(lines)
+        if depth == "16":
+            assert "No picture" in text
+
+    play(app, story)
+
+
+def test_a_picture_without_colour_has_none_and_one_in_256_has_only_those():
+    import numpy as np
+
+    rgb = np.random.default_rng(7).integers(0, 256, (6, 5, 3), dtype=np.uint8)
+    grey = as_shown(rgb, "grey")
+    assert (np.ptp(grey.astype(int), axis=-1) <= 1).all()
+    few = as_shown(rgb, "256").reshape(-1, 3)
+    levels = {0, 95, 135, 175, 215, 255}
+    assert all(set(map(int, one)) <= levels or len(set(map(int, one))) == 1 for one in few)
+    assert (as_shown(few[None], "256") == few[None]).all()
+    assert as_shown(rgb, "true") is rgb
+
+
+def test_the_command_palette_runs_a_command(make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        await pilot.press("ctrl+p", *"numbers")
+        await pilot.pause(0.3)
+        await pilot.press("enter")
+        await settle()
+        assert isinstance(app.screen, FiguresScreen)
+
+    play(app, story)
+
+
+def test_no_choice_is_lost_in_the_middle_of_a_list(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press("v")
+        choices = app.main.query_one("#choices", OptionList)
+        assert choices.option_count == len(app.palette.venues)
+        await pilot.press("escape")
+        assert app.main.query_one(Words).display
+
+    play(app, story)
