@@ -3,6 +3,7 @@
 from planner.catalogue.coating import NONE, Coating, Lay, Layer
 from planner.catalogue.cut import Cut, Row
 from planner.catalogue.errors import PaletteError
+from planner.catalogue.lamp import Lamp, LampKind, lamp_kinds
 from planner.catalogue.palette import Origin, Palette, load, sources, user_folder
 from planner.catalogue.palette_file import PaletteFile, new_palette_file, read_palette_file
 from planner.catalogue.sizes import StoneSize, size, sizes
@@ -15,6 +16,8 @@ __all__ = [
     "Coating",
     "Cut",
     "Floor",
+    "Lamp",
+    "LampKind",
     "Lay",
     "Layer",
     "Light",
@@ -29,6 +32,7 @@ __all__ = [
     "Surround",
     "Swatch",
     "Venue",
+    "lamp_kinds",
     "load",
     "new_palette_file",
     "read_palette_file",

@@ -16,6 +16,7 @@ from planner.catalogue.fields import (
     spectrum_rows,
     whole,
 )
+from planner.catalogue.lamp import Lamp
 from planner.colour.observer import illuminant_names
 
 
@@ -28,7 +29,7 @@ def _check_illuminant(value: Any) -> Any:
 
 
 class Spectrum(Part):
-    """The spectrum of a light: exactly one of four ways to say it. Only its shape counts."""
+    """The spectrum of a light: exactly one of five ways to say it. Only its shape counts."""
 
     illuminant: Annotated[str, BeforeValidator(_check_illuminant)] | None = None
     """Name of a CIE illuminant, such as D65, A, FL11 or LED-B3."""
@@ -44,9 +45,12 @@ class Spectrum(Part):
     table: Annotated[Table, spectrum_rows("a power", least=0.0)] | None = None
     """Relative power against nm, 0 or more."""
 
+    lamp: Lamp | None = None
+    """A lamp by its kind and colour temperature, dimmed or filtered."""
+
     @model_validator(mode="after")
     def _one_way(self) -> Self:
-        exactly_one(self, ("illuminant", "kelvin", "daylight", "table"))
+        exactly_one(self, ("illuminant", "kelvin", "daylight", "table", "lamp"))
         if self.table and not any(power for _, power in self.table):
             raise ValueError("found a table of zeros; a light needs some power")
         return self

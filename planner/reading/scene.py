@@ -5,10 +5,11 @@ from functools import lru_cache
 
 import numpy as np
 
-from planner.catalogue.venue import Spectrum, Venue
-from planner.colour.grid import WAVELENGTHS, resample
-from planner.colour.observer import blackbody, daylight, illuminant, observer
+from planner.catalogue.venue import Venue
+from planner.colour.grid import WAVELENGTHS
+from planner.colour.observer import observer
 from planner.colour.screen import parse_hex, srgb_to_lab
+from planner.lighting import spectrum_of
 from planner.optics.arrays import Floats
 from planner.optics.flash import LARGEST
 from planner.optics.light import Light, illuminance
@@ -48,19 +49,6 @@ def tristimulus_weights() -> Floats:
     A light of the `colour` room has Y = 1 with them.
     """
     return observer() / observer()[:, 1].sum()
-
-
-def spectrum_of(spectrum: Spectrum) -> Floats:
-    """Return (W,) a light's relative power, with Y = 1."""
-    if spectrum.illuminant is not None:
-        return illuminant(spectrum.illuminant)
-    if spectrum.kelvin is not None:
-        return blackbody(spectrum.kelvin)
-    if spectrum.daylight is not None:
-        return daylight(spectrum.daylight)
-    table = np.array(spectrum.table)
-    power = resample(table[:, 0], table[:, 1])
-    return power / (power @ tristimulus_weights()[:, 1])
 
 
 @lru_cache(maxsize=64)
