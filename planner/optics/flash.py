@@ -203,6 +203,29 @@ def _join(found: list[tuple[Floats, Ints, Ints, Ints, Floats]], lux: float, numb
     return Sightings(measure * number, event[order], group[order], band[order], lux * gain[order])
 
 
+def fewer(seen: Sightings, most: int) -> Sightings:
+    """Return about `most` positions that stand for all, where there are more.
+
+    Chosen in even steps of a sum to which each adds half by how often it is met and half by how
+    much light it sends, so that shares by number and by luminance both stay; what is kept is
+    weighted by what it stands for.
+    """
+    count = len(seen.measure)
+    if count <= most:
+        return seen
+    sent = seen.measure * np.bincount(seen.event, seen.gain, count)
+    odds = 0.5 * seen.measure / seen.measure.sum() + 0.5 * sent / sent.sum()
+    steps = (np.arange(most) + 0.5) / most
+    kept, times = np.unique(np.searchsorted(np.cumsum(odds), steps).clip(0, count - 1), return_counts=True)
+    number = np.full(count, -1)
+    number[kept] = np.arange(len(kept))
+    use = number[seen.event] >= 0
+    return Sightings(
+        seen.measure[kept] * times / (most * odds[kept]),
+        number[seen.event[use]], seen.group[use], seen.band[use], seen.gain[use],
+    )  # fmt: skip
+
+
 def carried(factors: Floats, body: Floats, eye: Floats, bands: Ints) -> Floats:
     """Return (M, BANDS + 1, T, S, 3) tristimulus values each group carries, by part of the spectrum.
 

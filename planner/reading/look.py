@@ -8,7 +8,7 @@ import numpy as np
 
 from planner.catalogue.coating import Coating
 from planner.optics.arrays import Floats
-from planner.optics.flash import Sightings, carried, flash_colours, sightings, spectral_bands
+from planner.optics.flash import Sightings, carried, fewer, flash_colours, sightings, spectral_bands
 from planner.optics.glow import glow, incident, through_cloth
 from planner.reading.matter import (
     Gem,
@@ -111,7 +111,9 @@ def flash_xyz(
 @lru_cache(maxsize=128)
 def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool) -> Sightings:
     _, index = spectral_bands(stone.body.index)
-    return sightings(
+    grade = stone.shape.grade
+    found = sightings(
         beams_of(stone), merged_at(stone, angle)[1], venue.light, lamp, (stone.body.index_d, index),
-        stone.waviness, stone.wedge, points=stone.shape.grade.points, by_facet=by_facet,
+        stone.waviness, stone.wedge, points=grade.points, by_facet=by_facet,
     )  # fmt: skip
+    return fewer(found, grade.events // len(venue.lamps))

@@ -21,7 +21,7 @@ OUTSHONE = 0.1
 """A flash this much dimmer than is usual beside it goes unnoticed (our choice)."""
 
 FINE_STEPS = 4
-"""Steps of thickness between two computed nodes at which flashes are classed."""
+"""Steps of thickness between two computed nodes at which flashes are usually classed."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -55,7 +55,9 @@ class Flash:
         return max(self.by_luminance, key=lambda family: self.by_luminance[family])
 
 
-def shares(flashes: Flashes, scale: Floats, glow_y: Floats, white: Floats) -> FlashShares:
+def shares(
+    flashes: Flashes, scale: Floats, glow_y: Floats, white: Floats, steps: int = FINE_STEPS
+) -> FlashShares:
     """Class every flash over thickness.
 
     Parameters
@@ -68,9 +70,11 @@ def shares(flashes: Flashes, scale: Floats, glow_y: Floats, white: Floats) -> Fl
         (K,) luminance of the glow at the nodes, cd/m².
     white
         (3,) the venue's white.
+    steps
+        Steps of thickness between two nodes at which flashes are classed.
 
     """
-    fine, weights = _finer(scale)
+    fine, weights = _finer(scale, steps)
     nodes = flashes.xyz[:, :, 0].transpose(0, 2, 1)
     xyz = np.maximum(nodes @ weights.T.astype(np.float32), 0.0).transpose(0, 2, 1)
     bright = xyz[..., 1]
@@ -93,11 +97,11 @@ def _counted(cell: Ints, weight: Floats) -> Floats:
     return found.reshape(thicknesses, families)
 
 
-def _finer(scale: Floats) -> tuple[Floats, Floats]:
+def _finer(scale: Floats, steps: int) -> tuple[Floats, Floats]:
     """Return finer thickness nodes, and (K', K) weights that interpolate to them."""
-    if len(scale) == 1:
-        return scale, np.ones((1, 1))
-    fine = np.linspace(scale[0], scale[-1], FINE_STEPS * (len(scale) - 1) + 1)
+    if steps == 1 or len(scale) == 1:
+        return scale, np.eye(len(scale))
+    fine = np.linspace(scale[0], scale[-1], steps * (len(scale) - 1) + 1)
     return fine, scale_weights(scale, fine, 0.0)
 
 
