@@ -259,6 +259,17 @@ def flash_colours(seen: Sightings, colours: Floats) -> Floats:
     flat = colours.reshape(groups * parts, -1)
     if not len(seen.event):
         return np.zeros((0, *colours.shape[2:]), np.float32)
-    single = flat[seen.group * parts + seen.band] * seen.gain[:, None].astype(np.float32)
+    row = seen.group * parts + seen.band
+    gain = seen.gain.astype(np.float32)
     starts = np.flatnonzero(np.diff(seen.event, prepend=-1))
-    return np.add.reduceat(single, starts, axis=0).reshape(-1, *colours.shape[2:])
+    place = np.arange(len(row)) - starts[seen.event]
+    order = np.argsort(place, kind="stable")
+    ends = np.cumsum(np.bincount(place))
+    # The first contribution of every position, then the second of those that have two, and so on.
+    first = order[: ends[0]]
+    found = flat.take(row[first], axis=0)
+    found *= gain[first, None]
+    for begin, end in itertools.pairwise(ends):
+        use = order[begin:end]
+        found[seen.event[use]] += flat.take(row[use], axis=0) * gain[use, None]
+    return found.reshape(-1, *colours.shape[2:])
