@@ -222,7 +222,7 @@ def test_every_column_sorts_by_keys(key):
 
 
 def said_order(app):
-    return str(app.screen.query_one("#detail").border_subtitle)
+    return str(app.screen.query_one("#detail").border_title)
 
 
 def test_the_pairing_under_the_cursor_is_told_in_words_with_its_worst_warning():

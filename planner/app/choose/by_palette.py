@@ -67,7 +67,7 @@ class ByPalette(Vertical):
 
     def _row(self, swatch: Swatch, offer: Offer | None) -> Text:
         sign = Text("??") if offer is None else patch(offer.hex)
-        name = offer.name if offer else "not a colour of cloth"
+        name = offer.called if offer else "not a colour of cloth"
         room = max(0, self.size.width - _NAME - 6)
         return Text.assemble(
             sign, f" {cut(swatch.name, _NAME - 1):<{_NAME}}", (cut(name, room), "dim"), no_wrap=True
@@ -97,4 +97,4 @@ def _offer(swatch: Swatch) -> tuple[Offer | None, str]:
 
 
 def _words(swatch: Swatch, offer: Offer | None) -> str:
-    return f"{swatch.name} {swatch.id} {offer.name if offer else ''}".lower()
+    return f"{swatch.name} {swatch.id} {offer.called if offer else ''}".lower()

@@ -17,11 +17,11 @@ class Offer:
     value: str
     """What the screen is left with: a swatch's id, or "#rrggbb"."""
     title: str
-    """Its own name, or the hex."""
+    """Its own name; its ISCC-NBS name where it has none."""
+    called: str
+    """Its ISCC-NBS name; the hex where that stands in the title."""
     hex: str
     """The nearest colour on a screen."""
-    name: str
-    """ISCC-NBS name."""
     lab: tuple[float, float, float]
     remark: str = ""
 
@@ -35,14 +35,17 @@ class Offered(Message):
 
 
 def offer_of(value: str, title: str, lab: NDArray[np.float64], remark: str = "") -> Offer:
-    """Return the offer of a CIELAB colour (3,)."""
+    """Return the offer of a CIELAB colour (3,) that has a name of its own."""
     rgb, _ = lab_to_srgb(lab)
-    return Offer(
-        value, title, to_hex(rgb), name_of(lab), (float(lab[0]), float(lab[1]), float(lab[2])), remark
-    )
+    return Offer(value, title, name_of(lab), to_hex(rgb), _three(lab), remark)
 
 
 def offer_of_hex(text: str, remark: str = "") -> Offer:
     """Return the offer of a screen colour; ValueError if it is none."""
     rgb = parse_hex(text)
-    return offer_of(to_hex(rgb), to_hex(rgb), srgb_to_lab(rgb), remark)
+    lab, digits = srgb_to_lab(rgb), to_hex(rgb)
+    return Offer(digits, name_of(lab), digits, digits, _three(lab), remark)
+
+
+def _three(lab: NDArray[np.float64]) -> tuple[float, float, float]:
+    return float(lab[0]), float(lab[1]), float(lab[2])

@@ -146,7 +146,7 @@ class SwatchScreen(Screen[str | None]):
             Content("\n").join(
                 (
                     Content.styled(offer.title, "bold"),
-                    Content(offer.name),
+                    Content(offer.called),
                     Content.styled(f"L* {lightness:.0f}  a* {signed(a)}  b* {signed(b)}", "$foreground 65%"),
                     Content.styled(offer.remark, "$foreground 65%"),
                 )

@@ -2,75 +2,21 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
 from typing import Any, Final
 
 from rich.text import Text
 
-from planner.app.pairings.looks import Look
+from planner.app.pairings.entry import Entry
+from planner.app.pairings.looks import NO_FLASH
 from planner.app.parts.patch import cut, patch
-from planner.colour.names import capped, family_swatch, hue_name_of
+from planner.colour.names import family_swatch
 from planner.colour.screen import lab_to_srgb, to_hex
-from planner.reading.drift import Difference
-from planner.reading.rank import Ranked
-from planner.reading.read import Seen
 
 UNREAD: Final = "…"
 """Stands where a pairing has not been looked at yet."""
 
 GAP: Final = 1
 """Cells between two columns."""
-
-UNCOATED: Final = "uncoated"
-
-
-@dataclass(eq=False)
-class Entry:
-    """One row: a ranked pairing, and what was found when it was looked at."""
-
-    ranked: Ranked
-    look: Look | None = None
-
-    @cached_property
-    def glow(self) -> Seen:
-        """The result with its name."""
-        return self.ranked.glow
-
-    @cached_property
-    def hue_name(self) -> str:
-        """The result's name without lightness and vividness."""
-        return hue_name_of(capped(self.ranked.lab)[0])
-
-    @cached_property
-    def drift(self) -> Difference:
-        """The result against the swatch."""
-        return self.ranked.drift
-
-    @property
-    def stone(self) -> str:
-        """The stone's name."""
-        return self.ranked.question.stone.name
-
-    @property
-    def coating(self) -> str:
-        """The coating's name, or `UNCOATED`."""
-        coating = self.ranked.question.coating
-        return UNCOATED if coating is None else coating.name
-
-    @cached_property
-    def words(self) -> str:
-        """What it can be found by, lower case, a space before each word."""
-        question = self.ranked.question
-        said = (
-            self.stone, self.coating, "" if question.coating is None else "coated", question.stone.material,
-            question.size, self.glow.name, self.glow.family,
-        )  # fmt: skip
-        return " " + " ".join(said).lower().replace(",", "")
-
-    def answers(self, typed: str) -> bool:
-        """Say whether every word typed begins a word of this row."""
-        flash = f" {self.look.flash} {self.look.warning}".lower() if self.look else ""
-        return all(f" {word}" in self.words + flash for word in typed.lower().split())
 
 
 @dataclass(frozen=True)
@@ -89,6 +35,15 @@ class Column:
     order: Callable[[Entry], Any]
     full: bool = False
     """Whether it needs a pairing to be looked at."""
+
+    def shown(self, entry: Entry, width: int) -> Text:
+        """Return its cell of a row."""
+        if self.full and entry.look is None:
+            return Text(UNREAD, "dim")
+        key = self.key, width
+        if key not in entry.cells:
+            entry.cells[key] = self.cell(entry, width)
+        return entry.cells[key]
 
 
 def _plain(get: Callable[[Entry], str]) -> Callable[[Entry, int], Text]:
@@ -126,22 +81,17 @@ def _batches(entry: Entry, _width: int) -> Text:
 
 
 def _flash(entry: Entry, width: int) -> Text:
-    if entry.look is None:
-        return Text(UNREAD, "dim")
-    if entry.look.family is None:
-        return Text(cut(entry.look.flash, width), no_wrap=True)
-    rgb, _ = lab_to_srgb(family_swatch(entry.look.family))
-    room = width - 2
-    full = entry.look.flash
-    words = full if len(full) <= room else cut(entry.look.family, room)
+    look = entry.look
+    if look is None or look.family is None:
+        return Text(cut(NO_FLASH, width), no_wrap=True)
+    rgb, _ = lab_to_srgb(family_swatch(look.family))
+    words = look.flash if len(look.flash) <= width - 2 else cut(look.family, width - 2)
     return Text.assemble(patch(to_hex(rgb), 1), " ", words, no_wrap=True)
 
 
 def _warning(entry: Entry, width: int) -> Text:
-    if entry.look is None:
-        return Text(UNREAD, "dim")
-    style = "bold" if entry.look.severe else ""
-    return Text(cut(entry.look.warning, width), style, no_wrap=True)
+    look = entry.look
+    return Text() if look is None else Text(cut(look.warning, width), "bold" * look.severe, no_wrap=True)
 
 
 def _flash_order(entry: Entry) -> tuple[str, float]:
@@ -154,13 +104,13 @@ def _millimetres(entry: Entry) -> float:
 
 
 COLUMNS: Final = (
-    Column("stone", "Stone", 13, 17, 24, _plain(lambda e: e.stone), lambda e: e.stone.lower()),
+    Column("stone", "Stone", 12, 17, 24, _plain(lambda e: e.stone), lambda e: e.stone.lower()),
     Column("coating", "Coating", 11, 17, 31, _plain(lambda e: e.coating), lambda e: e.coating.lower()),
     Column("result", "Result", 16, 24, 28, _result, lambda e: (e.glow.family, e.glow.name, e.ranked.lab[0])),
     Column("off", "How far off", 13, 18, 46, _off, lambda e: e.ranked.dE00),
     Column("batches", "Hold", 5, 5, 5, _batches, lambda e: -e.ranked.lots),
     Column("flash", "Sparkle", 13, 16, 22, _flash, _flash_order, full=True),
-    Column("warning", "Warning", 12, 18, 20, _warning, lambda e: e.look and e.look.gravity, full=True),
+    Column("warning", "Warning", 14, 14, 16, _warning, lambda e: e.look and e.look.gravity, full=True),
     Column("material", "Material", 12, 17, 17, _plain(lambda e: e.ranked.question.stone.material),
            lambda e: e.ranked.question.stone.material),
     Column("size", "Size", 5, 5, 5, _plain(lambda e: e.ranked.question.size), _millimetres),

@@ -5,7 +5,8 @@ from typing import Final
 from rich.text import Text
 
 from planner.app.answer import SEVERITY
-from planner.app.pairings.columns import UNCOATED, Entry
+from planner.app.pairings.entry import UNCOATED, Entry
+from planner.app.pairings.looks import Look
 from planner.app.parts.patch import patch
 from planner.colour.names import name_of
 from planner.colour.screen import lab_to_srgb, to_hex
@@ -32,8 +33,11 @@ def heading(question: Question) -> Text:
     )  # fmt: skip
 
 
-def detail(entry: Entry) -> Text:
-    """Return the pairing in words: the sentence once it has been looked at, and the worst warning."""
+def detail(entry: Entry, *, full: bool) -> Text:
+    """Return the pairing in words: the sentence once it has been looked at, and the worst warning.
+
+    With `full` there is room for what to do about it.
+    """
     if entry.look is None:
         verdict = "does what you wish" if entry.ranked.holds else "does not do what you wish"
         coating = UNCOATED if entry.coating == UNCOATED else f"with {entry.coating}"
@@ -41,9 +45,19 @@ def detail(entry: Entry) -> Text:
             f"{entry.stone} {coating}: {entry.glow.name}, {than(entry.drift.words, 'your swatch')}; "
             f"it {verdict}, and {share(entry.ranked.lots)} of its batches would. Looking at its sparkle …"
         )
-    said = Text(entry.look.sentence)
-    for concern in entry.look.concerns[:1]:
-        mark, word, _ = SEVERITY[concern.severity]
-        said.append(f"\n{mark} {word}: ", "bold")
-        said.append(f"{concern.text} {concern.do}")
-    return said
+    worst = _worst(entry.look, full=full)
+    parts = [Text(entry.look.sentence), worst]
+    if entry.look.concerns and entry.look.concerns[0].severity != "note":
+        # Where room is short the end is not seen, and that must not be the warning.
+        parts.reverse()
+    return Text("\n").join(part for part in parts if part)
+
+
+def _worst(look: Look, *, full: bool) -> Text:
+    """Return the worst warning, and with `full` what to do about it; empty without one."""
+    if not look.concerns:
+        return Text()
+    concern = look.concerns[0]
+    mark, word, _ = SEVERITY[concern.severity]
+    said = f"{concern.text} {concern.do}" if full else concern.text
+    return Text.assemble((f"{mark} {word}: ", "bold"), said)

@@ -15,17 +15,17 @@ NO_FLASH: Final = "no sparkle"
 
 SHORT: Final = {
     "glow-drifts": "too far off",
-    "hardly-stands-out": "hardly stands out",
-    "flash-off-hue": "sparkle off hue",
-    "lots-straddle": "batches disagree",
-    "breaks-elsewhere": "breaks elsewhere",
-    "lightness-apart": "specks or holes",
+    "hardly-stands-out": "too alike",
+    "flash-off-hue": "odd sparkle",
+    "lots-straddle": "batches vary",
+    "breaks-elsewhere": "fails afar",
+    "lightness-apart": "looks dotted",
     "sizes-differ": "sizes differ",
     "shows-cloth": "cloth shows",
-    "swatch-unsure": "swatch unsure",
-    "screen-cannot-show": "screen can't show",
+    "swatch-unsure": "swatch vague",
+    "screen-cannot-show": "screen fails",
 }
-"""Each warning in a few words, by its code."""
+"""Each warning in a few words that fit a narrow column, by its code."""
 
 
 @dataclass(frozen=True)

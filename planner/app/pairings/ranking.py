@@ -1,21 +1,22 @@
-"""Every pairing ranked, coating by coating, so that progress shows and leaving stops the work."""
+"""Every pairing ranked, part by part of the stones, so that progress shows and leaving stops the work."""
 
+from collections import defaultdict
 from collections.abc import Callable, Hashable
+from dataclasses import replace
 from typing import Final
 
-from planner.app.pairings.looks import Look
-from planner.catalogue.coating import Coating
+from planner.app.pairings.entry import Entry
 from planner.catalogue.palette import Palette
 from planner.catalogue.stone import Stone
 from planner.reading.question import Question
-from planner.reading.rank import Ranked, rank
+from planner.reading.rank import rank
 
 _KEPT: Final = 4
 """Rankings kept, so that coming back to one takes no time."""
 
 Key = tuple[Hashable, ...]
 
-_ranked: dict[Key, tuple[Palette, tuple[Ranked, ...], dict[Key, Look]]] = {}
+_ranked: dict[Key, tuple[Palette, list[Entry]]] = {}
 
 
 def key_of(palette: Palette, question: Question) -> Key:
@@ -26,38 +27,35 @@ def key_of(palette: Palette, question: Question) -> Key:
     )  # fmt: skip
 
 
-def pairing_key(question: Question) -> Key:
-    """Return what tells one pairing of a ranking from another."""
-    return question.stone.id, question.coating.id if question.coating else None, question.size
-
-
-def kept(palette: Palette, question: Question) -> tuple[tuple[Ranked, ...], dict[Key, Look]] | None:
-    """Return a ranking made before, and what was looked at of it."""
+def kept(palette: Palette, question: Question) -> list[Entry] | None:
+    """Return the rows of a ranking made before, with what was looked at of them."""
     found = _ranked.get(key_of(palette, question))
-    return None if found is None else found[1:]
+    return None if found is None else found[1]
 
 
-def _only(coating: Coating | None) -> Callable[[Stone, Coating | None], bool]:
-    return lambda _, one: one is coating
+def rank_all(palette: Palette, question: Question, step: Callable[[int, int], bool]) -> list[Entry] | None:
+    """Return a row for every pairing, best first; None if it was called off.
 
-
-def rank_all(
-    palette: Palette, question: Question, step: Callable[[int, int], bool]
-) -> tuple[tuple[Ranked, ...], dict[Key, Look]] | None:
-    """Return every pairing, best first, and an empty book of looks; None if it was called off.
-
-    `step` is told how many coatings of how many are done, and answers whether to go on.
+    `step` is told how many stones of how many are done, and answers whether to go on.
     """
-    coatings = [None, *palette.coatings.values()]
-    found: list[Ranked] = []
-    for done, coating in enumerate(coatings):
-        if not step(done, len(coatings)):
+    found: list[Entry] = []
+    done = 0
+    for stones in _alike(palette):
+        if not step(done, len(palette.stones)):
             return None
-        found += rank(palette, question, keep=_only(coating))
-    ranked = tuple(sorted(found, key=lambda one: one.score))
+        found += [Entry(one).prepare() for one in rank(replace(palette, stones=stones), question)]
+        done += len(stones)
+    found.sort(key=lambda one: one.ranked.score)
     while len(_ranked) >= _KEPT:
         _ranked.pop(next(iter(_ranked)))
-    looks: dict[Key, Look] = {}
     # The palette is kept with it, since its id in the key means nothing once it is gone.
-    _ranked[key_of(palette, question)] = palette, ranked, looks
-    return ranked, looks
+    _ranked[key_of(palette, question)] = palette, found
+    return found
+
+
+def _alike(palette: Palette) -> list[dict[str, Stone]]:
+    """Part stones by glass, cut and back: those of a part share most of the work."""
+    parts: dict[Key, dict[str, Stone]] = defaultdict(dict)
+    for name, stone in palette.stones.items():
+        parts[stone.material, stone.cut, stone.foil, stone.back, stone.opaque][name] = stone
+    return list(parts.values())

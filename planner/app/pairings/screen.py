@@ -1,6 +1,5 @@
 """The screen of all pairings."""
 
-from collections.abc import Sequence
 from typing import ClassVar, Final, cast
 
 from rich.text import Text
@@ -15,17 +14,20 @@ from textual.widgets import Button, DataTable, Footer, Input, ProgressBar, Stati
 from textual.worker import Worker, WorkerState, get_current_worker
 
 from planner.app.depth import BANNERS, depth_of
-from planner.app.pairings.columns import BY_KEY, GAP, Column, Entry, ordered, widths
+from planner.app.pairings.columns import BY_KEY, GAP, Column, ordered, widths
 from planner.app.pairings.detail import detail, heading
-from planner.app.pairings.looks import Look, look_at
-from planner.app.pairings.ranking import Key, kept, pairing_key, rank_all
+from planner.app.pairings.entry import Entry
+from planner.app.pairings.looks import look_at
+from planner.app.pairings.ranking import kept, rank_all
 from planner.app.parts.find import FindLine
 from planner.catalogue.palette import Palette
 from planner.reading.question import Question
-from planner.reading.rank import Ranked
 
 _AHEAD: Final = 40
 """Rows from the top that are looked at even before anybody scrolls to them."""
+
+_TALL: Final = 32
+"""Lines from which there is room for what to do about a warning."""
 
 _COATED: Final = {None: "coated or not", True: "coated only", False: "uncoated only"}
 _ANY_MATERIAL: Final = "any material"
@@ -46,7 +48,8 @@ class PairingsScreen(Screen[Question | None]):
         #progress { width: 100%; text-align: center; }
         #waiting ProgressBar { width: 100%; align-horizontal: center; margin-top: 1; }
         #table { height: 1fr; margin: 0 1; scrollbar-size-vertical: 1; scrollbar-size-horizontal: 0; }
-        #detail { height: 6; padding: 0 1; border-top: solid $primary; }
+        #detail { height: 7; padding: 0 1; border-top: solid $primary; }
+        &.-tall #detail { height: 9; }
     }
     """
 
@@ -60,7 +63,7 @@ class PairingsScreen(Screen[Question | None]):
     ]
 
     class Step(Message):
-        """So many coatings of so many are ranked."""
+        """So many stones of so many are ranked."""
 
         def __init__(self, done: int, of: int) -> None:
             super().__init__()
@@ -69,16 +72,16 @@ class PairingsScreen(Screen[Question | None]):
     class Ready(Message):
         """The ranking is there."""
 
-        def __init__(self, ranked: Sequence[Ranked], looks: dict[Key, Look]) -> None:
+        def __init__(self, entries: list[Entry]) -> None:
             super().__init__()
-            self.ranked, self.looks = ranked, looks
+            self.entries = entries
 
     class Looked(Message):
         """One row has been looked at."""
 
-        def __init__(self, entry: Entry, look: Look) -> None:
+        def __init__(self, entry: Entry) -> None:
             super().__init__()
-            self.entry, self.look = entry, look
+            self.entry = entry
 
     def __init__(self, palette: Palette, question: Question) -> None:
         """Take what can be had, and what it should match."""
@@ -86,7 +89,6 @@ class PairingsScreen(Screen[Question | None]):
         self._palette, self._question = palette, question
         self._entries: list[Entry] = []
         self._shown: list[Entry] = []
-        self._looks: dict[Key, Look] = {}
         self._wanted: list[Entry] = []
         self._looking = False
         self._order: str | None = None
@@ -120,14 +122,13 @@ class PairingsScreen(Screen[Question | None]):
         self.query_one("#caveat", Static).update(said)
         self.query_one("#caveat").display = bool(said)
         self._table.display = False
-        self.query_one("#detail").border_title = "Enter or a second click opens it"
         self.query_one(FindLine).focus()
         self.watch(self._table, "scroll_y", self._plan, init=False)
         before = kept(self._palette, self._question)
         if before is None:
             self._rank()
         else:
-            self._fill(*before)
+            self._fill(before)
 
     @property
     def _table(self) -> "DataTable[Text]":
@@ -145,7 +146,7 @@ class PairingsScreen(Screen[Question | None]):
 
         found = rank_all(self._palette, self._question, step)
         if found is not None:
-            self.post_message(self.Ready(*found))
+            self.post_message(self.Ready(found))
 
     @work(thread=True, group="look", exclusive=True, exit_on_error=False)
     def _look(self) -> None:
@@ -156,7 +157,7 @@ class PairingsScreen(Screen[Question | None]):
                 return
             # Kept on the row at once, so that the next turn of this loop passes it by.
             entry.look = look_at(entry.ranked.question)
-            self.post_message(self.Looked(entry, entry.look))
+            self.post_message(self.Looked(entry))
 
     @on(Worker.StateChanged)
     def _after(self, event: Worker.StateChanged) -> None:
@@ -183,25 +184,23 @@ class PairingsScreen(Screen[Question | None]):
 
     @on(Step)
     def _show_step(self, event: Step) -> None:
-        count = len(self._palette.stones) * event.of
         self.query_one("#progress", Static).update(
-            f"Working out some {count} pairings in this light: {event.done} of {event.of} coatings done"
+            f"Working out every pairing in this light: {event.done} of {event.of} stones done"
         )
         self.query_one(ProgressBar).update(total=event.of, progress=event.done)
 
     @on(Ready)
     def _show(self, event: Ready) -> None:
-        self._fill(event.ranked, event.looks)
+        self._fill(event.entries)
 
     @on(Looked)
     def _show_look(self, event: Looked) -> None:
         entry, table = event.entry, self._table
-        self._looks[pairing_key(entry.ranked.question)] = event.look
         row = _row_key(entry)
         if row in table.rows:
             for key, width in self._widths().items():
                 if BY_KEY[key].full:
-                    table.update_cell(row, key, BY_KEY[key].cell(entry, width))
+                    table.update_cell(row, key, BY_KEY[key].shown(entry, width))
         if entry is self._current():
             self._describe()
         if self._order is not None and BY_KEY[self._order].full and not self._looks_missing():
@@ -210,15 +209,15 @@ class PairingsScreen(Screen[Question | None]):
 
     # The table.
 
-    def _fill(self, ranked: Sequence[Ranked], looks: dict[Key, Look]) -> None:
-        self._looks = looks
-        self._entries = [Entry(one, looks.get(pairing_key(one.question))) for one in ranked]
+    def _fill(self, entries: list[Entry]) -> None:
+        self._entries = entries
         self.query_one("#waiting").display = False
         self._table.display = True
         self._columns()
 
-    def on_resize(self, _event: Resize) -> None:
-        """Choose columns anew for the width."""
+    def on_resize(self, event: Resize) -> None:
+        """Choose columns anew for the width, and how much is said for the height."""
+        self.set_class(event.size.height >= _TALL, "-tall")
         if self._entries:
             self._columns()
 
@@ -247,14 +246,16 @@ class PairingsScreen(Screen[Question | None]):
         self._shown = ordered(passing, self._order, reverse=self._reverse)
         table.clear()
         for entry in self._shown:
-            table.add_row(*(BY_KEY[key].cell(entry, room[key]) for key in room), key=_row_key(entry))
+            table.add_row(
+                *(BY_KEY[key].shown(entry, width) for key, width in room.items()), key=_row_key(entry)
+            )
         if under in self._shown:
             table.move_cursor(row=self._shown.index(under))
         self._count()
         self._describe()
-        title = "best for your wish first" if self._order is None else BY_KEY[self._order].title.lower()
+        by = "Best for your wish first" if self._order is None else f"By {BY_KEY[self._order].title.lower()}"
         turned = ", turned round" if self._reverse else ""
-        self.query_one("#detail").border_subtitle = f"in order: {title}{turned}"
+        self.query_one("#detail").border_title = f"{by}{turned} · Enter or a second click opens"
         self.call_after_refresh(self._plan)
 
     def _passes(self, entry: Entry) -> bool:
@@ -283,7 +284,7 @@ class PairingsScreen(Screen[Question | None]):
                 Text("Nothing fits what you typed and chose: take a word away.") if self._entries else Text()
             )
         else:
-            said = detail(entry)
+            said = detail(entry, full=self.has_class("-tall"))
         self.query_one("#detail", Static).update(said)
 
     # What a person does.
@@ -342,12 +343,14 @@ class PairingsScreen(Screen[Question | None]):
 
     def _order_by(self, key: str | None) -> None:
         self._order, self._reverse = key, False
-        self._columns()
-        self._table.move_cursor(row=0)
+        with self.app.batch_update():
+            self._columns()
+            self._table.move_cursor(row=0)
 
     def _from_top(self) -> None:
-        self._rows()
-        self._table.move_cursor(row=0)
+        with self.app.batch_update():
+            self._rows()
+            self._table.move_cursor(row=0)
 
 
 def _row_key(entry: Entry) -> str:

@@ -48,7 +48,7 @@ class PlotScreen(Screen[None]):
         ("escape", "leave", "Back"),
         ("v", "switch", "Other view"),
         ("f", "figures", "Figures"),
-        ("z", "zoom", "Whole plane"),
+        ("z", "zoom", "Near or whole"),
         Binding("left", "move(-5)", "Along the spectrum", key_display="← →"),
         Binding("right", "move(5)", show=False),
         Binding("shift+left", "move(-25)", show=False),
