@@ -11,6 +11,7 @@ import click
 from planner.cli.fields import Number, Size, Tolerance
 from planner.cli.guard import SEVERE, Commands
 from planner.cli.swatch_commands import swatch
+from planner.cli.venue_commands import venue
 
 # Nothing heavy is imported up here: each command imports its answer when it runs.
 
@@ -194,6 +195,7 @@ def check(ctx: click.Context, /, **given: Any) -> None:
 
 
 main.add_command(swatch)
+main.add_command(venue)
 
 
 @main.command("demo", short_help="Write files to begin from into a folder.")

@@ -8,6 +8,7 @@ import click
 from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
 from planner.catalogue.fields import Entry
+from planner.catalogue.lamp import Lamp
 from planner.catalogue.palette import Palette
 from planner.catalogue.palette_file import entry_data
 from planner.catalogue.stone import Stone
@@ -100,7 +101,20 @@ def _spectrum(spectrum: Spectrum) -> str:
         return spectrum.illuminant
     if spectrum.kelvin:
         return f"filament {spectrum.kelvin:g} K"
+    if spectrum.lamp:
+        return _lamp(spectrum.lamp)
     return f"daylight {spectrum.daylight:g} K" if spectrum.daylight else "measured lamp"
+
+
+def _lamp(lamp: Lamp) -> str:
+    white = lamp.colour or f"{lamp.kelvin:g} K"
+    dimmed = "" if lamp.dim == 1.0 else f", {100 * lamp.dim:.0f} % light"
+    gel = (
+        ""
+        if lamp.filter is None
+        else f", filter {lamp.filter if isinstance(lamp.filter, str) else 'measured'}"
+    )
+    return f"{lamp.kind} {white}{dimmed}{gel}"
 
 
 def _swatch(swatch: Swatch) -> str:

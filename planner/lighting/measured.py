@@ -16,6 +16,7 @@ import numpy as np
 from planner.catalogue.errors import PaletteError, show
 from planner.catalogue.fields import Table
 from planner.catalogue.files import read_text
+from planner.catalogue.lamp import LEAST_PASSED
 from planner.colour.grid import WAVELENGTHS, resample
 
 COARSEST: Final = 20.0
@@ -60,6 +61,8 @@ def read_transmittance_file(path: Path) -> Table:
         raise PaletteError(
             f"{path}: found a transmittance of {max(values):g}; it must be from 0 to 1, or 0 to 100 per cent"
         )
+    if max(values) <= LEAST_PASSED * scale:
+        raise PaletteError(f"{path}: found no transmittance above {LEAST_PASSED:g}; that is no filter")
     return _gridded(nm, [value / scale for value in values])
 
 

@@ -19,6 +19,9 @@ FARTHEST_WITH_RA: Final = 0.02
 """Largest |Duv| for which Ra is told (our choice). CIE 13.3 asks for 0.0054, which some tubes sold as
 white exceed: FL5 stands at 0.011 and has a published Ra."""
 
+WARMEST_WHITE: Final = 1500.0
+"""Lowest colour temperature of a light that is taken for white, K (our choice; a candle has 1900 K)."""
+
 _MIREDS: Final = (20.0, 1000.0)
 _DAYLIGHT_FROM: Final = 5000.0
 _GENERAL_SAMPLES: Final = 8
@@ -42,11 +45,13 @@ def white_of(power: NDArray[np.float64]) -> White:
     """Return how white a light, (81,) power, is."""
     uv = _uv(to_xyz(power))
     kelvin, duv = _nearest(uv)
-    off = abs(duv)
+    off, (bluest, reddest) = abs(duv), _MIREDS
+    # At an end of the range the light lies beyond it, and that black body is not its nearest.
+    within = bluest * 1.001 < 1e6 / kelvin < reddest * 0.999
     return White(
-        kelvin if off <= FARTHEST_WITH_TEMPERATURE else None,
+        kelvin if within and off <= FARTHEST_WITH_TEMPERATURE else None,
         duv,
-        _general_index(power, kelvin) if off <= FARTHEST_WITH_RA else None,
+        _general_index(power, kelvin) if kelvin >= WARMEST_WHITE and off <= FARTHEST_WITH_RA else None,
     )
 
 

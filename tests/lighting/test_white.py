@@ -63,5 +63,7 @@ def test_black_bodies_are_on_the_locus_and_show_colours_truly():
 
 def test_a_coloured_light_has_no_temperature():
     red = np.exp(-(((np.arange(380.0, 781.0, 5.0) - 640.0) / 15.0) ** 2))
-    found = white_of(red)
-    assert (found.kelvin, found.ra) == (None, None)
+    amber = illuminant("D65") / (1.0 + np.exp((590.0 - np.arange(380.0, 781.0, 5.0)) / 5.0))
+    for light in (red, amber):
+        found = white_of(light)
+        assert (found.kelvin, found.ra) == (None, None)

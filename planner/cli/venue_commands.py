@@ -1,0 +1,97 @@
+"""What can be typed after ``planner venue``: the light as people know it."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from planner.cli.fields import Number, Size, Tolerance
+from planner.cli.guard import Commands
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+_PATH = click.Path(path_type=Path)
+_with_palettes = click.option(
+    "--palettes", type=_PATH, metavar="FOLDER",
+    help="Read this folder of palette files instead of the demo and your own folder.",
+)  # fmt: skip
+_with_json = click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs.")
+
+
+@click.group("venue", cls=Commands, short_help="Make, show and compare venues.")
+def venue() -> None:
+    """Make a venue from plain words, show what one is, and compare a pairing in several."""
+
+
+@venue.command("make", short_help="Make a venue from plain words.")
+@click.option("--name", required=True, metavar="TEXT", help="What the venue is called.")
+@click.option("--lamp", "lamps", multiple=True, metavar="WORDS",
+              help="A lamp, such as 'halogen 3200 front 400 lx'; once for each.")  # fmt: skip
+@click.option(
+    "--lux", "total", type=Number("an illuminance", "lx", above=0.0, most=200000.0), metavar="LX",
+    help="All lamps together, where lamps have a share of it instead of lx.",
+)  # fmt: skip
+@click.option("--surround", default="dim", show_default=True, metavar="WORDS",
+              help="Light from everywhere: black to outdoors, or such as 40 lx.")  # fmt: skip
+@click.option("--floor", default="dark stage", show_default=True, metavar="WORDS",
+              help="What bounces light up: ice, pale wood, a colour or a reflectance.")  # fmt: skip
+@click.option(
+    "--distance", type=Number("a distance", "m", above=0.0, most=500.0), default=12.0, show_default=True,
+    metavar="METRES", help="How far off the viewer usually is.",
+)  # fmt: skip
+@click.option("--save", metavar="ID", help="Keep it as a venue of this id.")
+@click.option("--to", type=_PATH, metavar="FILE", help="Palette file to keep it in; made if missing.")
+@_with_json
+def make(**given: Any) -> None:
+    """Make a venue from words, and show what was understood.
+
+    A lamp is a kind (halogen, tube, LED, RGB LED, daylight, an illuminant such as FL2, or the file of a
+    measured spectrum), kelvin, a place (front, sides, back, overhead array, followspot) and lx on a
+    surface that faces it. It may be dimmed ("70 %" of its light, "80 % volts"), behind a filter ("filter
+    #ff8800" or a file) or have a share of --lux ("share 40 %"). lx are those of the open lamp at full,
+    unless you add "metered". The order is free.
+    """
+    from planner.cli import venue_making
+
+    venue_making.make(**given)
+
+
+@venue.command("show", short_help="Show the light of a venue.")
+@click.argument("venue_id", metavar="ID")
+@_with_palettes
+@_with_json
+def show(**given: Any) -> None:
+    """Show what lights a venue: how white each lamp is, how true to colours, its share, its angle."""
+    from planner.cli import venue_making
+
+    venue_making.show(**given)
+
+
+@venue.command("compare", short_help="Read one pairing, or a job, in several venues.")
+@click.option("--venue", "venues", multiple=True, metavar="ID", help="A venue; two to four. [the job's]")
+@click.option("--job", type=_PATH, metavar="JOBFILE", help="Say which lines of this job hold in all of them.")
+@click.option("--stone", metavar="ID", help="The stone.")
+@click.option("--coating", metavar="ID|none", help="Its coating, or none.")
+@click.option("--size", type=Size(), default="SS20", show_default=True, metavar="SIZE", help="Its size.")
+@click.option("--swatch", metavar="ID|COLOUR", help="Colour to match.")
+@click.option("--cloth", metavar="ID|COLOUR", help="What the stones sit on, when it is not the swatch.")
+@click.option(
+    "--distance", type=Number("a distance", "m", above=0.0, most=500.0), metavar="METRES",
+    help="How far off the viewer is. [each venue's usual distance]",
+)  # fmt: skip
+@click.option("--cover", type=Number("a cover", least=0.0, most=1.0), default=0.3, show_default=True,
+              metavar="SHARE", help="Share of the cloth that stones hide, 0 to 1.")  # fmt: skip
+@click.option("--tolerance", type=Tolerance(), default="seats", show_default=True,
+              metavar="arm|seats|family|NUMBER", help="How far from the swatch is still right.")  # fmt: skip
+@click.option("--wish", type=click.Choice(["blend", "tone", "contrast"]), default="blend", show_default=True,
+              help="Blend in, keep the hue at another depth, or stand out.")  # fmt: skip
+@click.option("--grade", type=click.Choice(["quick", "fine"]), default="quick", show_default=True,
+              help="How finely light is followed through the stone.")  # fmt: skip
+@_with_palettes
+@_with_json
+def compare(**given: Any) -> None:
+    """Read the same pairing in two to four venues, side by side; with --job, every line of a job."""
+    from planner.cli import venue_comparing
+
+    venue_comparing.show(**given)
