@@ -29,7 +29,7 @@ BANDS = 6
 """Parts of the spectrum, of equal steps in refractive index, that may be lit apart. Crystal spreads
 its spectrum over about a degree; a sixth of that is less than the smallest lamps."""
 
-WINDOW = np.radians(4.0)
+WINDOW = np.radians(6.0)
 """Spread of lamp-eye angles taken for one lamp's: a cast of people and lamps is never stiller, and
 a film's hue changes little within it."""
 

@@ -1,4 +1,3 @@
-
 """Films against colours that people saw: two published charts, for hue class and hue order.
 
 The charts are words set down by eye, so a word becomes the mean CIELAB hue of the ISCC-NBS centroids

@@ -1,0 +1,186 @@
+"""Flash: what leaves in one direction is one flash, and all flashes together are the lamp's glow."""
+
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+
+from planner.catalogue import palette as palettes
+from planner.colour.grid import WAVELENGTHS
+from planner.data import demo
+from planner.optics.cut import build_cut
+from planner.optics.flash import BANDS, carried, fewer, flash_colours, sightings, spectral_bands
+from planner.optics.glass import glass_index, glass_index_d
+from planner.optics.glow import glow, incident, transmittance
+from planner.optics.light import Light
+from planner.optics.materials import refractive_index
+from planner.optics.merge import merge, on_axis
+from planner.optics.table import Film, GlassBody, factors, film_table
+from planner.optics.trace import trace
+from planner.reading.matter import FINE
+from planner.reading.question import Question, colour_called
+from planner.reading.read import read
+from planner.reading.scene import folded, tristimulus_weights
+
+PALETTE = palettes.load(demo())
+NM = WAVELENGTHS[::2]
+MATERIAL = "lead crystal"
+DEGREE = np.radians(1.0)
+
+
+@cache
+def stone(views: int = 96, rays: int = 400):
+    cut = PALETTE.cuts["twelve"]
+    facets = build_cut([(row.facets, row.angle, row.inner) for row in cut.rows], cut.girdle)
+    beams = trace(facets, glass_index_d(MATERIAL), views, rays)
+    classes = on_axis(facets, views)
+    return facets, beams, classes, merge(beams, classes)
+
+
+def lamp(size: float, angle: float = 20.0) -> Light:
+    """One lamp of 1000 lx and nothing else; size and angle in degrees."""
+    white = np.ones((1, len(WAVELENGTHS))) / tristimulus_weights()[:, 1].sum()
+    return Light(
+        white, np.array([1000.0]), np.array([angle]) * DEGREE, np.array([size]) * DEGREE / 4,
+        np.array([size]) * DEGREE, np.ones(1),
+    )  # fmt: skip
+
+
+def seen(size: float, waviness: float, wedge: float, *, by_facet: bool = False, points: int = 2):
+    index = glass_index(MATERIAL, NM)
+    _, means = spectral_bands(index)
+    _, beams, _, merged = stone()
+    middle = (glass_index_d(MATERIAL), means)
+    return sightings(
+        beams,
+        merged,
+        lamp(size),
+        0,
+        middle,
+        waviness * DEGREE,
+        wedge * DEGREE,
+        points=points,
+        by_facet=by_facet,
+    )
+
+
+def carried_by(nm: float | None = 160.0, absorption: float = 0.0):
+    """(factors, body, colours) of a TiO2 film of that thickness, or none, on clear or grey glass."""
+    _, _, classes, merged = stone()
+    body = GlassBody(glass_index_d(MATERIAL), glass_index(MATERIAL, NM), refractive_index("Ag", NM))
+    film = None if nm is None else Film(refractive_index("TiO2", NM)[None], np.array([[nm]]), np.array([0.7]))
+    got = factors(merged, film_table(NM, body, classes, film, None))
+    kept = transmittance(np.full((1, len(NM)), absorption), np.array([4.7]), merged.path)
+    eye = folded(lamp(1.0).spectra[0][:, None] * tristimulus_weights(), 2)
+    bands, _ = spectral_bands(glass_index(MATERIAL, NM))
+    return got, kept, carried(got, kept, eye, bands)
+
+
+@pytest.mark.parametrize("size", [0.5, 2.0])
+@pytest.mark.parametrize("nm", [None, 160.0])
+def test_all_flashes_together_are_what_the_lamp_adds_to_the_glow(size, nm):
+    """Two sums over the same beams: over lamp positions here, over a ring of light there."""
+    got, kept, colours = carried_by(nm)
+    found = seen(size, 0.1, 0.25)
+    flashes = flash_colours(found, colours)[:, 0, 0]
+    total = (found.measure[:, None] * flashes).sum(axis=0)
+    _, beams, _, merged = stone()
+    eye = folded(lamp(size).spectra[:, :, None] * tristimulus_weights(), 2)
+    # The flash takes lamp-eye angles within a few degrees for one; the ring is as wide here.
+    received = incident(beams, merged, lamp(size), np.radians(6.0))[:, :1]
+    ring = glow(got, kept, [(received, eye)])[0, 0, 0]
+    print(f"\n{size} degrees, film {nm}: flashes / ring = {np.round(total / ring, 3)}")
+    assert total == pytest.approx(ring, rel=0.12)
+
+
+def test_a_parallel_foil_merges_the_reflections_of_table_and_foil_and_a_wedge_parts_them():
+    """With a perfect foil the strongest flash holds both; parted by more than the lamp, it does not."""
+    facets, beams, _, merged = stone()
+    table = np.flatnonzero(facets.rows == facets.table)[0]
+    outer = (beams.first == table) & (beams.last == -1)
+    back = (
+        (beams.first == table)
+        & (beams.last == table)
+        & (beams.slots[:, 1] == -1)
+        & (beams.rest.sum(axis=1) == 0)
+    )
+    own = {int(g) for g in np.unique(merged.of_beam[outer])}
+    foil = {int(g) for g in np.unique(merged.of_beam[back])}
+
+    def together(wedge: float) -> float:
+        """Of lamp positions lit by the table's own reflection, the share lit by the foil's too."""
+        found = seen(0.5, 0.0, wedge)
+        by_own = {int(e) for e, g in zip(found.event, found.group, strict=True) if int(g) in own}
+        by_foil = {int(e) for e, g in zip(found.event, found.group, strict=True) if int(g) in foil}
+        both = found.measure[sorted(by_own & by_foil)].sum()
+        return float(both / found.measure[sorted(by_own)].sum())
+
+    assert together(0.0) > 0.95
+    # 2 n e is 0.8 degrees for a quarter of a degree: more than half a degree of lamp.
+    assert together(0.25) < 0.3
+    assert together(1.0) < together(0.25) + 0.05
+
+
+def test_a_larger_lamp_merges_what_a_wedge_parts():
+    """Fewer flashes a stone per unit of sky: what overlaps is one."""
+    small, large = seen(0.5, 0.0, 0.25), seen(5.0, 0.0, 0.25)
+    each = [len(found.event) / len(found.measure) for found in (small, large)]
+    assert each[1] > 2 * each[0]
+
+
+def test_dispersion_parts_the_spectrum_of_a_small_lamp_and_not_of_a_large_one():
+    """Crystal spreads F to C by about 0.7 degrees, so only small lamps show single bands: fire."""
+    part = {
+        size: float((found.band < BANDS).mean())
+        for size, found in ((size, seen(size, 0.0, 0.25)) for size in (0.25, 0.5, 5.0))
+    }
+    print("\nshare of contributions that hold only a part of the spectrum, by lamp size:", part)
+    assert part[0.25] > part[0.5] > part[5.0]
+
+
+def test_waviness_dims_flashes_and_widens_them_alike():
+    _, _, colours = carried_by()
+    even, wavy = (seen(0.5, waviness, 0.25) for waviness in (0.0, 0.5))
+    light = [flash_colours(found, colours)[:, 0, 0, 1] for found in (even, wavy)]
+    peak = [np.percentile(one, 99) for one in light]
+    total = [(found.measure * one).sum() for found, one in zip((even, wavy), light, strict=True)]
+    assert peak[1] < 0.5 * peak[0]
+    assert total[1] == pytest.approx(total[0], rel=0.12)
+
+
+def test_fewer_positions_stand_for_all():
+    _, _, colours = carried_by()
+    found = seen(0.5, 0.1, 0.25, points=3)
+    some = fewer(found, len(found.measure) // 4)
+    assert len(some.measure) <= len(found.measure) // 4
+    assert some.measure.sum() == pytest.approx(found.measure.sum(), rel=0.05)
+    light = [
+        (one.measure[:, None] * flash_colours(one, colours)[:, 0, 0]).sum(axis=0) for one in (found, some)
+    ]
+    assert light[1] == pytest.approx(light[0], rel=0.08)
+    assert fewer(found, 10**9) is found
+
+
+def test_near_eyes_see_each_facet_flash_by_itself():
+    whole, parts = seen(0.5, 0.1, 0.25), seen(0.5, 0.1, 0.25, by_facet=True)
+    assert parts.measure.sum() > whole.measure.sum()
+
+
+@pytest.mark.parametrize("venue", ["theatre", "followspot"])
+def test_doubling_directions_and_rays_hardly_moves_the_shares(venue):
+    """By 0.03 at the most; under a gym's wide tubes, not here, by 0.04."""
+    place, colour = PALETTE.venues[venue], colour_called("2a4b9c", PALETTE)
+    one = PALETTE.stones["pulley-blue"]
+    question = Question(
+        one, PALETTE.cuts[one.cut], PALETTE.coatings["halyard-aurora"], "SS20", colour, colour, place, 15.0
+    )
+    twice = replace(FINE, views=2 * FINE.views, rays=2 * FINE.rays, events=4 * FINE.events)
+    fine, finer = read(question, FINE).flash, read(question, twice).flash
+    for name in ("by_luminance", "by_number"):
+        here, there = getattr(fine, name), getattr(finer, name)
+        families = {*here, *there}
+        moved = {one: round(abs(here.get(one, 0) - there.get(one, 0)), 3) for one in families}
+        print(f"\n{venue}, {name}: moved by {moved}", end="")
+        assert max(moved.values()) < 0.03
+        assert sum(here.values()) == pytest.approx(1.0)
