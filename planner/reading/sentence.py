@@ -140,7 +140,8 @@ def _between(reading: Reading) -> str:
     glow, between = reading.glow, reading.between
     if reading.flash is None or glow.lab[0] - between.lab[0] < RESTS_DARKER:
         return ""
-    return f"Much of that light comes in flashes: between them it is {_article(between.name)} {between.name}."
+    rests = "darker" if between.name == glow.name else f"{_article(between.name)} {between.name}"
+    return f"Much of that light comes in flashes: between them it is {rests}."
 
 
 def _bright(reading: Reading) -> str:
