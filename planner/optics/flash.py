@@ -165,7 +165,7 @@ def _one_place(
     density = np.bincount(event, discs, len(lamp))
     gamma = np.arccos(np.clip(lamp @ eye / np.linalg.norm(lamp, axis=1), -1.0, 1.0))
     measure = ring_density(gamma, angle, spread) / density
-    whole: Ints = lit.all(axis=1)
+    whole = np.asarray(lit.all(axis=1))
     part, band_of_part = np.nonzero(lit & ~whole[:, None])
     return (
         measure,
