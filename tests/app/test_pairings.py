@@ -191,34 +191,41 @@ def test_the_mouse_alone_narrows_sorts_and_opens():
     assert opened.stone.name == falling[2]
 
 
-@pytest.mark.parametrize("key", [column.key for column in COLUMNS])
-def test_every_column_sorts_by_keys(key):
-    async def story(app, pilot):
-        shown = [one.value for one in table(app).columns]
-        for _ in range(shown.index(key) + 1):
-            await pilot.press("ctrl+o")
-        await pilot.pause()
-        rising = [one.ranked for one in app.screen._shown]
-        await pilot.press("ctrl+r")
-        await pilot.pause()
-        falling = [one.ranked for one in app.screen._shown]
-        marked = [str(one.label) for one in table(app).columns.values() if "▲" in str(one.label)]
-        return rising, falling, marked, said_order(app)
+BY = {
+    "stone": lambda one: one.question.stone.name.lower(),
+    "off": lambda one: one.dE00,
+    "batches": lambda one: -one.lots,
+    "material": lambda one: one.question.stone.material,
+    "size": lambda one: one.question.millimetres,
+}
 
-    rising, falling, marked, order = run(story, size=(200, 60))
-    by = {
-        "stone": lambda one: one.question.stone.name.lower(),
-        "off": lambda one: one.dE00,
-        "batches": lambda one: -one.lots,
-        "material": lambda one: one.question.stone.material,
-        "size": lambda one: one.question.millimetres,
-    }.get(key)
-    if by is not None:
-        assert [by(one) for one in rising] == sorted(by(one) for one in rising)
-        assert [by(one) for one in falling] == sorted((by(one) for one in falling), reverse=True)
-    assert len(rising) == len(falling) == COUNT
-    assert len(marked) == 1
-    assert "turned round" in order
+
+def test_every_column_sorts_by_keys_both_ways_and_then_the_best_come_first_again():
+    async def story(app, pilot):
+        found = {}
+        for key in [one.value for one in table(app).columns]:
+            orders = []
+            await pilot.press("ctrl+o")
+            for _ in range(2):
+                orders.append([one.ranked for one in app.screen._shown])
+                await pilot.press("ctrl+r")
+            marked = [one.key.value for one in table(app).ordered_columns if str(one.label)[-1] in "▲▼"]
+            found[key] = (*orders, marked)
+        await pilot.press("ctrl+o")
+        return found, said_order(app), [one.ranked.score for one in app.screen._shown]
+
+    found, order, scores = run(story, size=(200, 60))
+    assert list(found) == [column.key for column in COLUMNS]
+    for key, (rising, falling, marked) in found.items():
+        assert len(rising) == len(falling) == COUNT
+        assert rising != falling or key == "size"
+        assert marked == [key]
+        if key in BY:
+            values = [BY[key](one) for one in rising]
+            assert values == sorted(values)
+            assert [BY[key](one) for one in falling] == sorted(values, reverse=True)
+    assert order.startswith("Best for your wish first")
+    assert scores == sorted(scores)
 
 
 def said_order(app):

@@ -34,7 +34,7 @@ def test_the_spectrum_of_a_glow_has_the_colour_of_the_reading(stone, coating, ve
 
 
 def test_a_fine_spectrum_has_the_colour_of_the_fine_reading():
-    question = asked("pulley-blue", "gantry-aurora", "leotard-blue", "rink")
+    question = asked("pulley-blue", "bobbin-aurora", "leotard-blue", "followspot")
     assert delta_e(glow_of(question, glow_spectrum(question)), np.array(read(question, FINE).glow.lab)) < 0.1
 
 

@@ -5,6 +5,7 @@ some cloth could have it.
 """
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Final, Literal
 
 import numpy as np
@@ -55,13 +56,15 @@ def fault(lab: NDArray[np.float64]) -> Literal["", "screen", "cloth"]:
     return ""
 
 
+@cache
 def start(family: str) -> NDArray[np.float64]:
-    """Return the colour that a family begins with: its most vivid one that can be had."""
+    """Return the colour (3,) that a family begins with: its most vivid one that can be had; read-only."""
     lightness, chroma, hue = lab_to_lch(family_swatch(family))
     lab = lch_to_lab(np.array([lightness, chroma, hue]))
     while fault(lab) and chroma > 0:
         chroma -= 2.0
         lab = lch_to_lab(np.array([lightness, max(chroma, 0.0), hue]))
+    lab.setflags(write=False)
     return lab
 
 

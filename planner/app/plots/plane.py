@@ -13,7 +13,7 @@ from planner.app.depth import Depth, as_shown
 from planner.app.parts.braille import BLANK, characters, draw_line, set_dots
 from planner.app.parts.cells import Cell, strip
 from planner.app.parts.patch import blend, ink_on
-from planner.colour.screen import lab_to_srgb, parse_hex, to_hex
+from planner.colour.screen import lab_to_srgb, parse_hex
 from planner.reading.read import Reading
 
 BATCHES: Final = 256
@@ -113,7 +113,8 @@ def _ground(view: View, lightness: float, depth: Depth, paper: str) -> list[list
     rgb, inside = lab_to_srgb(view.pixels(lightness))
     dimmed = _DIM * parse_hex(paper) + (1.0 - _DIM) * rgb
     shown = as_shown(np.where(inside[..., None], rgb, dimmed.astype(np.uint8)), depth)
-    hexes = [[to_hex(pixel) for pixel in line] for line in shown]
+    packed = (shown.astype(np.int64) * [65536, 256, 1]).sum(axis=-1).tolist()
+    hexes = [[f"#{pixel:06x}" for pixel in line] for line in packed]
     return [
         [Cell("▀", *pair) for pair in zip(hexes[2 * row], hexes[2 * row + 1], strict=True)]
         for row in range(view.rows)

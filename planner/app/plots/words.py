@@ -12,7 +12,7 @@ from planner.app.parts.patch import patch
 from planner.app.plots.curves import Line
 from planner.app.plots.plane import lightness_of
 from planner.colour.grid import WAVELENGTHS
-from planner.reading.phrase import listed, percent, signed, tenths, than
+from planner.reading.phrase import listed, percent, signed, than
 from planner.reading.read import Reading
 from planner.reading.spectrum import Spectra
 
@@ -51,9 +51,9 @@ def plane_legend(reading: Reading, depth: Depth, *, figures: bool) -> Table:
             Text.assemble(f"{what}: ", (seen.name, "bold"), tail),
         )
     low, half, high = reading.lots.dE00
-    holding = tenths(reading.lots.within_tolerance, "batch").replace("batchs", "batches")
+    holding = f"{round(10 * reading.lots.within_tolerance)} of 10"
     spread = f"ΔE00 {low:.0f} to {high:.0f} off, half below {half:.0f}" if figures else _agreement(reading)
-    table.add_row(" ⠢⠔ ", f"one batch each: {holding} hold; {spread}")
+    table.add_row(" ⠢⠔ ", f"one batch each: {holding} hold the swatch; {spread}")
     table.add_row("⠶⠶⠶⠶", "what the coating does; broken, what is still missing to the swatch")
     if depth in ("true", "256"):
         note = f"The plane shows hues at L* {lightness_of(reading):.0f}; dim ones are beyond any screen."
