@@ -14,6 +14,7 @@ from textual.reactive import reactive
 from textual.widget import Widget
 from textual.widgets import Static
 
+from planner.app.depth import Depth, hex_shown
 from planner.app.look import Look
 from planner.colour.names import family_swatch
 from planner.colour.screen import lab_to_srgb, parse_hex, srgb_to_linear, to_hex
@@ -58,24 +59,29 @@ class Words(Vertical):
     def show(self, look: Look, room: int) -> None:
         """Show an answer with at most `room` warnings."""
         verdict = look.verdict
-        self.query_one("#verdict", Static).update(
+        self._put(
+            "verdict",
             Content.assemble((f" {verdict.mark} ", "reverse"), f" {verdict.text}").stylize(
                 f"bold {TONES[verdict.tone]}"
-            )
+            ),
         )
         question = look.reading.question
-        self.query_one("#pairing", Static).update(
-            Content.assemble((look.name, "bold"), (f", {question.size}", "$foreground 65%"))
-        )
-        self.query_one("#sentence", Static).update(Content("\n".join((look.sentence, *look.notes))))
-        self.query_one("#warnings", Static).update(_warnings(look.concerns, room))
+        self._put("pairing", Content.assemble((look.name, "bold"), (f", {question.size}", "$foreground 65%")))
+        self._put("sentence", Content("\n".join((look.sentence, *look.notes))))
+        self._put("warnings", _warnings(look.concerns, room))
+
+    def _put(self, name: str, content: Content) -> None:
+        """Show a text; one that is there already costs no new layout."""
+        part = self.query_one(f"#{name}", Static)
+        if part.content != content:
+            part.update(content)
 
     def refuse(self, sentence: str) -> None:
         """Show why there is no answer."""
-        self.query_one("#verdict", Static).update(Content.styled(" ✗  Cannot be read", "bold $error"))
-        self.query_one("#pairing", Static).update("")
-        self.query_one("#sentence", Static).update(Content(sentence))
-        self.query_one("#warnings", Static).update("")
+        self._put("verdict", Content.styled(" ✗  Cannot be read", "bold $error"))
+        self._put("pairing", Content(""))
+        self._put("sentence", Content(sentence))
+        self._put("warnings", Content(""))
 
 
 def _warnings(concerns: Sequence[tuple[Concern, Acceptance | None]], room: int) -> Content:
@@ -94,7 +100,7 @@ class Sparkle(Widget):
     shares: reactive[Mapping[str, float] | None] = reactive(None)
     numbers: reactive[Mapping[str, float] | None] = reactive(None)
     known: reactive[bool] = reactive(False)
-    coloured: bool = True
+    depth: Depth = "true"
 
     def show(self, look: Look) -> None:
         """Show the flash of an answer."""
@@ -119,12 +125,12 @@ class Sparkle(Widget):
         return Content("\n").join([Content("").join(bar), *self._legend(parts, width)])
 
     def _segment(self, name: str, share: float, count: int, number: int) -> Content:
-        if not self.coloured:
+        if self.depth == "grey":
             return Content(_FILLS[number % len(_FILLS)] * count)
-        rgb, _ = lab_to_srgb(family_swatch(name))
+        colour = _family_hex(name, self.depth)
         label = f" {name} {percent(share)}"
         text = label if len(label) <= count else ""
-        return Content.styled(text.ljust(count), f"{ink(rgb)} on {to_hex(rgb)}")
+        return Content.styled(text.ljust(count), f"{ink(parse_hex(colour))} on {colour}")
 
     def _legend(self, parts: Mapping[str, float], width: int) -> list[Content]:
         """Return lines that name every hue with its shares; none is broken in the middle."""
@@ -136,8 +142,8 @@ class Sparkle(Widget):
             if used + len(text) > width:
                 lines.append(line)
                 line, used = Content(""), 0
-            fill = "■" if self.coloured else _FILLS[number % len(_FILLS)]
-            style = to_hex(lab_to_srgb(family_swatch(name))[0]) if self.coloured else ""
+            fill = "■" if self.depth != "grey" else _FILLS[number % len(_FILLS)]
+            style = "" if self.depth == "grey" else _family_hex(name, self.depth)
             line, used = line + Content.assemble((fill, style), " ", text), used + len(text) + 2
         return [*lines, line]
 
@@ -153,8 +159,14 @@ def _cells(shares: Sequence[float], width: int) -> list[int]:
     return cells
 
 
+def _family_hex(name: str, depth: Depth) -> str:
+    return hex_shown(to_hex(lab_to_srgb(family_swatch(name))[0]), depth)
+
+
 class Patches(Widget):
     """Swatch and result edge to edge, then the bare stone and the cloth, each with its name on it."""
+
+    depth: Depth = "true"
 
     look: reactive[Look | None] = reactive(None)
 
@@ -169,10 +181,10 @@ class Patches(Widget):
         lines = [
             line
             for number, (title, seen) in enumerate(main)
-            for line in _patch(title, seen, width, (rows + number) // 2)
+            for line in _patch(title, seen, self.depth, width, (rows + number) // 2)
         ]
         return Content("\n").join(
-            [*lines, *(line for title, seen in less for line in _patch(title, seen, width, 2))]
+            [*lines, *(line for title, seen in less for line in _patch(title, seen, self.depth, width, 2))]
         )
 
 
@@ -183,9 +195,10 @@ _ROOM = 12
 """Lines from which bare stone and cloth are shown as well."""
 
 
-def _patch(title: str, seen: Seen, width: int, rows: int) -> list[Content]:
+def _patch(title: str, seen: Seen, depth: Depth, width: int, rows: int) -> list[Content]:
     """Return lines of a colour with its name written on it."""
-    style = f"{ink(parse_hex(seen.hex))} on {seen.hex}"
+    colour = hex_shown(seen.hex, depth)
+    style = f"{ink(parse_hex(colour))} on {colour}"
     text = [title, *textwrap.wrap(seen.name, max(8, width - 2))]
     if len(text) > rows:
         text = textwrap.wrap(f"{title}: {seen.name}", max(8, width - 2))

@@ -6,7 +6,7 @@ from typing import Literal, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.colour.screen import lab_to_srgb, srgb_to_lab
+from planner.colour.screen import lab_to_srgb, parse_hex, srgb_to_lab, to_hex
 from planner.colour.uniform import lab_to_cam16_ucs
 
 Depth: TypeAlias = Literal["true", "256", "16", "grey"]
@@ -14,8 +14,8 @@ Depth: TypeAlias = Literal["true", "256", "16", "grey"]
 
 BANNERS: dict[Depth, str] = {
     "true": "",
-    "256": "256 colours only: patches and picture are a shade off; go by names and figures.",
-    "16": "16 colours only: patches mislead and there is no picture; go by names, figures.",
+    "256": "256 colours only: patches and picture are a shade off; go by names, figures.",
+    "16": "16 colours only: patches mislead, no picture is drawn; go by names, figures.",
     "grey": "NO_COLOR is set: patches and picture are grey; names and figures tell colours.",
 }
 """What is said on top of every screen; nothing where colours are true."""
@@ -44,6 +44,11 @@ def as_shown(rgb: NDArray[np.uint8], depth: Depth) -> NDArray[np.uint8]:
         lab[..., 1:] = 0.0
         return lab_to_srgb(lab)[0]
     return rgb
+
+
+def hex_shown(colour: str, depth: Depth) -> str:
+    """Return one colour, "#2a4b9c", as a console has it."""
+    return colour if depth == "true" else to_hex(as_shown(parse_hex(colour)[None], depth)[0])
 
 
 @cache

@@ -84,10 +84,15 @@ class OffersScreen(ModalScreen[Instead | None]):
 
     def on_mount(self) -> None:
         """Show them."""
+        self.query_one(Offers).add_class("sheet")
+        self.show(self._offers)
+
+    def show(self, found: Sequence[Instead] | None, waiting: str = "Looking through the palette …") -> None:
+        """Show what was found; None while that is not known."""
+        self._offers = found
         offers = self.query_one(Offers)
-        offers.add_class("sheet")
-        offers.show(self._offers, "The palette is still looked through; come back in a moment.")
-        if self._offers:
+        offers.show(found, waiting)
+        if found:
             offers.highlighted = 0
         offers.focus()
 

@@ -104,8 +104,7 @@ class MainScreen(Screen[None]):
     def on_mount(self) -> None:
         """Show the present state, and ask."""
         self.query_one(Picker).display = False
-        sparkle = self.query_one(Sparkle)
-        sparkle.coloured = self.holder.depth != "grey"
+        self.query_one(Sparkle).depth = self.query_one(Patches).depth = self.holder.depth
         self.query_one("#row-s", Row).focus()
         self.show_state()
 
@@ -119,7 +118,7 @@ class MainScreen(Screen[None]):
     def show_state(self) -> None:
         """Show the state, and ask about it."""
         state = self.state
-        self.query_one(Ticket).show(state)
+        self.query_one(Ticket).show(state, self.holder.depth)
         self.show_bar()
         self.serial += 1
         try:
@@ -144,7 +143,8 @@ class MainScreen(Screen[None]):
                 (f" {state.job.title} ", "bold"), (f" {name}{mark}", "$foreground 65%"),
                 (f"  {where}", "$foreground 65%"),
                 (f"  {self.look.basis} figures" if self.look else "", "italic $foreground 65%"),
-            )
+            ),
+            layout=False,
         )  # fmt: skip
 
     def apply(self, state: State) -> None:
@@ -226,9 +226,9 @@ class MainScreen(Screen[None]):
         self.query_one(Sparkle).show(message.look)
         self.query_one(Patches).look = message.look
         if self.painted != message.serial:
-            self.offers = None
+            self.offers, self.painted = None, message.serial
             self.query_one("#offers", Offers).show(None)
-            self.painted = message.serial
+            self.query_one(Ticket).show_lines(self.state)
 
     def _room(self) -> int:
         """Return how many warnings there is room for."""
@@ -259,6 +259,7 @@ class MainScreen(Screen[None]):
     def _refuse(self, sentence: str) -> None:
         self.look = self.offers = None
         self._fresh()
+        self.query_one(Ticket).show_lines(self.state)
         self.query_one(Words).refuse(sentence)
         self.query_one(Picture).clear()
 

@@ -24,10 +24,14 @@ class Offers(OptionList):
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - the library's own name for it
         super().__init__(id=id)
         self.offers: Sequence[Instead] = ()
+        self._waiting = ""
         self.border_title = "Instead"
 
     def show(self, offers: Sequence[Instead] | None, waiting: str = "Looking through the palette …") -> None:
         """Show offers; None while they are not known."""
+        if offers is None and self._waiting == waiting:
+            return
+        self._waiting = waiting if offers is None else ""
         self.offers = offers or ()
         self.border_subtitle = "Enter swaps it in" if offers else ""
         if offers is None:

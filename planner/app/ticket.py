@@ -13,6 +13,7 @@ from textual.widget import Widget
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
+from planner.app.depth import Depth, hex_shown
 from planner.app.fields import FIELDS, Field, coating_label
 from planner.app.state import State
 
@@ -108,14 +109,15 @@ class Ticket(Vertical):
         yield Static("On this costume", id="lines-title")
         yield Lines(id="lines", compact=True)
 
-    def show(self, state: State) -> None:
-        """Show a state."""
+    def show(self, state: State, depth: Depth) -> None:
+        """Show what is asked in a state; its lines are shown with the answer, in one layout."""
         for field in FIELDS:
             row = self.query_one(f"#row-{field.key}", Row)
-            row.text, row.chip = field.shown(state), field.hex(state)
-        self._show_lines(state)
+            colour = field.hex(state)
+            row.text, row.chip = field.shown(state), colour and hex_shown(colour, depth)
 
-    def _show_lines(self, state: State) -> None:
+    def show_lines(self, state: State) -> None:
+        """Show the lines of a job."""
         lines = self.query_one(Lines)
         wanted = [_line_name(state, number) for number in range(len(state.job.lines))]
         if [option.id for option in lines.options] != [f"{i}" for i in range(len(wanted))]:

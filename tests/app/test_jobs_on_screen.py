@@ -74,7 +74,8 @@ def test_a_new_job_is_asked_for_its_name_and_never_overwrites(make_app, play, sa
 
 
 @pytest.mark.parametrize(
-    ("key", "leaves", "drafts"), [("s", True, 0), ("k", True, 1), ("x", True, 0), ("escape", False, 1)]
+    ("key", "leaves", "drafts"),
+    [("s", True, 0), ("k", True, 1), ("x", True, 0), ("escape", False, 1)],
 )
 def test_leaving_asks_what_becomes_of_changes(key, leaves, drafts, make_app, play, saved, tmp_path):
     app = make_app()

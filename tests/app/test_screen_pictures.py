@@ -1,0 +1,123 @@
+"""Pictures of the main screen, taken as SVG, against those that somebody looked at and found good.
+
+Words and their places are compared with ``screens/``; colours with what the reading says. The reading
+is made up here, so that only the screen is tried. A failure says where the new picture lies: look at
+it, and copy it there if it is the better one.
+"""
+
+import html
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from planner.app.look import look
+from planner.app.picture import Picture
+from planner.reading.read import Seen
+from planner.reading.sparkle import Flash
+from planner.reading.warn import Concern
+
+SAID = (
+    "The stone stays blue, a vivid blue, lighter and greener than bare, but about half of its sparkle by "
+    "light, though only a third by number, is green. It is lighter than your swatch, which is further "
+    "than an audience would forgive. Batches disagree: about a third hold."
+)
+CONCERNS = (
+    Concern("glow-drifts", "severe", "The glow is lighter than the swatch: ΔE00 18, and 10 is allowed.",
+            "Choose a pairing that holds."),
+    Concern("lots-straddle", "caution", "Lots disagree: only 3 lots in 10 hold.", "Ask for one lot."),
+)  # fmt: skip
+
+
+def made_up(question, grade, **given):
+    """Return a look whose words and colours no other room can change."""
+    found = look(question, grade, **given)
+    blue = Seen((41.0, 5.0, -50.0), "vivid blue", "blue", "#0067b1", in_gamut=True, brighter_than_white=False)
+    dark = Seen((25.0, 9.0, -40.0), "deep blue", "blue", "#103a7d", in_gamut=True, brighter_than_white=False)
+    number = {"blue": 0.6, "green": 0.34, "white": 0.06}
+    flash = Flash({"blue": 0.5, "green": 0.47, "white": 0.03}, number, 0.2, 9.0)
+    reading = replace(found.reading, glow=blue, uncoated=dark, swatch=dark, cloth=dark, flash=flash)
+    verdict = replace(found.verdict, tone="bad", mark="✗", text="Too far from your swatch")
+    return replace(
+        found,
+        reading=reading,
+        sentence=SAID,
+        verdict=verdict,
+        concerns=tuple((one, None) for one in CONCERNS),
+    )
+
+
+SCREENS = Path(__file__).with_name("screens")
+SIZES = ((80, 24), (120, 40), (200, 60))
+DEPTHS = ("true", "256", "grey")
+ROW = 24.4
+"""Height of a line in Textual's SVG."""
+
+_TEXT = re.compile(r'<text class="[^"]*" x="([\d.]+)" y="([\d.]+)"[^>]*>([^<]*)</text>')
+_RECT = re.compile(r'<rect fill="(#[0-9a-f]{6})"')
+_STYLE = re.compile(r"fill: (#[0-9a-f]{6})")
+
+
+def words(svg):
+    """Return the lines of text of a picture."""
+    width = 12.2
+    lines = {}
+    for x, y, text in _TEXT.findall(svg):
+        row, column = round((float(y) - 18.5) / ROW), round(float(x) / width)
+        line = lines.setdefault(row, {})
+        line[column] = html.unescape(text).replace("\N{NO-BREAK SPACE}", " ")
+    return [_line(lines.get(row, {})) for row in range(max(lines) + 1)]
+
+
+def _line(parts):
+    line = ""
+    for column in sorted(parts):
+        line = line.ljust(column) + parts[column]
+    return line.rstrip()
+
+
+def colours(svg):
+    return {*_RECT.findall(svg), *_STYLE.findall(svg)}
+
+
+def is_grey(colour):
+    channels = [int(colour[at : at + 2], 16) for at in (1, 3, 5)]
+    return max(channels) - min(channels) <= 2
+
+
+@pytest.mark.parametrize("depth", DEPTHS)
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+def test_the_main_screen_looks_as_it_was_found_good(size, depth, make_app, play, monkeypatch, tmp_path):
+    if depth == "grey":
+        monkeypatch.setenv("NO_COLOR", "1")
+    monkeypatch.setattr("planner.app.desk.look", made_up)
+    monkeypatch.setattr("planner.app.desk.more", lambda first, *_given: first)
+    app = make_app(depth=depth)
+    taken = []
+
+    async def story(_pilot, _settle):
+        picture = [segment for strip in app.main.query_one(Picture)._lines for segment in strip]
+        taken.extend((app.export_screenshot(), picture))
+
+    play(app, story, size=size)
+    svg, picture = taken
+    path = SCREENS / f"main-{size[0]}x{size[1]}-{depth}.txt"
+    text = "\n".join(words(svg)) + "\n"
+    new = tmp_path / path.name
+    new.write_text(text, encoding="utf-8")
+    new.with_suffix(".svg").write_text(svg, encoding="utf-8")
+    assert path.exists(), f"a new picture lies at {new}"
+    assert text == path.read_text(encoding="utf-8"), f"a new picture lies at {new}"
+    reading, seen = app.main.look.reading, colours(svg)
+    if depth == "grey":
+        # The three dots and the frame that Textual draws round its pictures are no part of the screen.
+        frame = {"#ff5f57", "#febc2e", "#28c840", "#292929", "#c5c8c6"}
+        assert all(is_grey(one) for one in seen - frame)
+    elif depth == "true":
+        assert {reading.swatch.hex, reading.glow.hex} <= seen
+    if depth == "256":
+        levels = {0, 95, 135, 175, 215, 255}
+        for segment in picture:
+            for colour in (segment.style.color, segment.style.bgcolor):
+                assert set(colour.triplet) <= levels or len(set(colour.triplet)) == 1

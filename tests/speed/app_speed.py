@@ -1,0 +1,127 @@
+"""How fast the interface answers: from a key to the painted answer, and from start to a first reading.
+
+Run as ``python tests/speed/app_speed.py``. It passes or fails nothing.
+"""
+
+import asyncio
+import itertools
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+import planner  # noqa: F401 - keeps the matrix library to one thread
+from planner.app.drafts import Drafts
+from planner.app.planner_app import PlannerApp
+from planner.app.state import new_state
+from planner.catalogue import load
+from planner.data import demo
+
+CHANGES = 200
+STARTS = 5
+
+EMPTY = """
+from textual.app import App
+class Empty(App[None]):
+    def on_ready(self): print("painted", flush=True); self.exit()
+Empty().run(headless=True)
+"""
+FULL = """
+import sys, planner, tempfile
+from pathlib import Path
+from planner.catalogue import load
+from planner.data import demo
+from planner.app.drafts import Drafts
+from planner.app.planner_app import PlannerApp
+from planner.app.state import new_state
+palette = load(demo())
+app = PlannerApp(palette, new_state(palette), drafts=Drafts(Path(tempfile.mkdtemp())))
+def watch():
+    if app.main.painted:
+        app.main.call_after_refresh(lambda: (print("painted", file=sys.__stdout__, flush=True), app.exit()))
+    else:
+        app.set_timer(0.005, watch)
+app.call_later(watch)
+app.run(headless=True)
+"""
+
+
+class NoHelper:
+    """Leaves the refinement out, so that only what a key must wait for is measured."""
+
+    def call(self, *_given):
+        raise ValueError("left out")
+
+    def close(self):
+        pass
+
+
+async def painted(app):
+    """Wait until the last answer asked for is on the screen."""
+    while app.main.painted != app.main.serial:  # noqa: ASYNC110 - no event of ours in what is measured
+        await asyncio.sleep(0.0005)
+    done = asyncio.Event()
+    app.main.call_after_refresh(done.set)
+    await done.wait()
+
+
+async def key_to_paint():
+    """Return seconds from each of `CHANGES` keys to its painted answer."""
+    palette = load(demo())
+    state = new_state(palette).with_line(stone="pulley-blue")
+    app = PlannerApp(palette, state, helper=NoHelper(), drafts=Drafts(Path(tempfile.mkdtemp())), depth="true")
+    taken = []
+    async with app.run_test(size=(120, 40)) as pilot:
+        await painted(app)
+        await pilot.press("down")
+        there_and_back = ["right"] * 15 + ["left"] * 15
+        for key in there_and_back:  # every coating is met once before anything is measured
+            await pilot.press(key)
+            await painted(app)
+        for number, key in zip(range(CHANGES), itertools.cycle(there_and_back), strict=False):
+            if number % 30 == 0:  # another stone of the same cut each time round
+                stones = ("treadle-blue", "shackle-red", "ratchet-smoke", "rigging-lime", "hoop-pink")
+                app.main.apply(app.state.with_line(stone=stones[number // 30 % 5], coating="none"))
+                await painted(app)
+            before, serial = time.perf_counter(), app.main.serial
+            app.simulate_key(key)
+            while app.main.serial == serial:  # noqa: ASYNC110 - as above
+                await asyncio.sleep(0.0005)
+            await painted(app)
+            taken.append(time.perf_counter() - before)
+            await asyncio.sleep(0.06)  # a person lets the picture come
+    return taken
+
+
+def start(program):
+    """Return seconds from starting a process to its first paint, the median of `STARTS`."""
+    taken = []
+    for _ in range(STARTS):
+        before = time.perf_counter()
+        with subprocess.Popen([sys.executable, "-c", program], stdout=subprocess.PIPE, text=True) as process:
+            for line in process.stdout:
+                if "painted" in line:
+                    taken.append(time.perf_counter() - before)
+                    break
+            process.stdout.read()
+    return statistics.median(taken)
+
+
+def main():
+    taken = sorted(asyncio.run(key_to_paint()))
+    half, most = statistics.median(taken), taken[int(0.95 * len(taken)) - 1]
+    print(
+        f"key to painted answer, {len(taken)} changes: median {1e3 * half:.0f} ms, p95 {1e3 * most:.0f} ms, "
+        "aim 50"
+    )
+    empty, full = start(EMPTY), start(FULL)
+    print(
+        f"start to first reading painted: {full:.2f} s; an empty Textual app: {empty:.2f} s; "
+        f"ratio {full / empty:.1f} (aim: 2)"
+    )
+
+
+if __name__ == "__main__":
+    main()
