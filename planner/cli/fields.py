@@ -60,6 +60,26 @@ class Tolerance(click.ParamType):  # type: ignore[type-arg]  # generic only in r
             self.fail(f"found {quoted(str(value))}; allowed are {allowed}", param, ctx)
 
 
+class Rectangle(click.ParamType):  # type: ignore[type-arg]  # generic only in recent click
+    """A rectangle on a picture: x,y,w,h in whole pixels."""
+
+    name = "rectangle"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Return it as an area of a photograph."""
+        from planner.swatch.photo_file import Area
+
+        if isinstance(value, Area):
+            return value
+        parts = [part.strip() for part in str(value).split(",")]
+        if len(parts) != 4 or not all(part.isascii() and part.isdigit() and len(part) < 7 for part in parts):
+            self.fail(
+                f"found {quoted(str(value))}; a place on a picture is x,y,w,h in whole pixels, such as "
+                "120,80,300,300", param, ctx,
+            )  # fmt: skip
+        return Area(*map(int, parts))
+
+
 def _number(value: Any) -> Any:
     """Return a number where text holds one, else the text, for the check to refuse."""
     try:

@@ -6,6 +6,7 @@ from typing import Any, TypeVar
 
 import click
 
+from planner.cli.fields import Number, Rectangle
 from planner.cli.guard import Commands
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -58,3 +59,34 @@ def type_colour(observer: str, **given: Any) -> None:
     from planner.cli import taking
 
     taking.typed(observer=int(observer), **given)
+
+
+@swatch.command("photo", short_help="From a photograph with white paper in it.")
+@click.argument("photographs", metavar="FILE...", nargs=-1, required=True, type=_PATH)
+@click.option(
+    "--cloth", type=Rectangle(), multiple=True, metavar="X,Y,W,H",
+    help="Where the cloth is, in pixels from the top left. [the planner looks for it]",
+)  # fmt: skip
+@click.option(
+    "--white", type=Rectangle(), multiple=True, metavar="X,Y,W,H",
+    help="Where the white paper or grey card is. [the planner looks for it]",
+)  # fmt: skip
+@click.option(
+    "--grey", type=Number("a card's reflectance", above=0.0, most=1.0), metavar="SHARE",
+    help="A neutral card of this reflectance, such as 0.18, stands in for white paper.",
+)  # fmt: skip
+@click.option(
+    "--light", type=click.Choice(["daylight", "lamps", "unknown"]), default="unknown", show_default=True,
+    help="What lit the cloth; a window's daylight is the surest.",
+)  # fmt: skip
+@click.option("--fluorescent", is_flag=True, help="The cloth is neon.")
+@_with_keeping
+def photo(**given: Any) -> None:
+    """Take in a colour from one or more photographs, PNG, JPEG or HEIC, of the cloth beside white paper.
+
+    Lay both flat, side by side, in one light, by a window, and let nothing on the paper burn out. With
+    several photographs, give --cloth and --white once for each, or not at all.
+    """
+    from planner.cli import taking
+
+    taking.photographed(**given)

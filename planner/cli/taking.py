@@ -1,6 +1,6 @@
 """A swatch as it was taken in, for ``planner swatch``: what it is, how sure, what it can decide; and kept."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
@@ -17,6 +17,8 @@ from planner.colour.names import capped, name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.drift import TOLERANCES
 from planner.swatch.cloth import cloth_kind
+from planner.swatch.photo_error import Light
+from planner.swatch.photo_file import Area
 from planner.swatch.taken import Taken, on_cloth
 
 _OUTSIDE_DAYLIGHT = "neon cloth is known in daylight alone, so nothing can be said of it under other lamps"
@@ -29,6 +31,48 @@ def typed(*, colour: str, illuminant: str, observer: int, fluorescent: bool, **g
     with refused("COLOUR"):
         swatch = from_text(colour, illuminant_name=illuminant, degrees=observer, fluorescent=fluorescent)
     finish(swatch, **given)
+
+
+def photographed(
+    *, photographs: tuple[Path, ...], cloth: tuple[Area, ...], white: tuple[Area, ...], grey: float | None,
+    light: Light, fluorescent: bool, **given: Any,
+) -> None:  # fmt: skip
+    """Print, and keep if asked, the colour of a cloth on one or more photographs."""
+    from planner.swatch.photo import combine, measure
+    from planner.swatch.photo_file import open_picture
+
+    cloths, whites = _each("--cloth", cloth, photographs), _each("--white", white, photographs)
+    found = []
+    for path, at_cloth, at_white in zip(photographs, cloths, whites, strict=True):
+        picture = open_picture(path)
+        try:
+            one = measure(
+                picture, cloth=at_cloth, white=at_white, grey=grey, light=light, fluorescent=fluorescent
+            )
+        except ValueError as problem:
+            raise PaletteError(f"{path}: {problem}") from None
+        found.append(one)
+    areas = [
+        {"file": str(path), "cloth": list(one.cloth), "white": list(one.white), "lab": list(one.lab)}
+        for path, one in zip(photographs, found, strict=True)
+    ]
+    told = [
+        f"Read in {path.name}: cloth at {','.join(map(str, one.cloth))}, "
+        f"{'white' if grey is None else 'card'} at {','.join(map(str, one.white))} (x,y,w,h); correct them "
+        "with --cloth and --white."
+        for path, one in zip(photographs, found, strict=True)
+    ]
+    finish(combine(found), **given, more={"photographs": areas}, told=told)
+
+
+def _each(option: str, areas: tuple[Area, ...], files: tuple[Path, ...]) -> tuple[Area | None, ...]:
+    if not areas:
+        return (None,) * len(files)
+    if len(areas) != len(files):
+        raise click.BadParameter(
+            f"found {len(areas)} for {len(files)} photographs; give one for each, or none", param_hint=option
+        )
+    return areas
 
 
 @contextmanager
@@ -44,7 +88,7 @@ def refused(what: str) -> Iterator[None]:
 
 def finish(
     swatch: Taken, *, cloth_is: str | None, backing: str | None, save: str | None, to: Path | None,
-    as_data: bool, more: dict[str, Any] | None = None,
+    as_data: bool, more: dict[str, Any] | None = None, told: Sequence[str] = (),
 ) -> None:  # fmt: skip
     """Add what the kind of cloth does, keep the swatch if asked, and print it."""
     if (save is None) != (to is None):
@@ -58,7 +102,7 @@ def finish(
     if as_data:
         click.echo(as_json.dumps({**_data(swatch, save, to), **(more or {})}))
     else:
-        click.echo(_told(swatch, save, to))
+        click.echo(_told(swatch, save, to, told))
 
 
 def keep(swatch: Taken, name: str, path: Path) -> None:
@@ -128,7 +172,7 @@ def _data(swatch: Taken, save: str | None, to: Path | None) -> dict[str, Any]:
     }
 
 
-def _told(swatch: Taken, save: str | None, to: Path | None) -> str:
+def _told(swatch: Taken, save: str | None, to: Path | None, told: Sequence[str]) -> str:
     colour = swatch.colour
     lightness, a, b = colour.lab
     rgb, shown = lab_to_srgb(colour.lab)
@@ -144,6 +188,7 @@ def _told(swatch: Taken, save: str | None, to: Path | None) -> str:
     ]
     if not shown:
         lines.append(text.wrap("A screen cannot show this colour: go by its name and figures."))
+    lines += [text.wrap(one) for one in told]
     lines += [text.wrap(f"Note: {note}") for note in swatch.notes]
     if save is not None:
         lines += ["", text.heading("Next"), f"Kept as {save} in {to}. Use it with --swatch {save}."]

@@ -4,6 +4,7 @@ import json
 
 import pytest
 from click.testing import CliRunner
+from PIL import Image
 
 from planner.catalogue import read_palette_file
 from planner.cli import main
@@ -65,6 +66,54 @@ def test_a_fluorescent_swatch_is_not_predicted_under_lamps(planner, palettes, tm
     for venue, declined in (("theatre", True), ("noon", False)):
         data = json.loads(planner("try", *pairing, "--venue", venue, "--palettes", own, "--json").stdout)
         assert ("fluoresces" in (data["cannot_tell"] or "")) == declined
+
+
+@pytest.fixture
+def photograph(tmp_path):
+    """A blue cloth beside white paper on brown, as an even picture would show them."""
+    image = Image.new("RGB", (400, 300), (90, 70, 55))
+    image.paste((225, 226, 232), (30, 60, 150, 250))
+    image.paste((45, 75, 150), (200, 50, 370, 260))
+    image.save(tmp_path / "photo.png")
+    return tmp_path / "photo.png"
+
+
+def test_a_photograph_is_read_where_the_planner_looks_or_is_told_to(photograph):
+    shown = " ".join(take("photo", photograph, "--light", "daylight").stdout.split())
+    assert "blue" in shown.lower()
+    assert "photographed in daylight beside white paper; estimated" in shown
+    assert "from the seats, not at arm's length" in shown
+    assert "correct them with --cloth and --white" in shown
+    places = ("--cloth", "210,60,100,100", "--white", "40,80,80,80")
+    data = json.loads(take("photo", photograph, *places, "--json").stdout)
+    assert data["photographs"][0]["cloth"] == [210, 60, 100, 100]
+    assert data["can_decide"]["arm"] is False
+    assert data["within_dE00_nine_in_ten"] > data["uncertainty_dE00"]
+
+
+def test_two_photographs_and_a_card_are_kept_with_how_it_was_got(photograph, tmp_path):
+    own = tmp_path / "own.toml"
+    take(
+        "photo", photograph, photograph, "--grey", "0.8", "--cloth-is", "satin", "--save", "hoop", "--to", own
+    )
+    (kept,) = read_palette_file(own).entries
+    assert kept.basis == "estimated"
+    assert kept.uncertainty > 2
+    assert kept.how == "2 photographs, photographed in light of an unknown kind beside grey card, satin cloth"
+
+
+def test_a_photograph_that_cannot_be_read_is_one_sentence(photograph, tmp_path):
+    text = tmp_path / "text.jpg"
+    text.write_text("Dear all,")
+    for args, says in (
+        ([text], "no picture that can be read"),
+        ([photograph, "--white", "210,60,100,100", "--cloth", "40,80,80,80"], "white paper is nearly black"),
+        ([photograph, "--white", "1,2,3"], "x,y,w,h in whole pixels"),
+        ([photograph, photograph, "--white", "40,80,80,80"], "found 1 for 2 photographs"),
+        ([photograph, "--grey", "18"], "a card's reflectance must be a number"),
+    ):
+        (sentence,) = take("photo", *args, status=2).stderr.splitlines()
+        assert says in sentence
 
 
 @pytest.mark.parametrize(
