@@ -31,14 +31,14 @@ class PlotScreen(Screen[None]):
         #heading { height: 1; padding: 0 1; text-style: bold; text-overflow: ellipsis; text-wrap: nowrap; }
         #caveat { height: auto; padding: 0 1; color: $text-warning; }
         #views { height: 1; padding: 0 1; }
-        #body { height: 1fr; layout: vertical; }
+        #drawings { height: 1fr; layout: vertical; }
         #drawing { height: 1fr; width: 1fr; padding: 0 1; }
         #colour, #waves { height: 1fr; }
         Plane { width: 1fr; height: 1fr; }
         LightnessScale { height: 1fr; }
         Curves { width: 1fr; height: 1fr; }
         #legend { height: auto; max-height: 8; padding: 0 1; border-top: solid $primary; }
-        &.-wide #body { layout: horizontal; }
+        &.-wide #drawings { layout: horizontal; }
         &.-wide #legend { width: 44; height: 1fr; max-height: 100%; }
         &.-wide #legend { border-top: none; border-left: solid $primary; }
     }
@@ -68,7 +68,7 @@ class PlotScreen(Screen[None]):
         yield Static(Text(pairing(self._reading)), id="heading")
         yield Static(BANNERS[depth], id="caveat")
         yield Ways(("Way of the hue", "Over wavelength"), id="views")
-        with Container(id="body"):
+        with Container(id="drawings"):
             with ContentSwitcher(id="drawing", initial="colour"):
                 with Horizontal(id="colour"):
                     yield Plane(self._reading, depth)
