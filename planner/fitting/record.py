@@ -1,0 +1,201 @@
+"""The log of predicted against seen, a CSV that a person may read, and how far off predictions were."""
+
+import csv
+import io
+import math
+import os
+import tempfile
+from collections.abc import Sequence
+from dataclasses import astuple, dataclass, fields
+from datetime import UTC, datetime
+from pathlib import Path
+from statistics import median
+
+from planner.catalogue.coating import NONE, Coating
+from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.files import read_text
+from planner.catalogue.palette import user_folder
+from planner.catalogue.stone import Stone
+from planner.fitting.arrival import Arrived
+
+NAME = "arrivals.csv"
+"""What the log is called, in the person's folder and beside a job."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """One prediction and what came of it."""
+
+    date: str
+    kind: str
+    """From `kind_of`."""
+    stone: str
+    coating: str
+    size: str
+    venue: str
+    predicted_L: float  # noqa: N815 - the names CIELAB gives them
+    predicted_a: float
+    predicted_b: float
+    seen_L: float  # noqa: N815
+    seen_a: float
+    seen_b: float
+    seen_by: str
+    """A key of `planner.fitting.sight.ERRORS`."""
+    within: float
+    """ΔE00 within which nine in ten were expected."""
+    dE00: float  # noqa: N815
+
+
+@dataclass(frozen=True)
+class Track:
+    """How far predictions of one kind were off."""
+
+    kind: str
+    count: int
+    median: float
+    """ΔE00 in the middle."""
+    expected: float
+    """Share that came within what was told, 0 to 1."""
+
+
+_HEADER = tuple(one.name for one in fields(Line))
+_NUMBERS = tuple(place for place, one in enumerate(fields(Line)) if one.type is float)
+
+
+def kind_of(stone: Stone, coating: Coating | None) -> str:
+    """Return the kind of pairing by which errors are kept apart: coated or not, and what body."""
+    body = "coloured"
+    if stone.opaque:
+        body = "jet"
+    elif stone.colourants is None and stone.spectrum is None and stone.colour is None:
+        body = "clear"
+    return f"{'uncoated' if coating is None else 'coated'}, {body}"
+
+
+def own_log() -> Path:
+    """Return where a person's own log is; it need not exist."""
+    return user_folder().parent / NAME
+
+
+def job_log(job: Path) -> Path:
+    """Return where the log beside a job is."""
+    return job.resolve().parent / NAME
+
+
+def line_of(arrived: Arrived) -> Line:
+    """Return what is to be remembered of an arrival."""
+    question = arrived.reading.question
+    cells = (
+        datetime.now(UTC).date().isoformat(), kind_of(question.stone, question.coating), question.stone.id,
+        question.coating.id if question.coating else NONE, question.size, question.venue.id,
+        *(round(one, 2) for one in arrived.reading.glow.lab), *(round(float(one), 2) for one in arrived.lab),
+        arrived.seen.source, round(arrived.within, 2), round(arrived.apart.dE00, 2),
+    )  # fmt: skip
+    return Line(*cells)  # type: ignore[arg-type]  # in the order of the fields
+
+
+def read_log(path: Path) -> tuple[Line, ...]:
+    """Return all lines of a log; none if there is no such file.
+
+    Raises
+    ------
+    PaletteError
+        If a line is not one of ours: one sentence with file and line; the file stays as it is.
+
+    """
+    if not path.exists():
+        return ()
+    text = read_text(path).text
+    rows = list(csv.reader(io.StringIO(text)))
+    if not rows or tuple(rows[0]) != _HEADER:
+        found = show(",".join(rows[0])) if rows else "nothing"
+        raise PaletteError(
+            f"{path} line 1: found {found}; a log of arrivals begins with {','.join(_HEADER[:4])} and so on: "
+            "mend it, or move it away to begin a new one"
+        )
+    lines = tuple(_line(path, number, row) for number, row in enumerate(rows[1:], 2))
+    if not text.endswith("\n"):
+        raise PaletteError(f"{path} line {len(rows)}: the line is cut short; mend it, or delete that line")
+    return lines
+
+
+def append(path: Path, line: Line) -> None:
+    """Add a line at the end of a log in one write, so that two planners cannot mix their lines.
+
+    Raises
+    ------
+    PaletteError
+        If the log there is damaged (nothing is added), or cannot be written.
+
+    """
+    read_log(path)
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        if not path.exists():
+            _begin(path)
+        _write(path, _text(astuple(line)))
+    except OSError as problem:
+        raise PaletteError(f"{path}: cannot be written ({problem.strerror}); nothing was logged") from None
+
+
+def track(lines: Sequence[Line], kind: str) -> Track | None:
+    """Return how far predictions of a kind were off; None where there is none yet."""
+    mine = [one for one in lines if one.kind == kind]
+    if not mine:
+        return None
+    inside = sum(one.dE00 <= one.within for one in mine) / len(mine)
+    return Track(kind, len(mine), median(one.dE00 for one in mine), inside)
+
+
+def _text(cells: Sequence[object]) -> bytes:
+    out = io.StringIO()
+    csv.writer(out, lineterminator="\n").writerow(cells)
+    return out.getvalue().encode("utf-8")
+
+
+def _begin(path: Path) -> None:
+    """Put a log with its header there, whole and only if there is none: another planner may begin too."""
+    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+    os.close(handle)
+    started = Path(name)
+    try:
+        _write(started, _text(_HEADER))
+        try:
+            path.hardlink_to(started)
+        except FileExistsError:
+            pass
+        except OSError:  # a file system without links
+            started.replace(path)
+    finally:
+        started.unlink(missing_ok=True)
+
+
+def _write(path: Path, data: bytes) -> None:
+    """Append in one step."""
+    handle = os.open(path, os.O_WRONLY | os.O_APPEND)
+    try:
+        os.write(handle, data)
+        os.fsync(handle)
+    finally:
+        os.close(handle)
+
+
+def _line(path: Path, number: int, row: list[str]) -> Line:
+    where = f"{path} line {number}"
+    if len(row) != len(_HEADER):
+        raise PaletteError(
+            f"{where}: found {len(row)} cells; a line of the log has {len(_HEADER)}: mend it, or delete "
+            "that line"
+        )
+    cells: list[str | float] = list(row)
+    for place in _NUMBERS:
+        try:
+            cells[place] = float(row[place])
+        except ValueError:
+            cells[place] = math.nan
+        if not math.isfinite(float(cells[place])):
+            raise PaletteError(
+                f"{where}, {_HEADER[place]}: found {show(row[place])}; it must be a number: mend it, or "
+                "delete that line"
+            )
+    return Line(*cells)  # type: ignore[arg-type]  # each cell has the type of its field by now
