@@ -10,6 +10,7 @@ import click
 
 from planner.cli.fields import Number, Size, Tolerance
 from planner.cli.guard import SEVERE, Commands
+from planner.cli.sample_commands import arrived, coating, stone
 from planner.cli.swatch_commands import swatch
 from planner.cli.venue_commands import venue
 
@@ -194,7 +195,8 @@ def check(ctx: click.Context, /, **given: Any) -> None:
         ctx.exit(SEVERE)
 
 
-main.add_command(swatch)
+for _command in (swatch, coating, stone, arrived):
+    main.add_command(_command)
 main.add_command(venue)
 
 

@@ -8,6 +8,7 @@ import click
 
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, telling, text
+from planner.cli.arriving import Remembered, track_data, track_of, track_told
 from planner.cli.ask import GRADES, Asked, asked_for, not_offered, palette_of
 from planner.cli.drawing import check_place, draw
 from planner.cli.next_step import command, pairing_options, same_match
@@ -29,12 +30,13 @@ def show(*, picture: Path | None, palettes: Path | None, as_data: bool, **given:
     reading = read(asked.question, GRADES[asked.grade])
     found = warnings(reading)
     others = alternatives(palette, reading, found)
+    record = track_of(asked.question.stone, asked.question.coating)
     if picture is not None:
         draw(reading, picture)
     if as_data:
-        click.echo(as_json.dumps(_data(asked, reading, found, others, picture)))
+        click.echo(as_json.dumps(_data(asked, reading, found, others, record, picture)))
     else:
-        click.echo(_told(asked, reading, found, others, picture, palettes))
+        click.echo(_told(asked, reading, found, others, record, picture, palettes))
 
 
 def alternatives(palette: Palette, reading: Reading, found: Sequence[Concern]) -> tuple[Instead, ...] | None:
@@ -46,7 +48,7 @@ def alternatives(palette: Palette, reading: Reading, found: Sequence[Concern]) -
 
 def _data(
     asked: Asked, reading: Reading, found: Sequence[Concern], others: tuple[Instead, ...] | None,
-    picture: Path | None,
+    record: Remembered, picture: Path | None,
 ) -> dict[str, Any]:  # fmt: skip
     return {
         "schema": "planner reading 1",
@@ -54,7 +56,8 @@ def _data(
         **as_json.answer(reading),
         "warnings": as_json.concerns([(one, None) for one in found]),
         "instead": [as_json.alternative(one) for one in others or ()],
-        "notes": list(not_offered(asked.question)),
+        "notes": [*not_offered(asked.question), *record.notes],
+        "track_record": track_data(record.track),
         "basis": as_json.basis(asked.question),
         "picture": None if picture is None else str(picture),
     }
@@ -72,19 +75,23 @@ def title(reading: Reading, swatch: str, cloth: str | None) -> str:
 
 def _told(
     asked: Asked, reading: Reading, found: Sequence[Concern], others: tuple[Instead, ...] | None,
-    picture: Path | None, palettes: Path | None,
+    record: Remembered, picture: Path | None, palettes: Path | None,
 ) -> str:  # fmt: skip
     question = asked.question
     cloth = None if asked.cloth is asked.swatch else asked.cloth.name
     parts = [
         text.heading(text.wrap(title(reading, asked.swatch.name, cloth))),
         _patches(reading) + telling.words(reading),
-        telling.notes(not_offered(question)),
+        telling.notes((*not_offered(question), *record.notes)),
         telling.block("Warnings", telling.concerns([(one, None) for one in found])),
     ]
     if others is not None:
         parts.append(telling.block("Instead", _instead(others)))
-    parts += [telling.block("Figures", telling.numbers(reading)), telling.basis(question)]
+    parts += [
+        telling.block("Figures", telling.numbers(reading)),
+        telling.basis(question),
+        track_told(record.track),
+    ]
     if picture is not None:
         parts.append(f"Drawn: {picture}")
     parts.append(telling.block("Next", _next(asked, others, palettes)))

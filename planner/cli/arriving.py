@@ -1,0 +1,155 @@
+"""What came of an order, beside what was predicted: ``planner arrived``."""
+
+import dataclasses
+from pathlib import Path
+from typing import Any
+
+import click
+
+from planner.catalogue.coating import NONE, Coating
+from planner.catalogue.errors import PaletteError
+from planner.catalogue.errors import show as quoted
+from planner.catalogue.fields import Entry
+from planner.catalogue.stone import Stone
+from planner.cli import as_json, telling, text
+from planner.cli.ask import called, palette_of
+from planner.cli.keeping import check, keep, kept
+from planner.colour.names import name_of
+from planner.colour.screen import lab_to_srgb, to_hex
+from planner.fitting.arrival import Arrived, compare, lot_in_hand
+from planner.fitting.record import Track, append, job_log, kind_of, line_of, own_log, read_log, track
+from planner.fitting.sight import Source, sight
+from planner.reading.question import can_carry
+
+
+def show(
+    *, stone: str, coating: str, size: str, seen: str, source: Source, venue: str | None, job: Path | None,
+    log: bool, save: str | None, to: Path | None, name: str | None, palettes: Path | None, as_data: bool,
+) -> None:  # fmt: skip
+    """Print predicted beside seen, log both, and save the lot in hand if asked."""
+    if job is not None and not job.exists():
+        raise PaletteError(f"--job: found {quoted(str(job))}; there is no such file")
+    check(save, name, to)
+    palette = palette_of(palettes, job)
+    base = called("stone", stone, palette.stones)
+    film = None if coating == NONE else called("coating", coating, palette.coatings, also=(NONE,))
+    place = None if venue is None else called("venue", venue, palette.venues)
+    if not can_carry(base, film):
+        raise click.BadParameter(
+            f"found {quoted(coating)}, which lies under a foil, and {base.name} has none",
+            param_hint="--coating",
+        )
+    try:
+        found = compare(base, palette.cuts[base.cut], film, size, sight(seen, source), place)
+    except ValueError as problem:
+        raise click.BadParameter(str(problem), param_hint="--seen") from None
+    logs = [own_log(), *([] if job is None else [job_log(job)])] if log else []
+    for one in logs:
+        read_log(one)  # a damaged log is told before anything is written
+    saved = None
+    if save is not None and to is not None:
+        saved = keep((_lot(found, save, name or save, source),), to, palette)
+    line = line_of(found)
+    for one in logs:
+        append(one, line)
+    record = track_of(base, film)
+    if as_data:
+        click.echo(as_json.dumps(_data(found, record, logs, saved)))
+    else:
+        click.echo(_told(found, record, logs, saved))
+
+
+@dataclasses.dataclass(frozen=True)
+class Remembered:
+    """How far predictions of one kind were off, and a note where the log cannot be read."""
+
+    track: Track | None
+    notes: tuple[str, ...] = ()
+
+
+def track_of(stone: Stone, coating: Coating | None) -> Remembered:
+    """Return what the person's own log says of such a pairing; a damaged log costs no reading."""
+    try:
+        return Remembered(track(read_log(own_log()), kind_of(stone, coating)))
+    except PaletteError as problem:
+        return Remembered(None, (f"the log of arrivals is left out: {problem}.",))
+
+
+def track_told(record: Track | None) -> str:
+    """Return how far predictions of a kind were off, or nothing where there was none."""
+    if record is None:
+        return ""
+    many = "prediction was" if record.count == 1 else "predictions were"
+    middle = "" if record.count == 1 else " in the middle"
+    return text.wrap(
+        f"So far {record.count} {many} held against what came ({record.kind}): off by ΔE00 "
+        f"{record.median:.0f}{middle}; "
+        f""
+        f""
+        f"{record.expected * record.count:.0f} of {record.count} as near as was told."
+    )
+
+
+def track_data(record: Track | None) -> dict[str, Any] | None:
+    """Return the record for programs."""
+    return None if record is None else dataclasses.asdict(record)
+
+
+def _lot(found: Arrived, entry_id: str, name: str, source: Source) -> Entry:
+    try:
+        return lot_in_hand(found, entry_id, name, "measured" if source == "measured" else "estimated")
+    except ValueError as problem:
+        raise click.BadParameter(str(problem), param_hint="--save") from None
+
+
+def _told(found: Arrived, record: Remembered, logs: list[Path], saved: tuple[Entry, ...] | None) -> str:
+    reading, apart = found.reading, found.apart
+    hex_seen = _hex(found)
+    patches = text.patch(reading.glow.hex) + text.patch(hex_seen)
+    verdict = "as expected" if found.expected else "further off than nine lots in ten"
+    lines = [
+        f"{patches} predicted and seen\n" if patches else "",
+        text.wrap(
+            f"Predicted: {reading.glow.name} ({reading.glow.hex}). Seen: {name_of(found.lab)} ({hex_seen}). "
+            f"It is {apart.words}: ΔE00 {apart.dE00:.0f}, {verdict} (within {found.within:.0f} was told)."
+        ),
+    ]
+    parts = ["".join(lines), track_told(record.track), telling.notes(record.notes)]
+    if logs:
+        parts.append(text.wrap(f"Logged in {' and '.join(str(one) for one in logs)}."))
+    if saved is not None:
+        parts.append(kept(saved))
+    return "\n\n".join(part for part in (*parts, telling.invented(_bases(found))) if part)
+
+
+def _bases(found: Arrived) -> list[str]:
+    question = found.reading.question
+    return [one.basis for one in (question.stone, question.coating, question.cut) if one is not None]
+
+
+def _hex(found: Arrived) -> str:
+    """Return what was seen as a screen shows it."""
+    return to_hex(lab_to_srgb(found.lab)[0])
+
+
+def _data(
+    found: Arrived, record: Remembered, logs: list[Path], saved: tuple[Entry, ...] | None
+) -> dict[str, Any]:
+    question = found.reading.question
+    return {
+        "schema": "planner arrived 1",
+        "stone": as_json.named(question.stone),
+        "coating": as_json.named(question.coating),
+        "size": question.size,
+        "venue": as_json.named(question.venue),
+        "predicted": as_json.seen(found.reading.glow),
+        "seen": {"typed": found.seen.text, "source": found.seen.source, "lab": list(found.lab),
+                 "name": name_of(found.lab), "error_dE00": found.seen.error},
+        "apart": dataclasses.asdict(found.apart),
+        "within_dE00": found.within,
+        "expected": found.expected,
+        "track_record": track_data(record.track),
+        "notes": list(record.notes),
+        "logs": [str(one) for one in logs],
+        "saved": None if saved is None else [one.id for one in saved],
+    }  # fmt: skip

@@ -1,0 +1,207 @@
+"""What a sample card says of its coating, for ``planner coating``."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+
+from planner.catalogue.errors import show as quoted
+from planner.catalogue.fields import Entry
+from planner.catalogue.palette import Palette
+from planner.cli import as_json, telling, text
+from planner.cli.ask import called, palette_of
+from planner.cli.keeping import check, keep, kept
+from planner.cli.seeing import must_fit, seen_as, sight_data
+from planner.colour.names import FLASH_FAMILIES, name_of
+from planner.colour.screen import lab_to_srgb, to_hex
+from planner.fitting.coating import Fitted, Order, coatings, fit_coating
+from planner.fitting.films import MATERIALS, films
+from planner.fitting.foresee import LEAST_GAIN, Foreseen, Telling, foresee
+from planner.fitting.foresee import telling as most_telling
+from planner.fitting.sight import Placed, Sample, Source
+from planner.fitting.sparkles import FlashSeen
+
+
+def show(
+    *, on: tuple[str, ...], flash: tuple[str, ...], venue: str | None, source: Source, size: str,
+    others: tuple[str, ...], save: str | None, to: Path | None, name: str | None, palettes: Path | None,
+    as_data: bool,
+) -> None:  # fmt: skip
+    """Print the films that fit a sample card, and save them if asked."""
+    check(save, name, to)
+    palette = palette_of(palettes)
+    samples = [Sample(at, seen_as(seen, source, "--on")) for at, seen in _pairs("--on", on, palette, size)]
+    if not samples:
+        raise click.UsageError(
+            "--on: is missing; the planner needs the colour of at least one coated stone, best on jet: "
+            "--on STONE=COLOUR"
+        )
+    flashes = _flashes(flash, venue, palette, size)
+    foreseen_on = [_placed("--foresee", one, palette, size) for one in others]
+    try:
+        fitted = fit_coating(samples, flashes)
+    except ValueError as problem:
+        raise click.BadParameter(str(problem), param_hint="--venue") from None
+    saved = None
+    if save is not None and to is not None:
+        must_fit(fitted.fits, "no single film gives these colours")
+        saved = keep(coatings(fitted, save, name or save), to, palette)
+    said = foresee(fitted, foreseen_on)
+    tell = most_telling(fitted, _like(palette, samples, size), source)
+    if as_data:
+        click.echo(as_json.dumps(_data(fitted, said, tell, saved)))
+    else:
+        click.echo(_told(fitted, said, tell, saved))
+
+
+def _pairs(option: str, given: Sequence[str], palette: Palette, size: str) -> list[tuple[Placed, str]]:
+    """Return stones and what stands after the = of each."""
+    found = []
+    for one in given:
+        stone_id, equals, seen = one.partition("=")
+        if not equals or not seen.strip():
+            raise click.BadParameter(
+                f"found {quoted(one)}; it is typed as STONE=COLOUR, such as tackle-jet=3a2f6b",
+                param_hint=option,
+            )
+        found.append((_placed(option, stone_id.strip(), palette, size), seen))
+    return found
+
+
+def _placed(option: str, stone_id: str, palette: Palette, size: str) -> Placed:
+    try:
+        found = called("stone", stone_id, palette.stones)
+    except click.BadParameter as problem:
+        raise click.BadParameter(problem.message, param_hint=option) from None
+    return Placed(found, palette.cuts[found.cut], size)
+
+
+def _flashes(given: Sequence[str], venue: str | None, palette: Palette, size: str) -> list[FlashSeen]:
+    if not given:
+        return []
+    if venue is None:
+        raise click.UsageError("--venue: is missing; a flash belongs to a lamp, so say where it was seen")
+    place = called("venue", venue, palette.venues)
+    found = []
+    for at, family in _pairs("--flash", given, palette, size):
+        if family.strip().lower() not in FLASH_FAMILIES:
+            raise click.BadParameter(
+                f"found {quoted(family)}; the main hue of a flash is one of {', '.join(FLASH_FAMILIES)}",
+                param_hint="--flash",
+            )
+        found.append(FlashSeen(at, place, family.strip().lower()))
+    return found
+
+
+def _like(palette: Palette, samples: Sequence[Sample], size: str) -> list[Placed]:
+    """Return the stones of the card's glasses and cuts that are not on it."""
+    on_it = {one.placed.stone.id for one in samples}
+    kinds = {(one.placed.stone.material, one.placed.stone.cut, one.placed.stone.foil) for one in samples}
+    return [
+        Placed(one, palette.cuts[one.cut], size)
+        for one in palette.stones.values()
+        if one.id not in on_it and (one.material, one.cut, one.foil) in kinds
+    ]
+
+
+def _told(
+    fitted: Fitted, said: Sequence[Foreseen], tell: Sequence[Telling], saved: Sequence[Entry] | None
+) -> str:
+    parts = [text.wrap(_lead(fitted))]
+    parts.append("\n".join(_order(place, one) for place, one in enumerate(fitted.orders, 1)))
+    off = [
+        f"{one.placed.stone.id} ΔE00 {apart:.0f}"
+        for one, apart in zip(fitted.samples, fitted.apart, strict=True)
+        if apart is not None
+    ]
+    if off:
+        parts.append(text.wrap(f"The likeliest film is off by: {', '.join(off)}."))
+    if said:
+        parts.append(
+            telling.block("In even daylight it would make of", "\n".join(_foretold(one) for one in said))
+        )
+    parts.append(telling.block("Next", text.wrap(_next(tell), 2)))
+    if saved is not None:
+        parts.append(kept(saved))
+    return "\n\n".join(parts)
+
+
+def _lead(fitted: Fitted) -> str:
+    count = len(fitted.samples) + len(fitted.flashes)
+    seen = f"{count} colour{'s' if count > 1 else ''} seen"
+    if not fitted.fits:
+        return (
+            f"No single film gives these colours: {seen}, {len(films().nm)} films of {len(MATERIALS)} "
+            "materials tried. It may have several layers, or lie under the foil, or a colour may be wrong. "
+            "The nearest:"
+        )
+    kinds = len(fitted.orders)
+    which = "all much alike" if kinds == 1 else f"of {kinds} kinds"
+    few = " One sample alone leaves much open." if len(fitted.samples) == 1 else ""
+    return f"{seen}. Of {len(films().nm)} films tried {len(fitted.kept)} fit, {which}.{few}"
+
+
+def _order(place: int, one: Order) -> str:
+    like = f", or one like it ({', '.join(one.materials[1:])})" if len(one.materials) > 1 else ""
+    low, high = one.range_nm
+    said = (
+        f"{_share(one.share)} in 100: {one.nm:.0f} nm of {one.material} ({low:.0f} to {high:.0f}){like}; "
+        f"evenness {one.evenness:.1f} ± {one.evenness_spread:.1f}"
+    )
+    return text.wrap(said, 4, f"{place:>3} ")
+
+
+def _share(share: float) -> str:
+    return "under 1" if share < 0.01 else f"{100 * share:.0f}"
+
+
+def _foretold(one: Foreseen) -> str:
+    hex_ = to_hex(lab_to_srgb(one.lab)[0])
+    patch = text.patch(hex_)
+    return f"  {patch}{one.placed.stone.id}: {name_of(one.lab)} ({hex_}), within ΔE00 {one.within:.0f}"
+
+
+def _next(tell: Sequence[Telling]) -> str:
+    if not tell or tell[0].bits < LEAST_GAIN:
+        return "No further stone of these glasses and cuts would tell much more about the film."
+    first = tell[0]
+    more = f", then {tell[1].placed.stone.id}" if len(tell) > 1 and tell[1].bits >= LEAST_GAIN else ""
+    return (
+        f"The sample that would tell most about the film is one on {first.placed.stone.id}{more}: it leaves "
+        f"about one film in {2**first.bits:.1f} of those above."
+    )
+
+
+def _data(
+    fitted: Fitted, said: Sequence[Foreseen], tell: Sequence[Telling], saved: Sequence[Entry] | None
+) -> dict[str, Any]:
+    return {
+        "schema": "planner coating 1",
+        "samples": [
+            {"stone": one.placed.stone.id, "size": one.placed.size, **sight_data(one.seen),
+             "dE00_of_likeliest": apart}
+            for one, apart in zip(fitted.samples, fitted.apart, strict=True)
+        ],
+        "flashes": [
+            {"stone": one.placed.stone.id, "venue": one.venue.id, "family": one.family}
+            for one in fitted.flashes
+        ],
+        "fits": fitted.fits,
+        "films_tried": len(fitted.films.nm),
+        "films_left": len(fitted.kept),
+        "kinds": [
+            {"share": one.share, "material": one.material, "nm": one.nm, "range_nm": list(one.range_nm),
+             "materials": list(one.materials), "optical_nm": one.optical,
+             "optical_spread": one.optical_spread, "evenness": one.evenness,
+             "evenness_spread": one.evenness_spread}
+            for one in fitted.orders
+        ],
+        "foreseen": [
+            {"stone": one.placed.stone.id, "size": one.placed.size, "lab": list(one.lab),
+             "name": name_of(one.lab), "within_dE00": one.within}
+            for one in said
+        ],
+        "most_telling": [{"stone": one.placed.stone.id, "bits": one.bits} for one in tell[:5]],
+        "saved": None if saved is None else [one.id for one in saved],
+    }  # fmt: skip

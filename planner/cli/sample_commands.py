@@ -1,0 +1,112 @@
+"""What can be typed about coatings and stones as people see them: coating, stone, arrived."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from planner.cli.fields import Size
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+_PATH = click.Path(path_type=Path)
+
+_with_source = click.option(
+    "--from", "source", type=click.Choice(["picked", "photo", "measured"]), default="picked",
+    show_default=True,
+    help="Where colours in digits come from: picked by eye (± 6), a photograph with white paper in it "
+    "(± 4), or an instrument (± 1).",
+)  # fmt: skip
+
+
+def _with_keeping(command: F) -> F:
+    """Give a command what all three have in common."""
+    for option in reversed((
+        click.option("--save", metavar="ID", help="Keep what was found as an entry of this id."),
+        click.option("--to", type=_PATH, metavar="FILE", help="Palette file to keep it in; made if missing."),
+        click.option("--name", metavar="TEXT", help="Name of the entry. [its id]"),
+        click.option(
+            "--palettes", type=_PATH, metavar="FOLDER",
+            help="Read this folder of palette files instead of the demo and your own folder.",
+        ),
+        click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs."),
+    )):  # fmt: skip
+        command = option(command)
+    return command
+
+
+@click.command("coating", short_help="Find a coating's film from coated samples.")
+@click.option(
+    "--on", multiple=True, metavar="STONE=COLOUR",
+    help="A coated stone and the colour of its glow in even daylight: six digits (tackle-jet=3a2f6b), a hue "
+    "family (blue), or an ISCC-NBS name. May be given several times.",
+)  # fmt: skip
+@click.option(
+    "--flash", multiple=True, metavar="STONE=HUE",
+    help="The main hue of a coated stone's flash in --venue. May be given several times.",
+)  # fmt: skip
+@click.option("--venue", metavar="ID", help="Where the flashes were seen.")
+@_with_source
+@click.option("--size", type=Size(), default="SS20", show_default=True, metavar="SIZE",
+              help="Size of the samples.")  # fmt: skip
+@click.option("--foresee", "others", multiple=True, metavar="STONE",
+              help="Say what the coating makes of this stone too. May be given several times.")  # fmt: skip
+@_with_keeping
+def coating(**given: Any) -> None:
+    """Find the films that give coated samples their colours.
+
+    One clear layer is looked for: its material, thickness and evenness. Often several thicknesses fit:
+    all are shown and kept, and the stone that would tell them apart best is named.
+    """
+    from planner.cli import coating_seen
+
+    coating_seen.show(**given)
+
+
+@click.command("stone", short_help="Find a stone's body from its colour.")
+@click.option(
+    "--colour", required=True, metavar="COLOUR",
+    help="Colour of the uncoated stone in even daylight, on white: six digits or an ISCC-NBS name.",
+)  # fmt: skip
+@_with_source
+@click.option(
+    "--material", required=True, type=click.Choice(["acrylic", "glass", "lead-free crystal", "lead crystal"]),
+    help="What it is made of.",
+)  # fmt: skip
+@click.option("--cut", required=True, metavar="ID", help="Its cut (planner list cuts).")
+@click.option("--foil", type=click.Choice(["silver", "aluminium", "none"]), default="silver",
+              show_default=True, help="The mirror on its back.")  # fmt: skip
+@click.option("--size", required=True, type=Size(), metavar="SIZE", help="Size in which it was seen.")
+@click.option("--body", metavar="COLOURANT|smooth", help="Which of the bodies found to keep. [the nearest]")
+@_with_keeping
+def stone(**given: Any) -> None:
+    """Find what colours the body of an uncoated stone.
+
+    Each single colourant is tried for its concentration, and a smooth absorption that gives the very
+    colour. A stone twice as wide is twice as deep in colour, so its size counts.
+    """
+    from planner.cli import stone_seen
+
+    stone_seen.show(**given)
+
+
+@click.command("arrived", short_help="Hold what came of an order against its prediction.")
+@click.option("--stone", required=True, metavar="ID", help="The stone (planner list stones).")
+@click.option("--coating", required=True, metavar="ID|none", help="Its coating, or none.")
+@click.option("--size", required=True, type=Size(), metavar="SIZE", help="Its size, such as SS20.")
+@click.option("--seen", required=True, metavar="COLOUR",
+              help="The colour of its glow: six digits or an ISCC-NBS name.")  # fmt: skip
+@_with_source
+@click.option("--venue", metavar="ID", help="Where it was seen. [even daylight]")
+@click.option("--job", type=_PATH, metavar="JOBFILE", help="Log it beside this job too.")
+@click.option("--log/--no-log", default=True, help="Remember how far off the prediction was, or do not.")
+@_with_keeping
+def arrived(**given: Any) -> None:
+    """Show predicted beside seen, and remember how far off the planner was.
+
+    With --save the lot in hand becomes an entry of its own: the same coating (or body) as it came.
+    """
+    from planner.cli import arriving
+
+    arriving.show(**given)

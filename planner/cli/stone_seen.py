@@ -1,0 +1,112 @@
+"""What the colour of an uncoated stone says of its body, for ``planner stone``."""
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+
+from planner.catalogue.errors import show as quoted
+from planner.catalogue.fields import Entry
+from planner.catalogue.stone import Stone
+from planner.cli import as_json, text
+from planner.cli.ask import called, palette_of
+from planner.cli.keeping import check, keep, kept
+from planner.cli.seeing import must_fit, seen_as, sight_data
+from planner.colour.names import name_of
+from planner.fitting.body import BodyFitted, Recipe, fit_body
+from planner.fitting.sight import Source
+
+
+def show(
+    *, colour: str, source: Source, material: str, cut: str, foil: str, size: str, save: str | None,
+    to: Path | None, name: str | None, body: str | None, palettes: Path | None, as_data: bool,
+) -> None:  # fmt: skip
+    """Print the bodies that give an uncoated stone its colour, and save one if asked."""
+    check(save, name, to)
+    palette = palette_of(palettes)
+    shape = called("cut", cut, palette.cuts)
+    clear = Stone.model_validate(
+        {"id": "fitted", "name": name or save or "Fitted", "basis": "estimated", "material": material,
+         "cut": cut, "foil": foil, "sizes": [size]}
+    )  # fmt: skip
+    try:
+        fitted = fit_body(seen_as(colour, source, "--colour"), clear, shape, size)
+    except click.ClickException:
+        raise
+    except ValueError as problem:
+        raise click.BadParameter(str(problem), param_hint="--colour") from None
+    chosen = _chosen(fitted, body)
+    saved = None
+    if save is not None and to is not None:
+        must_fit(fitted.fits, "no body gives this colour")
+        entry = Stone.model_validate({**chosen.stone.model_dump(exclude_unset=True), "id": save})
+        saved = keep((entry,), to, palette)
+    if as_data:
+        click.echo(as_json.dumps(_data(fitted, saved)))
+    else:
+        click.echo(_told(fitted, saved))
+
+
+def _chosen(fitted: BodyFitted, body: str | None) -> Recipe:
+    """Return the recipe asked for: a colourant's id, or smooth; the nearest when none is asked for."""
+    if body is None:
+        return fitted.recipes[0]
+    known = {_called(one): one for one in fitted.recipes}
+    if body not in known:
+        raise click.BadParameter(
+            f"found {quoted(body)}; with this colour it may be {', '.join(known)}", param_hint="--body"
+        )
+    return known[body]
+
+
+def _called(recipe: Recipe) -> str:
+    if recipe.colourants is None:
+        return "smooth"
+    return next(iter(recipe.colourants), "clear")
+
+
+def _told(fitted: BodyFitted, saved: Sequence[Entry] | None) -> str:
+    lead = (
+        "Bodies that give this colour, the likeliest first:"
+        if fitted.fits
+        else "No body gives this colour to an uncoated stone of that glass, cut and foil: look again whether "
+        "it is uncoated, and the photograph's white. The nearest:"
+    )
+    parts = [text.wrap(lead), "\n".join(_recipe(place, one) for place, one in enumerate(fitted.recipes, 1))]
+    unsure = fitted.unsure_when_warm
+    if unsure >= 2.0:
+        parts.append(
+            text.wrap(
+                f"Alike in daylight, these differ under warm lamps by up to ΔE00 {unsure:.0f}: look at the "
+                "stone under one to tell."
+            )
+        )
+    if saved is not None:
+        parts.append(kept(saved))
+    return "\n\n".join(parts)
+
+
+def _recipe(place: int, one: Recipe) -> str:
+    what = "a smooth absorption" if one.colourants is None else "clear"
+    if one.colourants:
+        (key, amount), *_ = one.colourants.items()
+        what = f"{key} at {amount:g} (± {100 * one.spread:.0f} %)"
+    warm = name_of(one.warm)
+    return text.wrap(f"{what}: off by ΔE00 {one.apart:.1f}; {warm} under warm lamps", 4, f"{place:>3} ")
+
+
+def _data(fitted: BodyFitted, saved: Sequence[Entry] | None) -> dict[str, Any]:
+    return {
+        "schema": "planner stone 1",
+        "seen": sight_data(fitted.seen),
+        "fits": fitted.fits,
+        "bodies": [
+            {"colourants": None if one.colourants is None else dict(one.colourants),
+             "colour": one.stone.colour, "dE00": one.apart,
+             "concentration_spread": one.spread, "warm_lab": list(one.warm)}
+            for one in fitted.recipes
+        ],
+        "unsure_under_warm_lamps_dE00": fitted.unsure_when_warm,
+        "saved": None if saved is None else [one.id for one in saved],
+    }  # fmt: skip

@@ -1,0 +1,150 @@
+"""The commands about samples: what is printed, saved, logged and refused."""
+
+import json
+
+import pytest
+from click.testing import CliRunner
+
+from planner.catalogue import load, new_palette_file, read_palette_file
+from planner.cli import main
+from planner.data import demo
+
+CARD = ("coating", "--on", "tackle-jet=5a5b9e", "--on", "shackle-red=d0507f")
+CAME = ("arrived", "--stone", "pulley-blue", "--coating", "halyard-aurora", "--size", "SS20")
+NEVER = ("coating", "--on", "tackle-jet=ff1000", "--on", "shackle-red=00ff00")
+KEEP = ("--save", "x", "--to", "y.toml")
+BODY = ("stone", "--material", "glass", "--cut", "twelve", "--size", "ss20")
+
+
+@pytest.fixture
+def planner(monkeypatch, tmp_path):
+    """Return a function that runs a command line with a data folder of its own."""
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "own"))
+
+    def run(*args, status=0):
+        result = CliRunner().invoke(main, [str(one) for one in args])
+        assert result.exit_code == status, result.output
+        assert "Traceback" not in result.output
+        return result
+
+    return run
+
+
+@pytest.fixture(scope="module")
+def few(tmp_path_factory):
+    """Return a folder with one pairing and where to see it: nothing to rank."""
+    whole = load(demo())
+    file = new_palette_file(tmp_path_factory.mktemp("few") / "few.toml")
+    for entry in (
+        whole.stones["pulley-blue"], whole.coatings["halyard-aurora"], whole.venues["noon"],
+        whole.cuts[whole.stones["pulley-blue"].cut], whole.swatches["leotard-blue"],
+    ):  # fmt: skip
+        file = file.with_entry(entry)
+    return file.save().path.parent
+
+
+def test_a_card_gives_films_and_the_next_sample(planner):
+    data = json.loads(planner(*CARD, "--foresee", "baize-green", "--json").stdout)
+    assert data["schema"] == "planner coating 1"
+    assert sum(one["share"] for one in data["kinds"]) == pytest.approx(1.0, abs=0.01)
+    assert data["foreseen"][0]["within_dE00"] > 0
+    assert data["most_telling"][0]["bits"] >= data["most_telling"][1]["bits"]
+    shown = planner(*CARD).stdout
+    assert f"Of {data['films_tried']} films tried {data['films_left']} fit" in shown
+    assert data["kinds"][0]["material"] in shown
+    assert data["most_telling"][0]["stone"] in shown
+
+
+def test_a_coating_is_saved_among_a_persons_comments(planner, tmp_path):
+    mine = tmp_path / "mine.toml"
+    mine.write_text("# my own box\n", encoding="utf-8")
+    planner(*CARD, "--save", "locker-aurora", "--to", mine, "--name", "Locker aurora")
+    assert mine.read_text(encoding="utf-8").startswith("# my own box\n")
+    entries = read_palette_file(mine).entries
+    assert entries
+    assert all(one.id.startswith("locker-aurora") and one.basis == "estimated" for one in entries)
+    load(demo(), mine)
+    again = planner(*CARD, "--save", "locker-aurora", "--to", mine, status=2)
+    assert "already" in again.stderr
+
+
+def test_a_stone_is_saved_and_can_be_read(planner, tmp_path):
+    mine = tmp_path / "mine.toml"
+    planner(*BODY, "--colour", "2746b4", "--save", "locker-blue", "--to", mine)
+    assert load(demo(), mine).stones["locker-blue"].basis == "estimated"
+    data = json.loads(planner(*BODY, "--colour", "2746b4", "--json").stdout)
+    assert data["fits"] is True
+    assert data["bodies"]
+    planner(*BODY, "--colour", "2746b4", "--body", "smooth", "--save", "locker-smooth", "--to", mine)
+    assert load(demo(), mine).stones["locker-smooth"].colour == "#2746b4"
+
+
+def test_what_arrived_is_logged_and_told_in_the_next_reading(planner, few, tmp_path):
+    job = tmp_path / "job.toml"
+    job.write_text("", encoding="utf-8")
+    data = json.loads(planner(*CAME, "--seen", "3a80f0", "--job", job, "--json").stdout)
+    assert data["track_record"]["count"] == 1
+    assert (tmp_path / "arrivals.csv").exists()
+    assert planner(*CAME, "--seen", "3a80f0", "--no-log", "--json")
+    pairing = ("--stone", "pulley-blue", "--coating", "halyard-aurora", "--size", "SS20")
+    there = ("--swatch", "leotard-blue", "--venue", "noon", "--grade", "quick", "--palettes", few)
+    reading = json.loads(planner("try", *pairing, *there, "--json").stdout)
+    assert reading["track_record"] == data["track_record"]
+    assert "So far 1 prediction was held against what came" in planner("try", *pairing, *there).stdout
+    log = next((tmp_path / "own").rglob("arrivals.csv"))
+    log.write_text("spoilt", encoding="utf-8")
+    assert f"{log} line 1" in planner(*CAME, "--seen", "3a80f0", status=2).stderr
+    reading = json.loads(planner("try", *pairing, *there, "--json").stdout)
+    assert reading["track_record"] is None
+    assert "log of arrivals is left out" in reading["notes"][0]
+    assert log.read_text(encoding="utf-8") == "spoilt"
+
+
+def test_a_lot_that_came_is_saved(planner, tmp_path):
+    mine = tmp_path / "mine.toml"
+    planner(*CAME, "--seen", "3a86fc", "--from", "photo", "--save", "second-box", "--to", mine)
+    assert load(demo(), mine).coatings["second-box"].basis == "estimated"
+
+
+@pytest.mark.parametrize(
+    ("args", "said"),
+    [
+        (("coating",), "--on: is missing"),
+        (("coating", "--on", "tackle-jet"), "STONE=COLOUR"),
+        (("coating", "--on", "tackle-jet="), "STONE=COLOUR"),
+        (("coating", "--on", "no-stone=2a4b9c"), "there is no such stone"),
+        (("coating", "--on", "tackle-jet=blurple"), "is no colour"),
+        ((*CARD, "--flash", "tackle-clear=blue"), "--venue: is missing"),
+        ((*CARD, "--flash", "tackle-clear=brown", "--venue", "rink"), "main hue of a flash is one of"),
+        ((*CARD, "--flash", "tackle-clear=blue", "--venue", "noon"), "no small lamp"),
+        ((*CARD, "--foresee", "nothing"), "--foresee"),
+        ((*CARD, "--save", "x"), "--to: is missing"),
+        ((*CARD, "--save", "No Id", "--to", "y.toml"), "lower-case letters"),
+        ((*CARD, "--save", "x" * 59, "--to", "y.toml"), "at most 60"),
+        ((*BODY, "--colour", "2746b4", *KEEP, "--name", "\x1b[2J"), "one line"),
+        ((*BODY, "--colour", "2746b4", "--save", "x", "--to", "no/such/folder.toml"), "cannot be written"),
+        ((*CAME[:2], "pelmet-clear", "--coating", "lining-aurora", "--size", "SS20", "--seen", "3a86fc"),
+         "lies under a foil"),
+        ((*NEVER, *KEEP), "no single film gives these colours"),
+        ((*BODY, "--colour", "blue"), "family alone"),
+        ((*BODY, "--colour", "ff2010", "--from", "measured", *KEEP), "no body gives"),
+        ((*BODY, "--colour", "2746b4", "--body", "gold"), "it may be"),
+        ((*CAME, "--seen", "blue", "--no-log"), "family alone"),
+        ((*CAME, "--seen", "ff1000", "--from", "measured", *KEEP), "no lot of"),
+        ((*CAME, "--seen", "3a86fc", "--job", "missing.toml"), "no such file"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_done_is_said_in_one_sentence(planner, tmp_path, monkeypatch, args, said):
+    monkeypatch.chdir(tmp_path)
+    result = planner(*args, status=2)
+    assert said in result.stderr
+    assert result.stderr.count("\n") == 1
+    assert result.stdout == ""
+    assert not list(tmp_path.glob("*.toml"))
+    assert not list(tmp_path.rglob("arrivals.csv"))
+
+
+def test_colours_that_no_film_gives_are_shown_with_the_nearest(planner):
+    shown = planner(*NEVER).stdout
+    assert "No single film gives these colours" in shown
+    assert "off by: tackle-jet ΔE00" in shown.replace("\n", " ")
