@@ -90,3 +90,23 @@ def photo(**given: Any) -> None:
     from planner.cli import taking
 
     taking.photographed(**given)
+
+
+@swatch.command("measured", short_help="From an instrument's file.")
+@click.argument("file", type=_PATH)
+@click.option("--sample", metavar="NAME", help="The sample to take, where the file holds several cloths.")
+@click.option(
+    "--unit", type=click.Choice(["auto", "fraction", "percent"]), default="auto", show_default=True,
+    help="Unit of reflectances. auto: by their size.",
+)  # fmt: skip
+@click.option("--fluorescent", is_flag=True, help="The cloth is neon: it may exceed 1.")
+@_with_keeping
+def measured(**given: Any) -> None:
+    """Take in a colour that an instrument measured.
+
+    FILE is a table (CSV) of wavelengths and reflectances, or CGATS text (ISO 28178) with spectra, CIELAB
+    or XYZ. Several readings of one cloth are averaged.
+    """
+    from planner.cli import taking
+
+    taking.measured(**given)

@@ -17,6 +17,7 @@ from planner.colour.names import capped, name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.drift import TOLERANCES
 from planner.swatch.cloth import cloth_kind
+from planner.swatch.instrument import Unit, read_measured
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Area
 from planner.swatch.taken import Taken, on_cloth
@@ -63,6 +64,13 @@ def photographed(
         for path, one in zip(photographs, found, strict=True)
     ]
     finish(combine(found), **given, more={"photographs": areas}, told=told)
+
+
+def measured(
+    *, file: Path, sample: str | None, unit: Unit, fluorescent: bool, **given: Any
+) -> None:  # fmt: skip
+    """Print, and keep if asked, a colour that an instrument measured."""
+    finish(read_measured(file, sample=sample, unit=unit, fluorescent=fluorescent), **given)
 
 
 def _each(option: str, areas: tuple[Area, ...], files: tuple[Path, ...]) -> tuple[Area | None, ...]:

@@ -39,9 +39,7 @@ _GREY: Final = ("1", "L", "LA", "La", "I", "I;16", "I;16B", "I;16L", "F")
 # White of colour profiles, and the matrix by which they bring other whites to it (ICC.1:2010, 7.2.16 and
 # annex E; from memory).
 _D50: Final = np.array([0.9642, 1.0, 0.8249])
-_BRADFORD: Final = np.array(
-    [[0.8951, 0.2664, -0.1614], [-0.7502, 1.7135, 0.0367], [0.0389, -0.0685, 1.0296]]
-)
+_BRADFORD: Final = np.array([[0.8951, 0.2664, -0.1614], [-0.7502, 1.7135, 0.0367], [0.0389, -0.0685, 1.0296]])
 # Where the brand of an ISO media file stands, as HEIC is one.
 _HEIF_MARK: Final = slice(4, 8)
 

@@ -134,3 +134,18 @@ def test_bad_input_is_one_sentence_and_status_2(args, says):
     assert result.stdout == ""
     (sentence,) = result.stderr.splitlines()
     assert says in sentence
+
+
+def test_a_measured_cloth_is_kept_with_its_spectrum(tmp_path):
+    table, own = tmp_path / "hoop.csv", tmp_path / "own.toml"
+    lines = [f"{nm};{0.1 + 0.3 * (nm > 580):.2f}".replace(".", ",") for nm in range(400, 701, 10)]
+    table.write_text("nm;R\n" + "\n".join(lines))
+    shown = " ".join(take("measured", table, "--save", "hoop-red", "--to", own).stdout.split())
+    assert "measured every 10 nm; measured." in shown
+    assert "at arm's length, and from the seats" in shown
+    assert "since its spectrum was measured" in shown
+    (kept,) = read_palette_file(own).entries
+    assert kept.basis == "measured"
+    assert len(kept.spectrum) == 81
+    (sentence,) = take("measured", tmp_path / "none.csv", status=2).stderr.splitlines()
+    assert "there is no such file" in sentence
