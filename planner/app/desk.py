@@ -24,6 +24,9 @@ from planner.reading.matter import FINE, QUICK
 from planner.reading.question import Question
 from planner.reading.read import Reading
 
+PAINT = 0.04
+"""Seconds that painting an answer takes."""
+
 REST = 0.4
 """Seconds without a change before the full answer is begun."""
 
@@ -162,6 +165,9 @@ class Desk:
             if self._quick.stale:
                 return
             self._post(Looked(one.serial, first))
+            # Python computes in one thread at a time: the answer is painted first.
+            if self._quick.wait(PAINT):
+                return
             self.draw(one.serial, one.question, self.view)
             if one.venues or one.others:
                 first = more(first, one.venues, one.others, one.accept)

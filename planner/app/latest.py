@@ -42,6 +42,11 @@ class Latest(Generic[Q]):
         """Whether what is being answered is no longer wanted."""
         return self._closed or self._next is not None
 
+    def wait(self, seconds: float) -> bool:
+        """Wait that long, or until what is being answered is stale; return whether it is."""
+        with self._changed:
+            return self._changed.wait_for(lambda: self.stale, seconds)
+
     @property
     def idle(self) -> bool:
         """Whether nothing is being answered and nothing waits."""
