@@ -14,14 +14,18 @@ from planner.catalogue.swatch import Swatch
 from planner.cli import as_json, text
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.names import capped, name_of
+from planner.colour.observer import illuminant
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.drift import TOLERANCES
 from planner.swatch.cloth import cloth_kind
 from planner.swatch.instrument import Unit, read_measured
+from planner.swatch.metamers import under
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Area
+from planner.swatch.spread import half_width
 from planner.swatch.taken import Taken, on_cloth
 
+_LAMPS = (("A", "filament"), ("FL11", "tubes"), ("LED-B3", "white LED"))
 _OUTSIDE_DAYLIGHT = "neon cloth is known in daylight alone, so nothing can be said of it under other lamps"
 
 
@@ -169,6 +173,7 @@ def _data(swatch: Taken, save: str | None, to: Path | None) -> dict[str, Any]:
         "within_dE00_nine_in_ten": swatch.half_width,
         "uncertainty_elsewhere_dE00": None if colour.fluorescent else colour.uncertainty_elsewhere,
         "covariance_lab": [list(row) for row in swatch.covariance],
+        "elsewhere": _lamps(swatch),
         "basis": colour.basis,
         "spectrum_guessed": colour.recovered,
         "reflectance": [[nm, value] for nm, value in zip(WAVELENGTHS, colour.reflectance, strict=True)],
@@ -177,6 +182,17 @@ def _data(swatch: Taken, save: str | None, to: Path | None) -> dict[str, Any]:
         "can_decide": _decides(swatch),
         "notes": list(swatch.notes),
         "saved": None if save is None else {"id": save, "file": str(to)},
+    }
+
+
+def _lamps(swatch: Taken) -> dict[str, dict[str, Any]]:
+    """Return what the swatch looks like under a few usual lamps, and how sure that is; nothing for neon."""
+    if swatch.colour.fluorescent:
+        return {}
+    seen = {name: under(swatch.colour, illuminant(name)) for name, _ in _LAMPS}
+    return {
+        name: {"lab": list(lab), "within_dE00_nine_in_ten": half_width(lab, covariance)}
+        for name, (lab, covariance) in seen.items()
     }
 
 
@@ -217,8 +233,10 @@ def _elsewhere(swatch: Taken) -> str:
     if colour.fluorescent:
         return f"Under other lamps: {_OUTSIDE_DAYLIGHT}."
     if colour.recovered:
+        lamps = _lamps(swatch)
+        each = ", ".join(f"{said} {lamps[name]['within_dE00_nine_in_ten']:.1f}" for name, said in _LAMPS)
         return (
             f"Under other lamps ±{colour.uncertainty_elsewhere:.1f}, since its spectrum is a guess from its "
-            "colour."
+            f"colour: nine times in ten within {each}."
         )
     return "Under other lamps it is known as well, since its spectrum was measured."

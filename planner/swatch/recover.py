@@ -87,10 +87,10 @@ def _solve(conditions: NDArray[np.float64], wanted: NDArray[np.float64], state: 
         slope = (1 - tangent * tangent) / 2
         # Lagrange: Q·z + (slope·conditions)·shadow = 0 and reflectance @ conditions = wanted.
         gradient = slope[:, None] * conditions
-        pull = _smoothness() @ z + gradient @ shadow
+        pull = smoothness() @ z + gradient @ shadow
         if np.abs(missing).max() < _CLOSE and np.abs(pull).max() < _CLOSE:
             return z, shadow
-        curvature = _smoothness() - np.diag(2 * tangent * slope * (conditions @ shadow))
+        curvature = smoothness() - np.diag(2 * tangent * slope * (conditions @ shadow))
         step = _newton_step(curvature, gradient, pull, missing)
         if step is None:
             return None
@@ -115,8 +115,8 @@ def _newton_step(
 
 
 @cache
-def _smoothness() -> NDArray[np.float64]:
-    """Half the second derivative of Σ(z[i+1] − z[i])², twice: a matrix with −2, 4, −2 on its rows."""
+def smoothness() -> NDArray[np.float64]:
+    """Return the second derivative of Σ(z[i+1] − z[i])², shape (81, 81): −2, 4, −2 along its diagonal."""
     difference = np.diff(np.eye(len(WAVELENGTHS)), axis=0)
     return np.asarray(2 * difference.T @ difference)
 
