@@ -5,6 +5,7 @@ D65 by the planner and by five published methods as colour-science carries them:
 W. Jakob and J. Hanika (2019), J. Meng et al. (2015), B. Smits (1999), I. Mallett and C. Yuksel (2019).
 Each is then predicted under other lamps. ΔE00: mean and 95th percentile; how well the colour itself is
 kept; whether the spectrum is physical; milliseconds a colour.
+Meng's takes several seconds a colour, so it comes last: twenty minutes for all spectra, or name fewer.
 Run: ``python tests/speed/recover_methods.py [how many spectra]``.
 """
 
@@ -51,9 +52,9 @@ METHODS = {
     "planner (Burns 2020)": lambda xyz: reflectance_from_xyz(xyz, DAYLIGHT),
     "Otsu 2018": lambda xyz: on_grid(colour.recovery.XYZ_to_sd_Otsu2018(xyz)),
     "Jakob & Hanika 2019": lambda xyz: on_grid(colour.recovery.XYZ_to_sd_Jakob2019(xyz)),
-    "Meng 2015": lambda xyz: on_grid(colour.recovery.XYZ_to_sd_Meng2015(xyz)),
     "Mallett & Yuksel 2019": lambda xyz: on_grid(colour.recovery.RGB_to_sd_Mallett2019(linear_srgb(xyz))),
     "Smits 1999": lambda xyz: on_grid(colour.recovery.RGB_to_sd_Smits1999(linear_srgb(xyz))),
+    "Meng 2015": lambda xyz: on_grid(colour.recovery.XYZ_to_sd_Meng2015(xyz)),
 }
 
 
