@@ -4,7 +4,7 @@ Three threads, each with room for the newest question only. What comes back is a
 serial number of what was asked, so that the screen can drop what is stale.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -27,6 +27,12 @@ from planner.reading.read import Reading
 PAINT = 0.04
 """Seconds that painting an answer takes."""
 
+AHEAD = 0.1
+"""Seconds without a change before the neighbouring choices are looked at, to have them ready."""
+
+REMEMBERED = 300
+"""First looks kept, so that going back costs nothing."""
+
 REST = 0.4
 """Seconds without a change before the full answer is begun."""
 
@@ -42,10 +48,17 @@ class Asked:
     others: tuple[Question, ...]
     """The same pairing in other sizes, elsewhere on the costume."""
     accept: tuple[Acceptance, ...]
+    key: tuple[object, ...]
+    """What is the same only where the answer is."""
+    beside: tuple["Asked", ...] = ()
+    """What may well be asked next."""
 
 
-def asked(state: State, serial: int) -> Asked:
+def asked(state: State, serial: int, beside: Sequence[State] = ()) -> Asked:
     """Return what to ask about the line looked at.
+
+    Of the states `beside` those are looked at ahead whose glass, cut and venue are the same: what they
+    need is at hand, and a sudden other question does not have to wait for long.
 
     Raises
     ------
@@ -64,7 +77,19 @@ def asked(state: State, serial: int) -> Asked:
         tuple(state.palette.venues[name] for name in job.venues[1:]),
         tuple(question_of(job, number, state.palette) for number in twins),
         own.accept,
+        (own, *(job.lines[number] for number in twins), job.model_copy(update={"title": "", "lines": ()})),
+        tuple(asked(one, 0) for one in beside if _alike(one, state)),
     )
+
+
+def _alike(one: State, other: State) -> bool:
+    """Return whether two states share what takes long to find out."""
+
+    def slow(state: State) -> tuple[object, ...]:
+        stone = state.palette.stones[state.pairing.stone]
+        return stone.cut, stone.material, stone.foil, stone.back, stone.opaque, state.job.venues
+
+    return slow(one) == slow(other)
 
 
 class Looked(Message):
@@ -131,13 +156,18 @@ class Desk:
         self._post, self._helper = post, helper
         self._parcel = parcel(palette)
         self.view = View(0, 0, 0.0)
+        self._known: dict[tuple[object, ...], Look] = {}
         self._quick: Latest[Asked] = Latest(self._look)
         self._slow: Latest[tuple[Asked, Reading]] = Latest(self._refine, rest=rest)
         self._frames: Latest[tuple[int, Prepared | Question, View]] = Latest(self._draw)
 
     def use(self, palette: Palette) -> None:
         """Look for what to order instead in another palette."""
-        self._parcel = parcel(palette)
+        self._parcel, self._known = parcel(palette), {}
+
+    def known(self, question: Asked) -> Look | None:
+        """Return the first look at a question if it is remembered."""
+        return self._known.get(question.key)
 
     def ask(self, question: Asked) -> None:
         """Let a question be answered; what was asked before is dropped."""
@@ -161,7 +191,7 @@ class Desk:
 
     def _look(self, one: Asked) -> None:
         try:
-            first = look(one.question, QUICK, accept=one.accept)
+            first = self._first(one)
             if self._quick.stale:
                 return
             self._post(Looked(one.serial, first))
@@ -174,13 +204,28 @@ class Desk:
                 if self._quick.stale:
                     return
                 self._post(Looked(one.serial, first))
+            self._slow.ask((one, first.reading))
+            if not self._quick.wait(AHEAD):
+                self._look_ahead(one.beside)
         except ValueError as problem:
             self._post(Failed(one.serial, str(problem)))
-            return
         except Exception as problem:  # noqa: BLE001 - a fault of ours must not leave the screen waiting
             self._post(Failed(one.serial, fault(problem)))
-            return
-        self._slow.ask((one, first.reading))
+
+    def _first(self, one: Asked) -> Look:
+        """Return the first look at a question, from memory if it is there."""
+        known = self._known.pop(one.key, None)
+        found = known or look(one.question, QUICK, accept=one.accept)
+        self._known[one.key] = found  # the newest last
+        if len(self._known) > REMEMBERED:
+            del self._known[next(iter(self._known))]
+        return found
+
+    def _look_ahead(self, beside: Sequence[Asked]) -> None:
+        for one in beside:
+            if self._quick.stale:
+                return
+            self._first(one)
 
     def _draw(self, wanted: tuple[int, Prepared | Question, View]) -> None:
         serial, what, view = wanted

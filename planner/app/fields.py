@@ -310,3 +310,14 @@ def chosen(field: Field, state: State, value: str) -> State | str:
     except ValueError as problem:
         return str(problem)
     return after
+
+
+def beside(field: Field, state: State, values: Sequence[str]) -> list[State]:
+    """Return the states with the next and the last of some values of a field."""
+    now = field.value(state)
+    if now not in values or field.label == "Also in":
+        return []
+    at = values.index(now)
+    near = [*values[at + 1 : at + 2], *values[max(0, at - 1) : at]]
+    found = [chosen(field, state, value) for value in near if value != BY_EYE]
+    return [one for one in found if isinstance(one, State)]

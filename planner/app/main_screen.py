@@ -15,7 +15,7 @@ from planner.app.answer import Patches, Sparkle, Words
 from planner.app.depth import BANNERS, Depth
 from planner.app.desk import Asked, Desk, Drawn, Failed, Looked, Offered, View, asked
 from planner.app.details import ConcernsScreen, FiguresScreen, OffersScreen
-from planner.app.fields import BY_EYE, FIELDS, Field, chosen, stepped
+from planner.app.fields import BY_EYE, FIELDS, Field, beside, chosen, stepped
 from planner.app.look import Look
 from planner.app.offers import Offers
 from planner.app.picker import Picker
@@ -122,14 +122,28 @@ class MainScreen(Screen[None]):
         self.show_bar()
         self.serial += 1
         try:
-            self._asked = asked(state, self.serial)
+            self._asked = asked(state, self.serial, self._beside())
         except ValueError as problem:
             self._refuse(str(problem))
             return
         self.desk.ask(self._asked)
+        known = self.desk.known(self._asked)
+        if known is not None:
+            self._answered(Looked(self.serial, known))
+            return
         if self._old is not None:
             self._old.stop()
         self._old = self.set_timer(SLOW, lambda: self.add_class("-old"))
+
+    def _beside(self) -> list[State]:
+        """Return the states that one more key would lead to."""
+        picker, focused = self.query_one(Picker), self.focused
+        if picker.display and picker.field is not None:
+            return beside(picker.field, self.state, picker.values)
+        if isinstance(focused, Row):
+            values = [one.value for one in focused.field.choices(self.state)]
+            return beside(focused.field, self.state, values)
+        return []
 
     def show_bar(self) -> None:
         """Show the job's title and where it is kept."""

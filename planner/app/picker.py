@@ -72,6 +72,11 @@ class Picker(Vertical):
         yield choices
         yield Static("Enter keeps · Esc leaves", id="picker-help")
 
+    @property
+    def values(self) -> list[str]:
+        """What can be chosen as the list is filtered now."""
+        return [one.value for one in self._shown]
+
     def open(self, field: Field, state: State) -> None:
         """Show the choices of a field, the present one highlighted."""
         self.field, self._state, self._begun = field, state, False
