@@ -134,7 +134,7 @@ def _polar(z: Floats, azimuth: Floats) -> Floats:
 
 def frame(axis: Floats) -> tuple[Floats, Floats]:
     """Return two (D, 3) unit vectors that make a right-handed frame with each axis."""
-    helper = np.where(np.abs(axis[:, 2:3]) < 0.9, [[0.0, 0.0, 1.0]], [[1.0, 0.0, 0.0]])
-    first = np.cross(helper, axis)
+    other = np.where(np.abs(axis[:, 2:3]) < 0.9, [[0.0, 0.0, 1.0]], [[1.0, 0.0, 0.0]])
+    first = np.cross(other, axis)
     first /= np.linalg.norm(first, axis=1, keepdims=True)
     return first, np.cross(axis, first)

@@ -20,7 +20,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.optics.arrays import Floats, Ints
-from planner.optics.beams import Beams, even_points
+from planner.optics.beams import Beams, even_points, frame
 from planner.optics.cut import BACK
 from planner.optics.light import Light, ring_density
 from planner.optics.merge import Merged
@@ -156,7 +156,7 @@ def _one_place(
     turn, pick = 2.0 * np.pi * ((first + 0.618 * salt) % 1.0), (second + 0.755 * salt) % 1.0
     beam = np.tile(np.arange(count), points)
     band = ((np.arange(points * count) + salt) * 5 // points) % BANDS
-    right, up = _across(centre[beam, band])
+    right, up = frame(centre[beam, band])
     r = radius[beam] * np.sqrt(pick) * 0.9999
     lamp = centre[beam, band] + (r * np.cos(turn))[:, None] * right + (r * np.sin(turn))[:, None] * up
     event, row, lit = _lit(lamp, centre, radius)
@@ -185,13 +185,6 @@ def _lit(lamp: Floats, centre: Floats, radius: Floats) -> tuple[Ints, Ints, Ints
     lit = apart < (radius[row] ** 2)[:, None]
     some = lit.any(axis=1)
     return event[some], row[some], lit[some]
-
-
-def _across(direction: Floats) -> tuple[Floats, Floats]:
-    helper = np.where(np.abs(direction[:, 2:3]) < 0.9, [[0.0, 0.0, 1.0]], [[1.0, 0.0, 0.0]])
-    right = np.cross(helper, direction)
-    right /= np.linalg.norm(right, axis=1, keepdims=True)
-    return right, np.cross(direction, right)
 
 
 def _join(found: list[tuple[Floats, Ints, Ints, Ints, Floats]], lux: float, number: float) -> Sightings:
