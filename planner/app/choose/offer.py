@@ -24,6 +24,10 @@ class Offer:
     """The nearest colour on a screen."""
     lab: tuple[float, float, float]
     remark: str = ""
+    around: tuple[tuple[str, ...], ...] = ()
+    """Rows of "#rrggbb" of what the colour may be instead, itself in the middle; none if it is known."""
+    said: tuple[str, ...] = ()
+    """What else there is to say of it, one sentence each."""
 
 
 class Offered(Message):

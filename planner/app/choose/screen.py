@@ -1,13 +1,16 @@
 """The screen that a swatch is chosen on."""
 
+from dataclasses import replace
+from pathlib import Path
+from types import MappingProxyType
 from typing import ClassVar, Final
 
 import numpy as np
 from numpy.typing import NDArray
-from textual import on
+from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Button, ContentSwitcher, Footer, Input, Static
@@ -15,21 +18,33 @@ from textual.widgets import Button, ContentSwitcher, Footer, Input, Static
 from planner.app.choose.by_digits import ByDigits
 from planner.app.choose.by_eye import ByEye
 from planner.app.choose.by_palette import ByPalette
+from planner.app.choose.by_photo import ByPhoto
 from planner.app.choose.offer import Offer, Offered
-from planner.app.depth import BANNERS, Depth, as_shown, depth_of
+from planner.app.depth import BANNERS, Depth, depth_of, hex_shown
 from planner.app.parts.ways import Ways
+from planner.app.photo.keeping import KeepingScreen
 from planner.catalogue.palette import Palette
-from planner.colour.screen import parse_hex, srgb_to_lab, to_hex
+from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.reading.phrase import signed
 from planner.reading.question import colour_called
 
-_WAYS: Final = ("palette", "digits", "eye")
+_WAYS: Final = ("palette", "digits", "eye", "photo")
+_NAMES: Final = ("From the palette", "By digits", "By words and by eye", "From a photograph")
+_FIRST: Final = {
+    "palette": "#palette FindLine", "digits": "#digits Input", "eye": "#eye Hues", "photo": "#photo-path",
+}  # fmt: skip
+"""Where the keys go in each way."""
+_TALL: Final = 34
+"""Lines of a screen from which patches of a range are two lines high."""
 _FALLBACK: Final = "#777777"
 """What by-eye starts from where the present swatch is no colour at all."""
 
 
 class SwatchScreen(Screen[str | None]):
-    """Dismisses with the id of a swatch, or "#rrggbb", or None."""
+    """Dismisses with the id of a swatch, or "#rrggbb", or None.
+
+    A swatch kept from a photograph is in `palette` afterwards.
+    """
 
     DEFAULT_CSS = """
     SwatchScreen {
@@ -41,7 +56,11 @@ class SwatchScreen(Screen[str | None]):
         #ways-body > Vertical { height: 1fr; }
         #side { width: 1fr; height: 1fr; padding: 0 1; }
         #patch { height: 1fr; min-height: 3; content-align: center middle; }
-        #offer { height: 4; margin-top: 1; }
+        #patch.-range { height: auto; }
+        #offer { height: auto; min-height: 4; margin-top: 1; }
+        #about { height: 1fr; scrollbar-size-vertical: 1; display: none; }
+        #about.-said { display: block; }
+        #said { height: auto; }
         #take { width: 100%; }
         #say { height: 2; padding: 0 1; color: $text-warning; }
         #swatches { height: 1fr; margin-top: 1; background: transparent; padding: 0; }
@@ -61,10 +80,13 @@ class SwatchScreen(Screen[str | None]):
         ("ctrl+n", "next", "Another way"),
     ]
 
-    def __init__(self, palette: Palette, current: str) -> None:
-        """Take the swatches, and the id or hex of the present one."""
+    def __init__(self, palette: Palette, current: str, *, keep_in: Path | None = None) -> None:
+        """Take the swatches, the id or hex of the present one, and the palette file to keep new ones in.
+
+        Without a file what a photograph shows can only be taken as a plain colour.
+        """
         super().__init__()
-        self._palette, self._current = palette, current
+        self.palette, self._current, self._keep_in = palette, current, keep_in
         self._offers: dict[str, Offered] = {}
 
     def compose(self) -> ComposeResult:
@@ -74,15 +96,18 @@ class SwatchScreen(Screen[str | None]):
         depth = self._depth
         yield Static("What must the stones match?", id="heading")
         yield Static(BANNERS[depth], id="caveat")
-        yield Ways(("From the palette", "By digits", "By words and by eye"), _WAYS.index(first), id="ways")
+        yield Ways(_NAMES, _WAYS.index(first), id="ways")
         with Horizontal(id="halves"):
             with ContentSwitcher(id="ways-body", initial=first):
-                yield ByPalette(self._palette, self._current, id="palette")
+                yield ByPalette(self.palette, self._current, id="palette")
                 yield ByDigits(typed, id="digits")
                 yield ByEye(self._start(), id="eye")
+                yield ByPhoto(depth, keeps=self._keep_in is not None, id="photo")
             with Vertical(id="side"):
                 yield Static(id="patch")
                 yield Static(id="offer")
+                with VerticalScroll(id="about", can_focus=False):
+                    yield Static(id="said")
                 yield Button("Take it", id="take", compact=True, variant="primary")
         yield Static(id="say")
         yield Footer(show_command_palette=False)
@@ -98,7 +123,7 @@ class SwatchScreen(Screen[str | None]):
     def _start(self) -> NDArray[np.float64]:
         """Return the present colour as the screen shows it, to go on from by eye."""
         try:
-            return colour_called(self._current, self._palette).lab
+            return colour_called(self._current, self.palette).lab
         except ValueError:
             return srgb_to_lab(parse_hex(_FALLBACK))
 
@@ -108,8 +133,7 @@ class SwatchScreen(Screen[str | None]):
         self._focus()
 
     def _focus(self) -> None:
-        target = {"palette": "#palette FindLine", "digits": "#digits Input", "eye": "#eye Hues"}[self._way]
-        self.query_one(target).focus()
+        self.query_one(_FIRST[self._way]).focus()
 
     @on(Ways.Changed)
     def _another(self, event: Ways.Changed) -> None:
@@ -133,14 +157,16 @@ class SwatchScreen(Screen[str | None]):
         found = self._offers.get(self._way)
         self.query_one("#say", Static).update(Content(found.complaint if found else ""))
         self.query_one("#take", Button).disabled = offer is None
+        patch.set_class(offer is not None and bool(offer.around), "-range")
+        self.query_one("#about").set_class(offer is not None and bool(offer.said), "-said")
         if offer is None:
             patch.styles.background = None
             patch.update("no colour yet")
             self.query_one("#offer", Static).update("")
             return
-        shown = to_hex(as_shown(parse_hex(offer.hex)[None], self._depth)[0])
-        patch.styles.background = shown
-        patch.update("")
+        patch.styles.background = hex_shown(offer.hex, self._depth)
+        patch.update(self._range(offer))
+        self.query_one("#said", Static).update(Content("\n".join(offer.said)))
         lightness, a, b = offer.lab
         self.query_one("#offer", Static).update(
             Content("\n").join(
@@ -153,6 +179,21 @@ class SwatchScreen(Screen[str | None]):
             )
         )
 
+    def _range(self, offer: Offer) -> Content:
+        """Return the colours around an offer as rows of patches that fill the width."""
+        width, lines = self.query_one("#patch").size.width, 1 if self.size.height < _TALL else 2
+        rows = []
+        for row in offer.around:
+            edges = [round(width * at / len(row)) for at in range(len(row) + 1)]
+            parts = zip(row, edges, edges[1:], strict=False)
+            cells = [(" " * (end - start), f"on {hex_shown(one, self._depth)}") for one, start, end in parts]
+            rows += [Content.assemble(*cells)] * lines
+        return Content("\n").join(rows)
+
+    def on_resize(self) -> None:
+        """Fit the patches to the new size."""
+        self._show()
+
     def action_next(self) -> None:
         """Go on to another way to choose."""
         self.query_one(Ways).step()
@@ -161,8 +202,28 @@ class SwatchScreen(Screen[str | None]):
     @on(Button.Pressed, "#take")
     def action_take(self) -> None:
         """Leave with the colour shown, if there is one."""
-        if self._offer is not None:
+        if self._offer is None:
+            return
+        if self._way == "photo" and self._keep_in is not None:
+            self._ask_to_keep(self._keep_in)
+        else:
             self.dismiss(self._offer.value)
+
+    @work(exclusive=True)
+    async def _ask_to_keep(self, path: Path) -> None:
+        """Keep the swatch of the photograph under an id, or take its plain colour, as the person wishes."""
+        swatch, offer = self.query_one(ByPhoto).swatch, self._offer
+        if swatch is None or offer is None:
+            return
+        answer = await self.app.push_screen_wait(KeepingScreen(swatch, path, self.palette.swatches))
+        if answer is None:
+            return
+        if answer == "plain":
+            self.dismiss(offer.value)
+            return
+        swatches = MappingProxyType({**self.palette.swatches, answer.id: answer})
+        self.palette = replace(self.palette, swatches=swatches)
+        self.dismiss(answer.id)
 
     def action_leave(self) -> None:
         """Leave without a choice."""

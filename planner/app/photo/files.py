@@ -1,0 +1,45 @@
+"""The pictures and folders that a path being typed may lead to."""
+
+import os
+from itertools import islice
+from pathlib import Path
+from typing import Final
+
+PICTURES: Final = frozenset({".jpg", ".jpeg", ".png", ".heic", ".heif", ".mpo"})
+"""Endings of files that can hold a photograph."""
+
+_MOST: Final = 4000
+"""Entries of a folder that are looked at; more would keep a person waiting."""
+
+
+def path_of(typed: str) -> Path:
+    """Return the path that a person typed; a ~ that names nobody stays as it is."""
+    try:
+        return Path(typed).expanduser()
+    except RuntimeError:
+        return Path(typed)
+
+
+def within_reach(typed: str) -> list[str]:
+    """Return the paths that `typed` can be completed to: folders first, with a stroke at their end."""
+    head, part = os.path.split(typed)
+    folder = path_of(head) if head else Path()
+    try:
+        with os.scandir(folder) as entries:
+            found = sorted(_fitting(entries, part.lower()))
+    except (OSError, ValueError):
+        return []
+    return [os.path.join(head, name) for _, _, name in found]  # noqa: PTH118 - as typed, "./" and all
+
+
+def _fitting(entries: "os._ScandirIterator[str]", part: str) -> list[tuple[bool, str, str]]:
+    fits = []
+    for entry in islice(entries, _MOST):
+        name = entry.name
+        if part not in name.lower() or (name.startswith(".") and not part.startswith(".")):
+            continue
+        if entry.is_dir():
+            fits.append((False, name.lower(), f"{name}{os.sep}"))
+        elif Path(name).suffix.lower() in PICTURES:
+            fits.append((True, name.lower(), name))
+    return fits

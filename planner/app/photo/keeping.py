@@ -1,0 +1,85 @@
+"""The question whether, and under which id, a swatch from a photograph is kept."""
+
+from collections.abc import Collection
+from pathlib import Path
+from typing import ClassVar, Literal
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Button, Input, Static
+
+from planner.app.photo.keep import keep, suggested
+from planner.app.photo.reading import sentence
+from planner.catalogue.errors import PaletteError
+from planner.catalogue.swatch import Swatch
+from planner.colour.names import capped, name_of
+from planner.swatch.resolve import TYPED_UNCERTAINTY
+from planner.swatch.taken import Taken
+
+
+class KeepingScreen(ModalScreen[Swatch | Literal["plain"] | None]):
+    """Dismisses with the swatch as kept, "plain" for its colour alone, or None to go back."""
+
+    DEFAULT_CSS = """
+    KeepingScreen { align: center middle; }
+    KeepingScreen .sheet {
+        width: 72; max-width: 96%; height: auto; border: round $primary; background: $surface; padding: 1 2;
+    }
+    KeepingScreen #keep-id { margin: 1 0; }
+    KeepingScreen #keep-say { color: $text-warning; height: auto; }
+    KeepingScreen .buttons { height: 1; }
+    KeepingScreen .buttons Button { margin-right: 2; }
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "dismiss", "Back", show=False),
+        Binding("ctrl+o", "plain", "Only the colour", show=False),
+    ]
+
+    def __init__(self, swatch: Taken, path: Path, known: Collection[str]) -> None:
+        super().__init__()
+        self._swatch, self._path, self._known = swatch, path, known
+
+    def compose(self) -> ComposeResult:
+        """Lay out the question, the id and the answers."""
+        name = name_of(capped(self._swatch.colour.lab)[0])
+        sure = self._swatch.colour.uncertainty
+        too = ", surer than it is" if sure > TYPED_UNCERTAINTY else ""
+        text = (
+            f"Kept in {self._path}, it stays known to ±{sure:.1f}. Only the colour is not kept, and counts "
+            f"as known to ±{TYPED_UNCERTAINTY:g}{too}. An id to keep it under:"
+        )
+        with Vertical(classes="sheet") as sheet:
+            sheet.border_title = "Keep this swatch?"
+            sheet.border_subtitle = "Esc goes back"
+            yield Static(Content(text))
+            yield Input(suggested(name, self._known), compact=True, select_on_focus=True, id="keep-id")
+            with Horizontal(classes="buttons"):
+                yield Button("Enter  Keep it", id="keep", compact=True, variant="primary")
+                yield Button("Ctrl+O  Only the colour", id="plain", compact=True)
+                yield Button("Back", id="back", compact=True)
+            yield Static(id="keep-say")
+
+    @on(Input.Submitted)
+    @on(Button.Pressed, "#keep")
+    def _keep(self) -> None:
+        name = self.query_one(Input).value.strip()
+        try:
+            found = keep(self._swatch, name, self._path, self._known)
+        except PaletteError as problem:
+            self.query_one("#keep-say", Static).update(Content(sentence(str(problem))))
+            return
+        self.dismiss(found)
+
+    @on(Button.Pressed, "#plain")
+    def action_plain(self) -> None:
+        """Take the colour alone."""
+        self.dismiss("plain")
+
+    @on(Button.Pressed, "#back")
+    def _back(self) -> None:
+        self.dismiss(None)

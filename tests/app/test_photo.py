@@ -1,0 +1,369 @@
+"""Choosing a swatch from a photograph: the file, the frames, the result, and keeping it."""
+
+import asyncio
+
+import numpy as np
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from PIL import Image
+from textual.app import App
+from textual.widgets import Button, Input, OptionList, Static
+
+from planner.app.choose import SwatchScreen
+from planner.app.choose.by_photo import ByPhoto
+from planner.app.photo.files import within_reach
+from planner.app.photo.frames import LEAST, Frames, fit, moved, resized
+from planner.app.photo.keep import own_file, suggested
+from planner.app.photo.reading import neighbours, read_cloth
+from planner.app.photo.view import PhotoView
+from planner.catalogue.palette import load
+from planner.catalogue.palette_file import read_palette_file
+from planner.colour.difference import delta_e
+from planner.data import demo
+from planner.swatch.photo import measure
+from planner.swatch.photo_file import Area, open_picture
+
+PALETTE = load(demo())
+LEFT = object()
+TRUE_CLOTH, TRUE_WHITE = (125, 30, 220, 150), (20, 35, 90, 145)
+"""Left, top, right, bottom of what is painted on the picture."""
+
+
+def paint(path, cloth=(45, 70, 140), white=(215, 213, 208), fall=0.1, table=(120, 90, 60)):
+    """Paint cloth and paper on a table."""
+    random = np.random.default_rng(1)
+    scene = np.full((180, 240, 3), np.array(table, float))
+    for (left, top, right, low), colour in ((TRUE_WHITE, white), (TRUE_CLOTH, cloth)):
+        scene[top:low, left:right] = colour
+    scene *= (1 + fall * np.linspace(-0.5, 0.5, 240))[None, :, None]
+    scene += random.normal(0, 2, scene.shape)
+    Image.fromarray(scene.clip(0, 255).astype(np.uint8)).save(path)
+    return path
+
+
+@pytest.fixture
+def photo(tmp_path, monkeypatch):
+    """Return a small photograph in a folder of its own, which is the present one."""
+    folder = tmp_path / "pictures"
+    folder.mkdir()
+    (folder / "notes.txt").write_text("none")
+    (folder / "older").mkdir()
+    monkeypatch.chdir(folder)
+    return paint(folder / "sash.png")
+
+
+class Host(App):
+    def __init__(self, keep_in):
+        super().__init__()
+        self.keep_in, self.result = keep_in, LEFT
+
+    def on_mount(self):
+        self.asked = SwatchScreen(PALETTE, "leotard-blue", keep_in=self.keep_in)
+        self.push_screen(self.asked, self.keep)
+
+    def keep(self, result):
+        self.result = result
+
+
+def run(story, keep_in=None, size=(80, 24)):
+    async def main():
+        app = Host(keep_in)
+        async with app.run_test(size=size) as pilot:
+            await pilot.pause()
+            return await story(app, pilot)
+
+    return asyncio.run(main())
+
+
+async def settle(app, pilot):
+    for _ in range(1000):
+        await pilot.pause()
+        if app.asked.query_one(ByPhoto).idle:
+            await pilot.pause()
+            return
+        await asyncio.sleep(0.01)
+    raise AssertionError("no answer after 10 seconds")
+
+
+async def opened(app, pilot):
+    """Open the photograph by keys alone."""
+    await pilot.press("ctrl+n", "ctrl+n", "ctrl+n", *"sash", "enter")
+    await settle(app, pilot)
+    return app.screen.query_one(PhotoView)
+
+
+def said(app, selector):
+    return str(app.screen.query_one(selector, Static).content)
+
+
+def inside(area, true):
+    left, top, right, low = true
+    return left <= area.x and area.x + area.width <= right and top <= area.y and area.y + area.height <= low
+
+
+def test_pictures_and_folders_of_the_present_folder_are_listed(photo):
+    async def story(app, pilot):
+        await pilot.press("ctrl+n", "ctrl+n", "ctrl+n")
+        files = app.screen.query_one("#photo-files", OptionList)
+        return [str(files.get_option_at_index(at).prompt) for at in range(files.option_count)]
+
+    assert run(story) == ["older/", "sash.png"]
+
+
+def test_a_path_is_completed_as_it_was_begun(photo):
+    assert within_reach(f"{photo.parent}/sa") == [str(photo)]
+    assert within_reach("./SA") == ["./sash.png"]
+    assert within_reach(f"{photo.parent}/none/x") == []
+    assert within_reach("~nobody-of-that-name/") == []
+
+
+def test_with_keys_alone_the_proposal_is_shown_and_its_colour_taken(photo):
+    async def story(app, pilot):
+        view = await opened(app, pilot)
+        frames, told, offer = view.frames, said(app, "#said"), said(app, "#offer")
+        await pilot.press("enter")
+        return frames, told, offer, app.result
+
+    frames, told, offer, result = run(story)
+    assert inside(frames.cloth, TRUE_CLOTH)
+    assert inside(frames.white, TRUE_WHITE)
+    expected = read_cloth(open_picture(photo), frames, "unknown")
+    assert f"known to ±{expected.colour.uncertainty:.1f}" in offer
+    assert "from the seats, yes; at arm's length, no" in told
+    assert result in offer
+    assert result.startswith("#")
+
+
+def test_keys_move_and_resize_each_frame_and_the_colour_follows(photo):
+    async def story(app, pilot):
+        view = await opened(app, pilot)
+        first = view.frames
+        await pilot.press("right", "down", "shift+left")
+        await pilot.press("tab", "left", "shift+up")
+        await settle(app, pilot)
+        return first, view.frames, view.grid, app.asked.query_one(ByPhoto).swatch
+
+    first, after, grid, swatch = run(story)
+    across, down = grid.step(1, 1)
+    assert after.cloth == Area(
+        first.cloth.x + across, first.cloth.y + down, first.cloth.width - across, first.cloth.height
+    )
+    assert after.white == Area(
+        first.white.x - across, first.white.y, first.white.width, first.white.height - down
+    )
+    expected = measure(open_picture(photo), cloth=after.cloth, white=after.white)
+    np.testing.assert_array_equal(swatch.colour.lab, expected.lab)
+
+
+def test_with_the_mouse_alone_a_frame_is_dragged_and_resized_and_taken(photo):
+    async def story(app, pilot):
+        await pilot.click("#ways", offset=(60, 0))
+        await pilot.pause()
+        await pilot.click("#photo-files", offset=(2, 1))
+        await settle(app, pilot)
+        view = app.screen.query_one(PhotoView)
+        first = view.frames
+        left, _, top, _ = view.grid.cells(first.cloth)
+        await pilot.mouse_down(PhotoView, offset=(left + 2, top + 1))
+        await pilot.hover(PhotoView, offset=(left + 3, top + 1))
+        await pilot.mouse_up(PhotoView, offset=(left + 3, top + 1))
+        dragged = view.frames
+        _, right, _, low = view.grid.cells(dragged.cloth)
+        await pilot.mouse_down(PhotoView, offset=(right, low))
+        await pilot.hover(PhotoView, offset=(right - 2, low - 1))
+        await pilot.mouse_up(PhotoView, offset=(right - 2, low - 1))
+        await settle(app, pilot)
+        after = view.frames
+        await pilot.click("#take")
+        await pilot.pause()
+        return first, dragged, after, view.grid, app.result
+
+    first, dragged, after, grid, result = run(story)
+    assert dragged == first.put("C", first.cloth._replace(x=first.cloth.x + grid.step(1, 0)[0]))
+    across, down = grid.step(2, 1)
+    assert (after.cloth.width, after.cloth.height) == (
+        dragged.cloth.width - across, dragged.cloth.height - down
+    )  # fmt: skip
+    assert result.startswith("#")
+
+
+def test_saying_that_it_was_daylight_makes_the_colour_surer(photo):
+    async def story(app, pilot):
+        await opened(app, pilot)
+        way = app.asked.query_one(ByPhoto)
+        before = way.swatch.colour.uncertainty
+        await pilot.press("l")
+        await settle(app, pilot)
+        by_key = way.swatch.colour.uncertainty
+        await pilot.click("#photo-light")
+        await settle(app, pilot)
+        return before, by_key, str(app.screen.query_one("#photo-light", Button).label)
+
+    before, by_key, label = run(story)
+    assert by_key < before
+    assert "lamps" in label
+
+
+def test_a_kept_swatch_lies_in_the_own_file_and_its_id_is_what_is_left_with(photo, tmp_path):
+    own = tmp_path / "new" / "own.toml"
+
+    async def story(app, pilot):
+        await opened(app, pilot)
+        sure = app.asked.query_one(ByPhoto).swatch.colour
+        await pilot.press("enter")
+        await pilot.pause()
+        suggestion = app.screen.query_one("#keep-id", Input).value
+        await pilot.press("enter")
+        await pilot.pause()
+        return suggestion, sure, app.result, app.asked.palette
+
+    suggestion, sure, result, palette = run(story, own)
+    (entry,) = read_palette_file(own).entries
+    assert result == suggestion == entry.id
+    assert palette.swatches[result] == entry
+    assert entry.uncertainty == pytest.approx(sure.uncertainty, abs=0.006)
+    np.testing.assert_allclose(entry.lab, sure.lab, atol=0.006)
+    assert load(demo(), own).swatches[result] == entry
+
+
+def test_with_the_mouse_the_colour_alone_is_taken_and_nothing_written(photo, tmp_path):
+    async def story(app, pilot):
+        await opened(app, pilot)
+        await pilot.click("#take")
+        await pilot.pause()
+        await pilot.click("#plain")
+        await pilot.pause()
+        return app.result
+
+    assert run(story, tmp_path / "own.toml").startswith("#")
+    assert not (tmp_path / "own.toml").exists()
+
+
+@pytest.mark.parametrize(("name", "word"), [("leotard-blue", "already"), ("No Id!", "No Id!")])
+def test_an_id_that_cannot_be_is_refused_in_a_sentence_and_nothing_written(photo, tmp_path, name, word):
+    async def story(app, pilot):
+        await opened(app, pilot)
+        await pilot.press("enter")
+        await pilot.pause()
+        app.screen.query_one("#keep-id", Input).value = name
+        await pilot.press("enter")
+        await pilot.pause()
+        sentence = said(app, "#keep-say")
+        await pilot.press("escape")
+        await pilot.pause()
+        return sentence, app.result, app.screen is app.asked
+
+    sentence, result, back = run(story, tmp_path / "own.toml")
+    assert word in sentence
+    assert result is LEFT
+    assert back
+    assert not (tmp_path / "own.toml").exists()
+
+
+@pytest.mark.parametrize(
+    ("change", "word"),
+    [
+        (lambda path: paint(path, white=(255, 255, 255), fall=0.0, table=(150, 70, 10)), "burnt out"),
+        (lambda path: paint(path, cloth=(20, 215, 10), white=(130, 130, 130)), "planner swatch photo"),
+        (lambda path: path.write_bytes(b"no picture"), "no picture that can be read"),
+        (lambda path: Image.new("L", (100, 100)).save(path), "grey picture"),
+        (lambda path: Image.new("RGB", (100, 100), (90, 30, 30)).save(path), "put frame C on the cloth"),
+    ],
+)
+def test_what_a_photograph_cannot_say_is_one_sentence_and_nothing_is_taken(photo, change, word):
+    change(photo)
+
+    async def story(app, pilot):
+        await opened(app, pilot)
+        await pilot.press("enter")
+        await pilot.pause()
+        return said(app, "#say"), app.result, app.screen.query_one("#take").disabled
+
+    sentence, result, disabled = run(story)
+    assert word in sentence
+    assert "--" not in sentence
+    assert sentence.endswith(".")
+    assert result is LEFT
+    assert disabled
+
+
+def test_uneven_light_is_said(photo):
+    paint(photo, fall=0.7)
+
+    async def story(app, pilot):
+        await opened(app, pilot)
+        return said(app, "#said")
+
+    assert "The light is uneven" in run(story)
+
+
+@pytest.mark.parametrize("colours", ["256", "standard", None])
+def test_with_few_colours_or_none_the_frames_and_words_remain(photo, monkeypatch, colours):
+    if colours is None:
+        monkeypatch.setenv("NO_COLOR", "1")
+    else:
+        monkeypatch.setattr("textual.constants.COLOR_SYSTEM", colours)
+
+    async def story(app, pilot):
+        view = await opened(app, pilot)
+        text = "".join(segment.text for y in range(view.size.height) for segment in view.render_line(y))
+        styles = {
+            segment.style.bgcolor.triplet
+            for y in range(view.size.height) for segment in view.render_line(y) if segment.style.bgcolor
+        }  # fmt: skip
+        return text, styles, said(app, "#offer"), said(app, "#caveat")
+
+    text, styles, offer, caveat = run(story)
+    assert "C" in text
+    assert "W" in text
+    assert "blue" in offer
+    assert caveat
+    if colours is None:
+        assert all(one is None or len(set(one)) == 1 for one in styles)
+
+
+def test_neighbours_are_as_far_off_as_the_colour_is_unsure(photo):
+    picture = open_picture(photo)
+    found = measure(picture).swatch
+    around = neighbours(found).reshape(-1, 3)
+    np.testing.assert_allclose(around[4], found.colour.lab)
+    # CIEDE2000 bends over such distances, so it agrees with its metric only roughly.
+    sides = delta_e(found.colour.lab, around[[1, 3, 5, 7]])
+    np.testing.assert_allclose(sides, found.colour.uncertainty, rtol=0.35)
+
+
+def test_an_id_is_made_of_the_name_and_is_new():
+    assert suggested("Deep blue", ()) == "deep-blue"
+    assert suggested("Deep blue", {"deep-blue", "deep-blue-2"}) == "deep-blue-3"
+
+
+def test_the_own_file_follows_the_palettes_that_are_read(tmp_path):
+    assert own_file(tmp_path) == tmp_path / "swatches.toml"
+    (tmp_path / "one.toml").touch()
+    assert own_file(tmp_path / "one.toml") == tmp_path / "one.toml"
+
+
+SIDES = st.integers(30, 6000)
+STEPS = st.tuples(st.booleans(), st.booleans(), st.integers(-3, 3), st.integers(-3, 3))
+
+
+@given(SIDES, SIDES, st.integers(2, 200), st.integers(2, 60), st.lists(STEPS, max_size=30))
+def test_frames_stay_on_the_picture_whatever_is_done(width, height, columns, lines, steps):
+    grid = fit(width, height, columns, lines)
+    assert grid.columns <= columns
+    assert grid.lines <= lines
+    frames = Frames(Area(0, 0, LEAST, LEAST), Area(5, 5, LEAST, LEAST))
+    for first, resize, across, down in steps:
+        which = "C" if first else "W"
+        change = resized if resize else moved
+        frames = frames.put(which, change(frames.of(which), *grid.step(across, down), width, height))
+        for area in frames:
+            assert area.x >= 0
+            assert area.y >= 0
+            assert area.x + area.width <= width
+            assert area.y + area.height <= height
+            assert min(area.width, area.height) >= LEAST
+            left, right, top, low = grid.cells(area)
+            assert 0 <= left <= right < grid.columns
+            assert 0 <= top <= low < grid.lines
