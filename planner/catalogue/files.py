@@ -66,6 +66,8 @@ def read_text(path: Path) -> TextFile:
             raise PaletteError(f"{path}: found {status.st_size} bytes; a file may have at most {MAX_BYTES}")
         with path.open("rb") as file:
             data = file.read(MAX_BYTES + 1)
+    except PaletteError:
+        raise
     except FileNotFoundError:
         raise PaletteError(f"{path}: there is no such file; check the spelling and the folder") from None
     except (OSError, ValueError) as problem:  # ValueError: a null character in the path
