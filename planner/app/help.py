@@ -23,6 +23,7 @@ _KEYS: Final = (
     ("n", "the figures: CIELAB, ΔE00, shares"),
     ("p", "all stones with all coatings"),
     ("h", "how the hue travels, and the spectra"),
+    ("r", "the same in several venues; make a venue from plain words"),
     ("t", "tilt the cloth; on the picture, ← → or drag"),
     ("b", "choose the swatch by eye or in words"),
     ("+  -", "add a copy of this pairing, take it off"),

@@ -58,6 +58,7 @@ class MainScreen(Screen[None]):
         Binding("n", "figures", "Numbers"),
         Binding("p", "app.pairings", "All pairings"),
         Binding("h", "app.plot", "Hues"),
+        Binding("r", "app.venues", "Several venues", show=False),
         Binding("t", "tilt", "Tilt"),
         Binding("b", "app.by_eye", "Swatch by eye", show=False),
         Binding("u", "undo", "Undo"),

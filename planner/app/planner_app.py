@@ -45,6 +45,7 @@ _COMMANDS = (
     ("Numbers", "The figures behind the words", "screen.figures"),
     ("All pairings", "Every stone with every coating", "pairings"),
     ("Hues", "How the hue travels, and the spectra", "plot"),
+    ("Several venues", "The same in up to four places; make a venue in words", "venues"),
     ("Swatch by eye", "Choose the swatch by eye or in words", "by_eye"),
     ("Tilt", "Let the cloth tilt to and fro", "screen.tilt"),
     ("Add a pairing", "A copy of this one", "screen.add_line"),
@@ -367,6 +368,20 @@ class PlannerApp(App[None]):
 
         if self.main.look is not None:
             self.push_screen(PlotScreen(self.main.look.reading))
+
+    @work
+    async def action_venues(self) -> None:
+        """Show the pairing in several venues; venues made there are known from then on."""
+        from planner.app.venues.opened import opened, taken
+
+        try:
+            screen = opened(self.state, self.palettes)
+        except ValueError as problem:
+            self.notify(str(problem), severity="warning", markup=False)
+            return
+        found = await self.push_screen_wait(screen)
+        self.palette = screen.palette
+        self.main.apply(taken(self.state, self.palette, found))
 
     @work
     async def action_by_eye(self) -> None:

@@ -1,0 +1,135 @@
+"""A pairing read in one venue, and what is said of it there."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
+from rich.text import Text
+
+from planner.app.depth import Depth, hex_shown
+from planner.app.parts.patch import patch
+from planner.catalogue.venue import Venue
+from planner.reading.fit import Fit, fit
+from planner.reading.matter import QUICK
+from planner.reading.phrase import listed, share, than
+from planner.reading.question import Question
+from planner.reading.read import Reading, read
+from planner.reading.sentence import cannot_tell, pairing
+
+_PATCH: Final = 8
+"""Cells of each of the two patches."""
+
+
+@dataclass(frozen=True, eq=False)
+class Judged:
+    """What a pairing does in a venue."""
+
+    reading: Reading
+    fit: Fit
+    told: bool
+    """Whether there is an answer; else the swatch is known too badly for one."""
+
+    @property
+    def holds(self) -> bool:
+        """Whether it surely enough does what is wished."""
+        return self.told and self.fit.fits
+
+    @property
+    def mark(self) -> str:
+        """A sign for it."""
+        return "?" if not self.told else "✓" if self.fit.fits else "✗"
+
+    @property
+    def word(self) -> str:
+        """A word or two for it."""
+        return "can't tell" if not self.told else "holds" if self.fit.fits else "does not hold"
+
+
+def in_venue(question: Question, venue: Venue, distance: float | None) -> Question:
+    """Return a question asked in another venue, from a distance or else from where one usually sits there."""
+    return replace(question, venue=venue, distance=venue.distance if distance is None else distance)
+
+
+def judge(question: Question) -> Judged:
+    """Read a pairing at a first look's accuracy."""
+    reading = read(question, QUICK)
+    return Judged(reading, fit(reading), cannot_tell(reading) is None)
+
+
+def short(venue: Venue) -> str:
+    """Return the short name of a venue: what stands before its comma."""
+    return venue.name.partition(",")[0]
+
+
+def in_words(found: Judged, width: int, depth: Depth) -> Text:
+    """Return what a card says of a pairing, in lines of `width` cells."""
+    reading = found.reading
+    swatch, glow = (hex_shown(one.hex, depth) for one in (reading.swatch, reading.glow))
+    legend = " swatch, result"
+    apart = than(reading.drift.words, "the swatch")
+    lines = [
+        Text.assemble(
+            patch(swatch, _PATCH), patch(glow, _PATCH), legend * (2 * _PATCH + len(legend) <= width)
+        ),
+        Text(f"swatch: {reading.swatch.name}"),
+        Text(f"result: {reading.glow.name}"),
+        Text.assemble((f"{found.mark} {found.word}", "bold"), f", ΔE00 {reading.drift.dE00:.0f}"),
+        Text(apart),
+        Text(f"{round(10 * found.fit.lots)} of 10 batches hold"),
+        Text(_sparkle(reading)),
+    ]
+    return Text("\n").join(lines)
+
+
+def _sparkle(reading: Reading) -> str:
+    if reading.flash is None:
+        return "no sparkle"
+    main = reading.flash.main
+    return f"sparkle: {share(reading.flash.by_luminance[main]).removeprefix('about ')} {main}"
+
+
+def heading(question: Question, swatch: str) -> Text:
+    """Return which pairing is looked at."""
+    coating = "uncoated" if question.coating is None else f"with {question.coating.name}"
+    return Text.assemble((f"{question.stone.name} {coating}, {question.size}", "bold"), f"  beside {swatch}")
+
+
+def lines_in_words(
+    rows: Sequence[Sequence[Judged | None]], names: Sequence[str], venues: Sequence[Venue]
+) -> Text:
+    """Return which lines of a job hold in all the venues shown.
+
+    Parameters
+    ----------
+    rows
+        For each line, what it does in each venue; None where that is not known yet.
+    names
+        Of the lines, where no reading says them.
+    venues
+        Those shown.
+
+    """
+    where = "this venue" if len(venues) == 1 else f"all {len(venues)} venues shown"
+    known = [[one for one in row if one is not None] for row in rows]
+    if any(len(one) < len(venues) for one in known):
+        head = Text(f"Which pairings of the costume hold in {where}? Working it out …", "bold")
+    else:
+        count = sum(all(one.holds for one in row) for row in known)
+        head = Text(f"{count} of {len(rows)} pairings of the costume hold in {where}:", "bold")
+    return Text("\n").join([head, *(_line(*one, venues) for one in zip(rows, names, strict=True))])
+
+
+def _line(row: Sequence[Judged | None], name: str, venues: Sequence[Venue]) -> Text:
+    first = next((one for one in row if one is not None), None)
+    called = name if first is None else f"{pairing(first.reading)}, {first.reading.question.size}"
+    broken = [short(venue) for venue, one in zip(venues, row, strict=True) if one and one.mark == "✗"]
+    untold = [short(venue) for venue, one in zip(venues, row, strict=True) if one and one.mark == "?"]
+    if broken:
+        where = "in none of them" if len(broken) == len(venues) > 1 else f"not in {listed(broken)}"
+        said = f"✗ {called}: {where}"
+        return Text(f"{said}; can't tell in {listed(untold)}" if untold else said)
+    if untold:
+        return Text(f"? {called}: can't tell in {listed(untold)}")
+    if None in row:
+        return Text(f"… {called}")
+    return Text(f"✓ {called}: holds")

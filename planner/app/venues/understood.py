@@ -1,0 +1,120 @@
+"""What the words for a venue were understood to mean, and the venue kept in the person's own palette."""
+
+import re
+from collections.abc import Collection
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Final
+
+from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.palette import user_folder
+from planner.catalogue.palette_file import new_palette_file, read_palette_file
+from planner.catalogue.venue import Venue
+from planner.lighting.made import UNSAVED, made
+from planner.lighting.words import lamp_in_words, number
+
+OWN_FILE: Final = "venues.toml"
+"""Name of the file that venues made here are kept in."""
+
+
+@dataclass(frozen=True)
+class Words:
+    """What a person typed."""
+
+    name: str
+    lamps: str
+    """One after the other, a semicolon between."""
+    surround: str
+    floor: str
+    distance: str
+
+
+@dataclass(frozen=True)
+class Understood:
+    """What became of it."""
+
+    lines: tuple[tuple[bool, str], ...]
+    """Sentences, each with whether it tells of something understood."""
+    venue: Venue | None
+    """None while something is missing or wrong."""
+
+
+def understood(words: Words, taken: Collection[str]) -> Understood:
+    """Return what words for a venue mean; `taken` are the ids that venues have already."""
+    lamps = [one.strip() for one in words.lamps.split(";") if one.strip()]
+    lines = [_lamp(place, one) for place, one in enumerate(lamps, 1)]
+    if not all(good for good, _ in lines):
+        return Understood(tuple(lines), None)
+    try:
+        found = made(
+            words.name.strip() or "Venue without a name", lamps, surround=words.surround.strip() or "dim",
+            floor=words.floor.strip() or "dark stage", distance=_metres(words.distance),
+            venue_id=free_id(words.name, taken),
+        )  # fmt: skip
+    except ValueError as problem:  # a PaletteError is one as well
+        return Understood((*lines, (False, str(problem))), None)
+    venue = found.venue
+    lines = [(True, f"{one.name}: {one.lux:.3g} lx") for one in venue.lights]
+    floor = f"floor returns {100 * venue.floor.reflectance:.0f} %"
+    lines.append((True, f"surround {venue.surround.lux:g} lx, {floor}, seen from {venue.distance:g} m"))
+    lines += [(True, one) for one in found.notes]
+    if not words.name.strip():
+        return Understood((*lines, (False, "A name is missing: say what the venue is called.")), None)
+    return Understood(tuple(lines), venue)
+
+
+def _lamp(place: int, text: str) -> tuple[bool, str]:
+    """Return what one lamp was understood as, so that a later one that is wrong does not hide it."""
+    try:
+        said = lamp_in_words(text)
+    except ValueError as problem:
+        return False, f"lamp {place}: {problem}"
+    parts = [
+        said.kind or said.illuminant or (str(said.file) if said.file else ""),
+        f"{said.kelvin:g} K" if said.kelvin else "",
+        said.position or "",
+        f"{said.lux:g} lx" if said.lux else "",
+    ]
+    return True, f"lamp {place}: {' '.join(one for one in parts if one)}"
+
+
+def _metres(text: str) -> float:
+    bare = text.strip().lower().removesuffix("m").strip()
+    try:
+        return number(bare)
+    except ValueError:
+        raise ValueError(f"distance: found {show(text.strip())}; say metres, such as 12") from None
+
+
+def free_id(name: str, taken: Collection[str]) -> str:
+    """Return an id made of a name, that no venue has yet."""
+    bare = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:50].strip("-") or UNSAVED
+    if not bare[0].isalpha():
+        bare = f"venue-{bare}"
+    tries = (bare, *(f"{bare}-{count}" for count in range(2, len(taken) + 3)))
+    return next(one for one in tries if one not in taken)
+
+
+def own_file(palettes: Path | None = None) -> Path:
+    """Return the file that venues are kept in: in the own folder, or where `--palettes` says."""
+    place = user_folder() if palettes is None else palettes
+    return place if place.is_file() else place / OWN_FILE
+
+
+def keep(venue: Venue, path: Path) -> None:
+    """Add a venue to a palette file, which is made if it is not there; its other lines stay.
+
+    Raises
+    ------
+    PaletteError
+        If the file holds a venue of that id already, or cannot be used.
+
+    """
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+    except OSError as problem:
+        raise PaletteError(f"{path.parent}: cannot be made ({problem.strerror}); nothing was kept") from None
+    file = read_palette_file(path) if path.exists() else new_palette_file(path, "Venues of our own.")
+    if ("venue", venue.id) in file.lines:
+        raise PaletteError(f"{path}: found a venue {show(venue.id)} already; choose another name")
+    file.with_entry(venue).save()

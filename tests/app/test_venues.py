@@ -1,0 +1,437 @@
+"""Venues side by side: what is said of each, which are shown, one made in words; keyboard and mouse only."""
+
+import asyncio
+import time
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+from textual.app import App
+from textual.widgets import Button, Input, OptionList, Static
+
+from planner.app.parts.find import FindLine
+from planner.app.venues import VenuesScreen
+from planner.app.venues.bench import Bench, Wanted
+from planner.app.venues.card import Card
+from planner.app.venues.choosing import MOST
+from planner.app.venues.judged import in_venue, judge, lines_in_words
+from planner.app.venues.understood import Words, free_id, keep, own_file, understood
+from planner.catalogue.errors import PaletteError
+from planner.catalogue.palette import load, sources
+from planner.data import demo
+from planner.picture.scatter import scatter
+from planner.reading.fit import fit
+from planner.reading.matter import QUICK
+from planner.reading.question import Question, coating_called, colour_called
+from planner.reading.rank import glow_in
+from planner.reading.read import read
+
+OPEN = object()
+WHOLE = load(demo())
+SHOWN = ("rink", "theatre", "noon")
+PALETTE = replace(
+    WHOLE, venues={name: WHOLE.venues[name] for name in (*SHOWN, "gym", "ballroom", "followspot")}
+)
+LAMPS = "halogen 3200 front 400 lx; LED 5600 overhead array 300 lx"
+
+
+def question(stone="pulley-blue", coating="halyard-aurora", venue="rink"):
+    one, place = PALETTE.stones[stone], PALETTE.venues[venue]
+    swatch = colour_called("leotard-blue", PALETTE)
+    film = coating_called(coating, PALETTE)
+    return Question(one, PALETTE.cuts[one.cut], film, "SS20", swatch, swatch, place, place.distance)
+
+
+JOB = (question(), question("treadle-blue", "none"))
+
+
+class Host(App):
+    """Opens the screen and notes what it is left with."""
+
+    def __init__(self, path, venues):
+        super().__init__()
+        self.path, self.venues, self.result = path, venues, OPEN
+
+    def on_mount(self):
+        screen = VenuesScreen(PALETTE, question(), JOB, venues=self.venues, keep_in=self.path)
+        self.push_screen(screen, self.keep)
+
+    def keep(self, result):
+        self.result = result
+
+
+@cache
+def known(stone, coating, venue):
+    return judge(question(stone, coating, venue))
+
+
+def judged(asked):
+    """Judge a pairing of the job once for all stories, one made in words each time."""
+    if asked.venue.id not in PALETTE.venues:
+        return judge(asked)
+    return known(asked.stone.id, asked.coating.id if asked.coating else "none", asked.venue.id)
+
+
+@pytest.fixture
+def run(tmp_path, monkeypatch):
+    monkeypatch.setenv("COLORTERM", "truecolor")
+    monkeypatch.setattr("planner.app.venues.bench.judge", judged)
+
+    def played(story, size=(80, 24), venues=("theatre",)):
+        async def main():
+            app = Host(tmp_path / "own" / "venues.toml", venues)
+            async with app.run_test(size=size) as pilot:
+                await settle(app, pilot)
+                return await story(app, pilot)
+
+        return asyncio.run(main())
+
+    return played
+
+
+async def settle(app, pilot):
+    """Wait until the screen of venues shows all that it wants."""
+    bench = next(one for one in app.screen_stack if isinstance(one, VenuesScreen)).bench
+    for _ in range(1500):
+        await pilot.pause(0.01)
+        if bench.idle:
+            await pilot.pause()
+            if bench.idle:
+                return
+    raise AssertionError("no answer after 15 seconds")
+
+
+def said(app, number):
+    return str(list(app.screen.query(Card))[number].query_one(".said", Static).render())
+
+
+def of_job(app):
+    return str(app.screen.query_one("#job-lines-text", Static).render())
+
+
+def names(app):
+    return [one.venue.id for one in app.screen.query(Card)]
+
+
+@pytest.mark.parametrize("size", [(80, 24), (120, 40)])
+def test_each_card_says_what_a_reading_says_and_the_main_venue_comes_first(run, size):
+    async def story(app, _pilot):
+        return names(app), [said(app, 0), said(app, 1)], of_job(app)
+
+    shown, cards, job = run(story, size)
+    assert shown == ["rink", "theatre"]
+    for name, card in zip(shown, cards, strict=True):
+        seen = read(in_venue(question(), PALETTE.venues[name], None), QUICK)
+        words = " ".join(card.split())
+        assert f"swatch: {seen.swatch.name}" in words
+        assert f"result: {seen.glow.name}" in words
+        assert f"ΔE00 {seen.drift.dE00:.0f}" in words
+        assert ("✓ holds" if fit(seen).fits else "✗ does not hold") in words
+        assert seen.flash.main in words
+    assert "of 2 pairings of the costume hold in all 2 venues shown" in job
+
+
+def test_what_holds_agrees_with_the_ranking_of_the_same_glow():
+    venues = list(PALETTE.venues.values())
+    for asked in JOB:
+        for venue, drift, holds in glow_in(asked, venues):
+            found = judge(in_venue(asked, venue, None))
+            assert found.reading.drift.dE00 == pytest.approx(drift.dE00, abs=0.1)
+            assert found.fit.fits == holds
+
+
+def test_a_wish_to_stand_out_is_held_where_blending_in_is_not():
+    asked = question()
+    away, near = judge(replace(asked, wish="contrast")), judge(asked)
+    assert away.fit.fits is not near.fit.fits
+
+
+def test_lines_name_the_venues_that_they_fail_in():
+    places = [PALETTE.venues[name] for name in ("rink", "theatre")]
+    good = judge(question("treadle-blue", "none"))
+    rows = [
+        [replace(good, told=True, fit=replace(good.fit, fits=fits)) for fits in row]
+        for row in ((True, True), (True, False), (False, False))
+    ]
+    text = lines_in_words([*rows, [None, None]], ["a", "b", "c", "Net, SS20"], places).plain
+    assert "✓ Treadle blue, uncoated, SS20: holds" in text
+    assert "SS20: not in Theatre" in text
+    assert "SS20: in none of them" in text
+    assert "… Net, SS20" in text
+    assert "1 of 3 pairings" in lines_in_words(rows, ["a", "b", "c"], places).plain
+
+
+def test_a_fluorescent_swatch_under_lamps_has_no_answer_and_does_not_count_as_holding():
+    asked = question("treadle-blue", "none")
+    vague = replace(asked, swatch=replace(asked.swatch, fluorescent=True))
+    found = judge(vague)
+    assert (found.mark, found.word, found.holds) == ("?", "can't tell", False)
+
+
+def test_all_pictures_show_the_same_stones():
+    one, other = (scatter(60.0, 20.0, 4.7, 17.0, 0.3) for _ in range(2))
+    assert np.array_equal(one.centre, other.centre)
+    assert np.array_equal(one.pose, other.pose)
+
+
+def test_pictures_are_drawn_and_differ_by_their_light(run):
+    async def story(app, _pilot):
+        screen = app.screen
+        return [screen.bench.picture(one.venue, screen._pixels()) for one in screen.query(Card)]
+
+    one, other = run(story)
+    assert one.shape == other.shape
+    assert (one != other).any()
+
+
+def test_what_is_stale_is_not_begun_and_what_is_known_not_done_again(monkeypatch):
+    asked, done = [], []
+    bench = Bench(question(), JOB, None, done.append)
+
+    def counted(one):
+        asked.append(one.venue.id)
+        if len(asked) == 1:
+            bench.ask(Wanted((PALETTE.venues["noon"],), (0, 0)))
+        return judge(one)
+
+    monkeypatch.setattr("planner.app.venues.bench.judge", counted)
+
+    def wait():
+        until = time.monotonic() + 20
+        while not bench.idle and time.monotonic() < until:
+            time.sleep(0.01)
+
+    bench.ask(Wanted((PALETTE.venues["rink"], PALETTE.venues["theatre"]), (0, 0)))
+    wait()
+    assert asked == ["rink", *["noon"] * (1 + len(JOB))]
+    bench.ask(Wanted((PALETTE.venues["noon"],), (0, 0)))
+    wait()
+    assert len(asked) == len(done) == 2 + len(JOB)
+    bench.close()
+
+
+def test_a_fault_is_one_sentence_on_its_card(run, monkeypatch):
+    def broken(_question):
+        raise RuntimeError("no such light")
+
+    monkeypatch.setattr("planner.app.venues.bench.judge", broken)
+
+    async def story(app, pilot):
+        await pilot.press("right", "enter")
+        return said(app, 0) if app.result is OPEN else app.result
+
+    assert run(story) == "theatre"
+
+
+def test_keys_alone_add_a_venue_take_one_away_and_take_the_main_one(run):
+    async def story(app, pilot):
+        await pilot.press("a", *"gym", "enter", "escape")
+        await settle(app, pilot)
+        added = names(app)
+        await pilot.press("right", "x")
+        await settle(app, pilot)
+        left = names(app)
+        await pilot.press("right")
+        await pilot.press("enter")
+        await pilot.pause()
+        return added, left, app.result
+
+    assert run(story) == (["rink", "theatre", "gym"], ["rink", "gym"], "gym")
+
+
+def test_the_mouse_alone_does_the_same(run):
+    async def story(app, pilot):
+        await pilot.click("#choose")
+        await pilot.pause()
+        await pilot.click("#venues", offset=(12, 3))
+        await pilot.pause()
+        await pilot.click("#done")
+        await settle(app, pilot)
+        added = names(app)
+        cards = list(app.screen.query(Card))
+        await pilot.click(cards[1].query_one(".remove", Button))
+        await settle(app, pilot)
+        left = names(app)
+        await pilot.click(list(app.screen.query(Card))[1].query_one(".take", Button))
+        await pilot.pause()
+        return added, left, app.result
+
+    assert run(story, size=(120, 40)) == (["rink", "theatre", "gym"], ["rink", "gym"], "gym")
+
+
+def test_escape_leaves_without_a_venue(run):
+    async def story(app, pilot):
+        await pilot.press("escape")
+        await pilot.pause()
+        return app.result
+
+    assert run(story) is None
+
+
+def test_no_more_than_four_are_shown_and_never_none(run):
+    async def story(app, pilot):
+        await pilot.press("a", *"spot", "enter")
+        await pilot.pause()
+        refused = str(app.screen.query_one("#says", Static).render())
+        app.screen.query_one(FindLine).value = ""
+        await pilot.pause()
+        for row in range(len(PALETTE.venues)):
+            app.screen.query_one("#venues", OptionList).highlighted = row
+            if app.screen._listed[row].id in app.screen._shown:
+                await pilot.press("enter")
+        await pilot.pause()
+        return refused, str(app.screen.query_one("#says", Static).render()), len(app.screen._shown)
+
+    refused, stays, left = run(story, venues=("theatre", "noon", "gym"))
+    assert refused.startswith(f"{MOST} venues are shown already")
+    assert stays.startswith("One venue has to stay")
+    assert left == 1
+
+
+def test_nothing_found_is_said(run):
+    async def story(app, pilot):
+        await pilot.press("a", *"xyz", "enter")
+        await pilot.pause()
+        return app.screen.query_one(FindLine).value, str(app.screen.query_one("#says", Static).render())
+
+    typed, told = run(story)
+    assert typed == "xyz"
+    assert told.startswith("No venue is called that")
+
+
+def test_a_venue_is_made_in_words_kept_and_shown_by_keys_alone(run, tmp_path):
+    async def story(app, pilot):
+        await pilot.press("m", *"Hall", "tab", *"wobbly 9 lx")
+        await pilot.pause()
+        wrong = str(app.screen.query_one("#heard-text", Static).render())
+        await pilot.press("enter")
+        await pilot.pause()
+        kept_early = app.path.exists()
+        app.screen.query_one("#lamps", Input).value = LAMPS
+        await pilot.press("enter")
+        await settle(app, pilot)
+        found = app.screen.palette.venues["hall"], names(app), app.focused.venue.id
+        return wrong, kept_early, *found, said(app, 2)
+
+    wrong, kept_early, venue, shown, focused, words = run(story)
+    assert "✗" in wrong
+    assert "wobbly" in wrong
+    assert not kept_early
+    assert (shown, focused) == (["rink", "theatre", "hall"], "hall")
+    assert load(demo(), tmp_path / "own").venues["hall"] == venue
+    assert [one.lux for one in venue.lights] == [400.0, 300.0]
+    assert "result:" in words
+
+
+def test_the_mouse_alone_keeps_a_venue_and_leaves_one_unmade(run):
+    async def story(app, pilot):
+        await pilot.click("#make")
+        await pilot.pause()
+        disabled = app.screen.query_one("#keep", Button).disabled
+        # The words themselves can only be typed or pasted.
+        app.screen.query_one("#name", Input).value = "Town hall"
+        app.screen.query_one("#lamps", Input).value = LAMPS
+        await pilot.pause()
+        await pilot.click("#keep")
+        await settle(app, pilot)
+        kept = names(app)
+        await pilot.click("#make")
+        await pilot.pause()
+        await pilot.click("#leave")
+        await settle(app, pilot)
+        return disabled, kept, names(app)
+
+    kept = ["rink", "theatre", "town-hall"]
+    assert run(story) == (True, kept, kept)
+
+
+@pytest.mark.parametrize(
+    ("changed", "part"),
+    [
+        ({"lamps": f"{LAMPS}; wobble 3 lx"}, '"wobble" was not understood'),
+        ({"lamps": "halogen front"}, "found no lx"),
+        ({"surround": "brihgt"}, "surround: found"),
+        ({"floor": "lava"}, "floor: found"),
+        ({"distance": "far"}, "distance: found"),
+        ({"distance": "-3"}, "distance"),
+        ({"name": " "}, "A name is missing"),
+    ],
+)
+def test_what_is_not_understood_is_one_sentence_and_nothing_is_made(changed, part):
+    words = {"name": "Hall", "lamps": LAMPS, "surround": "dim", "floor": "wood", "distance": "9 m"}
+    assert understood(Words(**words), ()).venue is not None
+    found = understood(Words(**{**words, **changed}), ())
+    assert found.venue is None
+    wrong = [text for good, text in found.lines if not good]
+    assert len(wrong) == 1
+    assert part in wrong[0]
+
+
+def test_lamps_that_are_understood_are_told_beside_one_that_is_not():
+    found = understood(Words("Hall", f"{LAMPS}; wobble", "dim", "wood", "9"), ())
+    assert [good for good, _ in found.lines] == [True, True, False]
+    assert "halogen 3200 K front 400 lx" in found.lines[0][1]
+
+
+def test_ids_are_made_of_names_and_never_taken_twice():
+    assert free_id("Town hall, gala 2", ()) == "town-hall-gala-2"
+    assert free_id("Town hall", ("town-hall", "town-hall-2")) == "town-hall-3"
+    assert free_id("7th stage", ()) == "venue-7th-stage"
+    assert free_id("***", ())
+
+
+def test_kept_venues_are_read_again_and_none_is_written_over(tmp_path, monkeypatch):
+    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
+    venue = understood(Words("Hall", LAMPS, "dim", "wood", "9"), ()).venue
+    keep(venue, own_file())
+    before = own_file().read_text()
+    assert load(*sources()).venues["hall"] == venue
+    with pytest.raises(PaletteError, match="already"):
+        keep(venue, own_file())
+    assert own_file().read_text() == before
+    assert own_file(tmp_path) == tmp_path / "venues.toml"
+
+
+@pytest.mark.parametrize("colours", ["256", "grey"])
+def test_without_true_colours_words_carry_everything(run, monkeypatch, colours):
+    monkeypatch.setenv("TERM", "xterm-256color")
+    if colours == "grey":
+        monkeypatch.setenv("NO_COLOR", "1")
+    else:
+        monkeypatch.setenv("COLORTERM", "")
+
+    async def story(app, _pilot):
+        return str(app.screen.query_one("#caveat", Static).render()), said(app, 0)
+
+    caveat, words = run(story)
+    assert ("NO_COLOR" if colours == "grey" else "256 colours") in caveat
+    assert "does not hold" in words
+    assert "blue" in words
+
+
+def test_r_opens_it_on_the_job_and_a_venue_made_there_can_be_its_main_one(make_app, play):
+    app = make_app()
+
+    async def story(pilot, done):
+        before = app.state.job
+        await pilot.press("r")
+        await pilot.pause()
+        await settle(app, pilot)
+        assert names(app) == ["rink", "noon"]
+        assert "of 2 pairings" in str(app.screen.query_one("#job-lines-text", Static).render())
+        await pilot.press("m", *"Hall", "tab")
+        app.screen.query_one("#lamps", Input).value = LAMPS
+        await pilot.press("enter")
+        await settle(app, pilot)
+        await pilot.press("enter")
+        await done()
+        assert app.state.job.venues == ("hall", "noon")
+        assert app.state.question().venue.name == "Hall"
+        assert app.palette is app.state.palette
+        assert own_file().is_file()
+        await pilot.press("u")
+        await done()
+        assert app.state.job.venues == before.venues
+
+    play(app, story, size=(120, 40))
