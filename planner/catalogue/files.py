@@ -47,6 +47,16 @@ class TextFile:
         return ((_MARK if self.marked else "") + self.text).encode("utf-8")
 
 
+def _check_plain(path: Path, status: os.stat_result) -> None:
+    """Refuse what is no plain file of a bearable size."""
+    if stat.S_ISDIR(status.st_mode):
+        raise PaletteError(f"{path}: found a folder; a file is needed here")
+    if not stat.S_ISREG(status.st_mode):
+        raise PaletteError(f"{path}: found a device or pipe; a plain file is needed here")
+    if status.st_size > MAX_BYTES:
+        raise PaletteError(f"{path}: found {status.st_size} bytes; a file may have at most {MAX_BYTES}")
+
+
 def read_text(path: Path) -> TextFile:
     """Return the text of the file at `path`.
 
@@ -57,13 +67,7 @@ def read_text(path: Path) -> TextFile:
 
     """
     try:
-        status = path.stat()
-        if stat.S_ISDIR(status.st_mode):
-            raise PaletteError(f"{path}: found a folder; a file is needed here")
-        if not stat.S_ISREG(status.st_mode):
-            raise PaletteError(f"{path}: found a device or pipe; a plain file is needed here")
-        if status.st_size > MAX_BYTES:
-            raise PaletteError(f"{path}: found {status.st_size} bytes; a file may have at most {MAX_BYTES}")
+        _check_plain(path, path.stat())
         with path.open("rb") as file:
             data = file.read(MAX_BYTES + 1)
     except PaletteError:
