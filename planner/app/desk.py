@@ -11,9 +11,9 @@ import numpy as np
 from numpy.typing import NDArray
 from textual.message import Message
 
-from planner.app.helper import Helper, Here, parcel, unpacked
 from planner.app.latest import Latest
 from planner.app.look import Look, look, more
+from planner.app.second_process import Here, SecondProcess, parcel, unpacked
 from planner.app.state import State, question_of
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
@@ -143,17 +143,17 @@ class View:
 
 
 class Desk:
-    """The threads, and the helper process behind the slowest of them."""
+    """The threads, and the second process behind the slowest of them."""
 
     def __init__(
         self,
         palette: Palette,
         post: Callable[[Message], object],
-        helper: Helper | Here,
+        second: SecondProcess | Here,
         *,
         rest: float = REST,
     ) -> None:
-        self._post, self._helper = post, helper
+        self._post, self._second = post, second
         self._parcel = parcel(palette)
         self.view = View(0, 0, 0.0)
         self._known: dict[tuple[object, ...], Look] = {}
@@ -187,7 +187,7 @@ class Desk:
         """End all work."""
         for one in (self._quick, self._slow, self._frames):
             one.close()
-        self._helper.close()
+        self._second.close()
 
     def _look(self, one: Asked) -> None:
         try:
@@ -239,14 +239,14 @@ class Desk:
         """Find what to order instead, which matters more, and then the full answer."""
         one, first = wanted
         try:
-            offers = self._helper.call(alternatives, self._parcel, first)
+            offers = self._second.call(alternatives, self._parcel, first)
         except Exception:  # noqa: BLE001 - the first look stands whatever happens there
             offers = None
         if self._slow.stale:
             return
         self._post(Offered(one.serial, offers))
         try:
-            fine = self._helper.call(full, one)
+            fine = self._second.call(full, one)
         except Exception:  # noqa: BLE001 - as above
             return
         if not self._slow.stale:
@@ -259,5 +259,5 @@ def full(one: Asked) -> Look:
 
 
 def alternatives(parts: dict[str, object], reading: Reading) -> tuple[Instead, ...]:
-    """Return what to order instead, out of a `planner.app.helper.parcel`."""
+    """Return what to order instead, out of a `planner.app.second_process.parcel`."""
     return instead(unpacked(parts), reading)

@@ -19,8 +19,8 @@ from planner.app.depth import Depth, depth_of
 from planner.app.desk import Desk, fault
 from planner.app.drafts import Drafts, Left, discard, taken_up
 from planner.app.fields import FIELDS
-from planner.app.helper import Helper, Here
 from planner.app.main_screen import MainScreen
+from planner.app.second_process import Here, SecondProcess
 from planner.app.start import Start, StartScreen
 from planner.app.state import State, new_state, state_of
 from planner.app.themes import THEMES
@@ -64,7 +64,7 @@ class PlannerApp(App[None]):
         Every entry at hand.
     state
         The job to begin with; without one the start screen asks.
-    helper
+    second
         Does the work of seconds; a process of its own when not given.
     drafts
         Keeps what is not saved.
@@ -92,7 +92,7 @@ class PlannerApp(App[None]):
         palette: Palette,
         state: State | None = None,
         *,
-        helper: Helper | Here | None = None,
+        second: SecondProcess | Here | None = None,
         drafts: Drafts | None = None,
         depth: Depth | None = None,
         palettes: Path | None = None,
@@ -103,7 +103,7 @@ class PlannerApp(App[None]):
         self.state = state or new_state(palette)
         self.drafts = drafts or Drafts()
         self.depth: Depth = depth or depth_of(self.console.color_system, no_color=self.no_color)
-        self.desk = Desk(palette, self._post, helper or Helper())
+        self.desk = Desk(palette, self._post, second or SecondProcess())
         self.main = MainScreen(self, self.desk)
         self._keeping: Timer | None = None
         for theme in THEMES:

@@ -6,8 +6,8 @@ from dataclasses import replace
 import pytest
 
 from planner.app.drafts import Drafts
-from planner.app.helper import HelperLostError
 from planner.app.planner_app import PlannerApp
+from planner.app.second_process import ProcessLostError
 from planner.app.state import state_of
 from planner.catalogue import load
 from planner.data import demo
@@ -18,11 +18,11 @@ COATINGS = ("halyard-aurora", "bobbin-aurora", "swivel-gilt")
 VENUES = ("rink", "noon")
 
 
-class NoHelper:
-    """A helper that is lost at once, so that the first look is the last."""
+class NoSecond:
+    """A second that is lost at once, so that the first look is the last."""
 
     def call(self, *_given):
-        raise HelperLostError("not in this test")
+        raise ProcessLostError("not in this test")
 
     def close(self):
         pass
@@ -72,10 +72,10 @@ def saved(job, tmp_path):
 def make_app(few, saved, tmp_path):
     """Return a function that makes an app on the saved job."""
 
-    def make(*, start=False, helper=None, depth="true", line=1):
+    def make(*, start=False, second=None, depth="true", line=1):
         state = None if start else state_of(saved.job, few, saved, saved.path).at_line(line)
         return PlannerApp(
-            few, state, helper=helper or NoHelper(), drafts=Drafts(tmp_path / "drafts"), depth=depth
+            few, state, second=second or NoSecond(), drafts=Drafts(tmp_path / "drafts"), depth=depth
         )
 
     return make

@@ -9,10 +9,10 @@ from planner.app.desk import Looked
 from planner.app.details import ConcernsScreen, FiguresScreen, OffersScreen
 from planner.app.fields import FIELDS
 from planner.app.help import HelpScreen
-from planner.app.helper import Here
 from planner.app.offers import Offers
 from planner.app.picker import Picker
 from planner.app.picture import Picture
+from planner.app.second_process import Here
 from planner.app.ticket import Row
 from planner.reading.matter import QUICK
 from planner.reading.read import read
@@ -159,7 +159,7 @@ def test_a_stale_answer_is_dropped(make_app, play):
 
 
 def test_instead_is_found_and_enter_swaps_it_in(make_app, play):
-    app = make_app(helper=Here())
+    app = make_app(second=Here())
 
     async def story(pilot, settle):
         assert app.main.offers
@@ -176,7 +176,7 @@ def test_instead_is_found_and_enter_swaps_it_in(make_app, play):
 
 
 def test_instead_stands_beside_the_answer_where_there_is_room(make_app, play):
-    app = make_app(helper=Here())
+    app = make_app(second=Here())
 
     async def story(pilot, settle):
         await pilot.click("#offers", offset=(5, 1))

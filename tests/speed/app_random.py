@@ -24,7 +24,7 @@ KEYS = (
 )  # fmt: skip
 
 
-class NoHelper:
+class NoSecond:
     """Leaves the refinement out: it is no part of what is tried here."""
 
     def call(self, *_given):
@@ -59,7 +59,7 @@ def main(rounds=10_000, seed=1):
         file = read_job_file(path)
         state = state_of(file.job, palette, file, path)
         drafts = Drafts(folder / "drafts")
-        app = PlannerApp(palette, state, helper=NoHelper(), drafts=drafts)
+        app = PlannerApp(palette, state, second=NoSecond(), drafts=drafts)
         done += asyncio.run(fumble(app, rounds - done, chance, seen))
         times += 1
         read_job_file(path)

@@ -48,7 +48,7 @@ app.run(headless=True)
 """
 
 
-class NoHelper:
+class NoSecond:
     """Leaves the refinement out, so that only what a key must wait for is measured."""
 
     def call(self, *_given):
@@ -79,7 +79,7 @@ async def key_to_paint(pause, jump):
         if (one.cut, one.material, one.foil) == ("twelve", "glass", "silver") and not one.opaque
     ]  # fmt: skip
     app = PlannerApp(
-        palette, new_state(palette), helper=NoHelper(), drafts=Drafts(Path(tempfile.mkdtemp())), depth="true"
+        palette, new_state(palette), second=NoSecond(), drafts=Drafts(Path(tempfile.mkdtemp())), depth="true"
     )
     films = ["none", *palette.coatings]
     fresh = (

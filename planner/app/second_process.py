@@ -15,11 +15,11 @@ from typing import Any, BinaryIO, cast
 from planner.catalogue.palette import Palette
 
 
-class HelperLostError(Exception):
-    """The helper process ended before it answered."""
+class ProcessLostError(Exception):
+    """The second process ended before it answered."""
 
 
-class Helper:
+class SecondProcess:
     """The process, as the interface has it; calls come from one thread at a time."""
 
     def __init__(self) -> None:
@@ -34,8 +34,8 @@ class Helper:
 
         Raises
         ------
-        HelperLostError
-            If the process ended meanwhile, or the helper is closed.
+        ProcessLostError
+            If the process ended meanwhile, or the second is closed.
 
         """
         process = self._running()
@@ -45,7 +45,7 @@ class Helper:
             good, answer = pickle.load(cast("BinaryIO", process.stdout))  # noqa: S301 - our own process
         except (OSError, EOFError, ValueError, pickle.UnpicklingError) as problem:
             self._end()
-            raise HelperLostError(str(problem)) from None
+            raise ProcessLostError(str(problem)) from None
         if not good:
             raise answer
         return answer
@@ -58,7 +58,7 @@ class Helper:
     def _running(self) -> subprocess.Popen[bytes]:
         with self._lock:
             if self._closed:
-                raise HelperLostError("closed")
+                raise ProcessLostError("closed")
             if self._process is None or self._process.poll() is not None:
                 self._process = subprocess.Popen(  # noqa: S603 - this very program
                     [sys.executable, "-m", __name__],
@@ -78,7 +78,7 @@ class Helper:
 
 
 class Here:
-    """Does at once, in the calling thread, what `Helper` has done elsewhere."""
+    """Does at once, in the calling thread, what `SecondProcess` has done elsewhere."""
 
     def call(self, work: Callable[..., Any], *given: Any) -> Any:
         """Return ``work(*given)``."""
