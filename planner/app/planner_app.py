@@ -4,6 +4,7 @@ import os
 import sys
 from collections.abc import Callable, Iterable
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 from typing import ClassVar
 
@@ -256,10 +257,19 @@ class PlannerApp(App[None]):
 
     async def _new(self) -> State:
         from planner.app.choose.screen import SwatchScreen
+        from planner.app.photo.keep import own_file
 
         first = next(iter(self.palette.swatches), "#808080")
-        swatch = await self.push_screen_wait(SwatchScreen(self.palette, first))
+        screen = SwatchScreen(self.palette, first, keep_in=own_file(self.palettes))
+        swatch = await self.push_screen_wait(screen)
+        self._know(screen.palette)
         return new_state(self.palette, swatch)
+
+    def _know(self, palette: Palette) -> None:
+        """Go on with a palette that a screen may have kept something in."""
+        if palette is not self.palette:
+            self.palette = palette
+            self.desk.use(palette)
 
     def _take_up(self, left: Left) -> State | None:
         try:
@@ -380,17 +390,20 @@ class PlannerApp(App[None]):
             self.notify(str(problem), severity="warning", markup=False)
             return
         found = await self.push_screen_wait(screen)
-        self.palette = screen.palette
+        self._know(screen.palette)
         self.main.apply(taken(self.state, self.palette, found))
 
     @work
     async def action_by_eye(self) -> None:
         """Choose the swatch by eye, in words, by digits or from the palette."""
         from planner.app.choose.screen import SwatchScreen
+        from planner.app.photo.keep import own_file
 
-        found = await self.push_screen_wait(SwatchScreen(self.palette, self.state.job.swatch))
+        screen = SwatchScreen(self.palette, self.state.job.swatch, keep_in=own_file(self.palettes))
+        found = await self.push_screen_wait(screen)
+        self._know(screen.palette)
         if found is not None:
-            self.main.apply(self.state.with_job(swatch=found))
+            self.main.apply(replace(self.state, palette=self.palette).with_job(swatch=found))
 
 
 def _path(text: str) -> Path:

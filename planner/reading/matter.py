@@ -240,9 +240,24 @@ def states(coating: Coating | None, *, full: bool, least: int = 9, most: int = 4
     return States(crown, under if coating.where != "crown" else None, scale, evenness, layer_step, single)
 
 
-@lru_cache(maxsize=16)
 def film_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
     """Return (M, T, W) what the film does to each group of beams in each state."""
+    # A first look's are a few megabytes, and come again with every stone; a kept reading's are many.
+    kept = _quick_factors if stone.shape.grade == QUICK else _other_factors
+    return kept(stone, coating, film)
+
+
+@lru_cache(maxsize=64)
+def _quick_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
+    return _factors(stone, coating, film)
+
+
+@lru_cache(maxsize=8)
+def _other_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
+    return _factors(stone, coating, film)
+
+
+def _factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
     return factors(merged_at(stone, lay_angle(coating))[1], _table(stone, coating, film))
 
 
