@@ -98,4 +98,4 @@ def better_swatch(reading: Reading) -> str:
         return "Have the cloth's spectrum measured, or judge a cutting of it under these lamps."
     if swatch.basis == "measured":
         return "Measure the cloth again, in several places, and take the mean."
-    return "Take the photo again with white paper beside the cloth."
+    return "Photograph the cloth with white paper beside it."

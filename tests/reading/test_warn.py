@@ -182,7 +182,7 @@ def test_what_to_do_depends_on_what_is_badly_known():
     estimated = replace(base().question.swatch, uncertainty=6.0, basis="estimated")
     reading = made(glow=(49.0, 10.0, -45.0), swatch=BLUE)
     photographed = replace(reading, question=replace(reading.question, swatch=estimated))
-    assert "photo" in one("swatch-unsure", photographed).do
+    assert "photo" in one("swatch-unsure", photographed).do.lower()
     measured = replace(estimated, basis="measured", recovered=False)
     again = replace(reading, question=replace(reading.question, swatch=measured))
     assert one("swatch-unsure", again).do.startswith("Measure the cloth again")
