@@ -2,11 +2,12 @@
 
 import math
 import re
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from itertools import pairwise
 from typing import Annotated, Any, Literal, TypeAlias
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Strict
+from pydantic import BaseModel, BeforeValidator, ConfigDict, GetCoreSchemaHandler, Strict
+from pydantic_core import CoreSchema, core_schema
 
 from planner.catalogue.errors import show
 
@@ -111,6 +112,33 @@ def text(what: str, most: int = 80, least: int = 1) -> BeforeValidator:
         return value
 
     return BeforeValidator(check)
+
+
+class _Pairs:
+    """A table of a file, kept as pairs in the order of the file, so that it is frozen all through."""
+
+    def __init__(self, what: str) -> None:
+        self.what = what
+
+    def __get_pydantic_core_schema__(self, source: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Take a table or pairs; give a table back."""
+        return core_schema.no_info_before_validator_function(
+            self._taken, handler(source), serialization=core_schema.plain_serializer_function_ser_schema(dict)
+        )
+
+    def _taken(self, value: Any) -> Any:
+        if isinstance(value, Mapping):
+            return tuple(value.items())
+        if not isinstance(value, tuple):
+            raise ValueError(  # noqa: TRY004  # pydantic reports a ValueError as a fault of the field
+                f"found {show(value)}; {self.what} must be a table, such as {{ one = 1 }}"
+            )
+        return value
+
+
+def as_pairs(what: str) -> _Pairs:
+    """Return the mark of a field that is a table in a file and pairs in memory."""
+    return _Pairs(what)
 
 
 def identifier(what: str = "an id") -> BeforeValidator:

@@ -1,5 +1,6 @@
 """The job file: one costume's choices; open and save."""
 
+from planner.job.area import Area
 from planner.job.check import unknown_names
 from planner.job.file import JobFile, new_job_file, read_job_file
 from planner.job.history import History
@@ -7,6 +8,7 @@ from planner.job.model import Acceptance, Job, Line
 
 __all__ = [
     "Acceptance",
+    "Area",
     "History",
     "Job",
     "JobFile",

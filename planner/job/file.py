@@ -1,6 +1,7 @@
 """A job file: read it, bring it up to date with a changed job, save it.
 
-It is TOML: the fields of the job first, then one ``[[line]]`` entry for each pairing.
+It is TOML: the fields of the job first, then one ``[[line]]`` entry for each pairing and one ``[[area]]``
+entry for each area of the garment.
 """
 
 from collections.abc import Iterator
@@ -22,9 +23,11 @@ from planner.catalogue.toml_text import (
     split,
     split_for_edit,
 )
+from planner.job.area import Area
 from planner.job.model import Job, Line
 
-_HEADER = "line"
+_KINDS: dict[str, tuple[str, type[Line] | type[Area]]] = {"line": ("lines", Line), "area": ("areas", Area)}
+"""Each header, the field of a job that its entries fill, and their model."""
 
 
 @dataclass(frozen=True)
@@ -53,9 +56,10 @@ class JobFile:
         """
         if job == self.job:
             return self
-        blocks = split_for_edit(self.path, self.source.text, (_HEADER,))
+        blocks = split_for_edit(self.path, self.source.text, tuple(_KINDS))
         head = edit_head(blocks.head, _head(self.job), _head(job))
-        text = head + "".join(_texts(blocks, self.job.lines, job.lines))
+        order = dict.fromkeys([*(block.kind for block in blocks.blocks), *_KINDS])
+        text = head + "".join(text for kind in order for text in _texts(blocks, kind, self.job, job))
         after = _read(replace(self.source, text=text))
         if after.job != job:
             raise PaletteError(f"{self.path}: cannot be changed in place; save the job under another name")
@@ -88,45 +92,54 @@ def read_job_file(path: Path) -> JobFile:
 def new_job_file(path: Path, job: Job) -> JobFile:
     """Return `job` as a file that is not on the disk yet; to save it never overwrites another file."""
     text = edit_head("", {}, _head(job))
-    text += "".join(new_entry(_HEADER, entry_data(line)) for line in job.lines)
+    for kind, (field, _) in _KINDS.items():
+        text += "".join(new_entry(kind, entry_data(entry)) for entry in getattr(job, field))
     return JobFile(TextFile(path, text, None), job)
 
 
 def _read(source: TextFile) -> JobFile:
     data = parse(source.path, source.text)
-    rows = data.pop(_HEADER, [])
-    known = {*Job.model_fields, _HEADER} - {"lines"}
+    entries = {kind: data.pop(kind, []) for kind in _KINDS}
+    known = {*Job.model_fields, *_KINDS} - {field for field, _ in _KINDS.values()}
     for key in data:
         if key not in known:
             raise PaletteError(
                 f"{source.path}, field {field_path((key,))}: is not known here; {suggest(key, known)}"
             )
+    for kind, (field, model) in _KINDS.items():
+        if built := _entries(source, kind, model, entries[kind]):
+            data[field] = built
+    return JobFile(source, build(Job, data, str(source.path)))
+
+
+def _entries(source: TextFile, kind: str, model: type[Line] | type[Area], rows: Any) -> tuple[Any, ...]:
+    """Return the entries of one kind; a fault says on which line of the file the entry begins."""
     if not isinstance(rows, list):
-        raise PaletteError(
-            f"{source.path}: found {show(rows)} as {_HEADER}; each needs a header [[{_HEADER}]]"
-        )
-    headers = [block.line for block in split(source.text, (_HEADER,)).blocks]
+        raise PaletteError(f"{source.path}: found {show(rows)} as {kind}; each needs a header [[{kind}]]")
+    headers = [block.line for block in split(source.text, tuple(_KINDS)).blocks if block.kind == kind]
     at = headers if len(headers) == len(rows) else [None] * len(rows)
-    lines = tuple(
-        build(Line, row, place(source.path, at[number], "job line", None, number))
+    return tuple(
+        build(model, row, place(source.path, at[number], f"job {kind}", None, number))
         for number, row in enumerate(rows)
     )
-    return JobFile(source, build(Job, {**data, "lines": lines} if lines else data, str(source.path)))
 
 
 def _head(job: Job) -> dict[str, Any]:
-    """Return the fields that stand before the first line."""
+    """Return the fields that stand before the first entry."""
     data = entry_data(job)
-    data.pop("lines", None)
+    for field, _ in _KINDS.values():
+        data.pop(field, None)
     return data
 
 
-def _texts(blocks: Blocks, old: tuple[Line, ...], new: tuple[Line, ...]) -> Iterator[str]:
-    """Yield the text of each new line: its own where it stayed, edited where it changed, else fresh.
+def _texts(blocks: Blocks, kind: str, before: Job, after: Job) -> Iterator[str]:
+    """Yield the text of each new entry: its own where it stayed, edited where it changed, else fresh.
 
-    A line that moved takes its text, and so its comments, along.
+    An entry that moved takes its text, and so its comments, along.
     """
-    texts = [block.text for block in blocks.blocks]
+    field, _ = _KINDS[kind]
+    old, new = getattr(before, field), getattr(after, field)
+    texts = [block.text for block in blocks.blocks if block.kind == kind]
     steps = SequenceMatcher(None, old, new, autojunk=False).get_opcodes()
     left = {
         old[one]: texts[one]
@@ -138,11 +151,11 @@ def _texts(blocks: Blocks, old: tuple[Line, ...], new: tuple[Line, ...]) -> Iter
         if step == "equal":
             yield from texts[start:end]
             continue
-        for number, line in enumerate(new[new_start:new_end]):
+        for number, entry in enumerate(new[new_start:new_end]):
             was = start + number
-            if line in left:
-                yield left[line]
+            if entry in left:
+                yield left[entry]
             elif was < end and old[was] not in new:
-                yield edit_entry(texts[was], _HEADER, entry_data(old[was]), entry_data(line))
+                yield edit_entry(texts[was], kind, entry_data(old[was]), entry_data(entry))
             else:
-                yield new_entry(_HEADER, entry_data(line), newline_of(blocks.text))
+                yield new_entry(kind, entry_data(entry), newline_of(blocks.text))

@@ -1,18 +1,33 @@
 """A job: one costume's choices."""
 
+import re
 from datetime import date
 from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, Strict, model_validator
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import show
-from planner.catalogue.fields import Part, check_hex, identifier, in_range, quantity, text
+from planner.catalogue.errors import show, suggest
+from planner.catalogue.fields import (
+    Flag,
+    Part,
+    as_pairs,
+    check_hex,
+    identifier,
+    in_range,
+    quantity,
+    text,
+    whole,
+)
+from planner.catalogue.money import Amount, Currency, Rate
 from planner.catalogue.stone import Size
+from planner.job.area import Area
 
 Tolerance = Literal["arm", "seats", "family"] | float
 """How far a reading may be from the swatch: seen at arm's length, from the seats, still the same hue
 family, or a number of ΔE00 (above 0 and at most 50)."""
+
+_LOCALE = re.compile(r"[a-z]{2,3}(?:_[A-Z][a-z]{3})?(?:_(?:[A-Z]{2}|[0-9]{3}))?(?:@[a-z]+)?")
 
 _check_difference = in_range("a tolerance", "ΔE00", above=0.0, most=50.0)
 _check_id = identifier("the id of a swatch").func
@@ -26,6 +41,12 @@ def _check_tolerance(value: Any) -> Any:
     return _check_difference(value)
 
 
+def _check_locale(value: Any) -> str:
+    if not (isinstance(value, str) and _LOCALE.fullmatch(value)):
+        raise ValueError(f"found {show(value)}; a locale must be a language and a region, such as en_GB")
+    return value
+
+
 def _check_colour(value: Any) -> Any:
     if isinstance(value, str) and value.startswith("#"):
         return check_hex(value)
@@ -34,6 +55,21 @@ def _check_colour(value: Any) -> Any:
 
 Colour = Annotated[str, BeforeValidator(_check_colour)]
 """The id of a swatch, or a colour like ``#1a2b3c``."""
+
+Wearer = Literal["adult", "under 12", "under 3"]
+"""Who wears it; lead glass and small parts are no thing for small children."""
+
+Use = Literal["touch", "wash", "ice", "floor"]
+"""What it meets: skin and hands, washing, and where a shed stone falls."""
+
+Fibre = Literal[
+    "cotton", "linen", "silk", "wool", "viscose", "polyester", "nylon", "elastane", "acrylic", "leather",
+    "imitation leather", "mesh", "velvet", "metallic", "not known",
+]  # fmt: skip
+"""What the cloth is made of, which decides how stones may be fixed to it."""
+
+Fixing = Literal["glue", "hot-fix"]
+"""How the stones are fixed."""
 
 VenueId = Annotated[str, identifier("the id of a venue")]
 Note = Annotated[str, text("a note", most=400, least=0)]
@@ -66,6 +102,9 @@ class Line(Part):
 
     wish: Literal["blend", "tone", "contrast"] = "blend"
     """What it should do beside the swatch: vanish into it, stay in its hue at another depth, or stand out."""
+
+    name: Annotated[str, identifier("the name of a line")] | None = None
+    """What areas call it; needed once an area takes it."""
 
     note: Note = ""
     """Anything worth remembering, up to 400 characters."""
@@ -104,11 +143,80 @@ class Job(Part):
     note: Note = ""
     """Anything worth remembering, up to 400 characters."""
 
+    wearer: Wearer = "adult"
+    """Who wears it."""
+
+    use: Annotated[tuple[Use, ...], Field(max_length=4)] = ()
+    """What it meets; any of touch, wash, ice, floor."""
+
+    fibre: Fibre = "not known"
+    """What the cloth under the stones is made of."""
+
+    fixing: Fixing = "glue"
+    """How the stones are fixed."""
+
+    currency: Currency = "EUR"
+    """Currency that all costs are told in."""
+
+    rates: Annotated[tuple[tuple[Currency, Rate], ...], as_pairs("rates"), Field(max_length=50)] = ()
+    """What one unit of another currency costs in the job's own; in a file ``rates = { USD = 0.92 }``."""
+
+    budget: Amount | None = None
+    """Most that the stones may cost, landed, in the job's currency."""
+
+    stones_by: Annotated[date, Strict()] | None = None
+    """Day the stones must be there; worked out from the event when not given."""
+
+    hourly_rate: Amount | None = None
+    """What an hour of the maker's work costs, in the job's currency; not counted when not given."""
+
+    spares: Annotated[float, quantity("a share of spares", least=0.0, most=1.0)] = 0.05
+    """Stones bought over what the pattern takes, for loss while they are set, as a share."""
+
+    repair: Annotated[int, whole("a repair packet", 0, 1440)] = 24
+    """Stones of each pairing and size kept for repairs."""
+
+    one_seller: Flag = True
+    """Whether each pairing and size must come from one seller in one delivery."""
+
+    client: Annotated[str, text("a person's name", most=120, least=0)] = ""
+    """Who the brief is for."""
+
+    maker: Annotated[str, text("a person's name", most=120, least=0)] = ""
+    """Who makes the costume."""
+
+    locale: Annotated[str, BeforeValidator(_check_locale)] = "en_GB"
+    """Language and region of the brief: how numbers, dates and money are written."""
+
+    paper: Literal["A4", "Letter"] = "A4"
+    """Paper that the brief is printed on."""
+
     lines: Annotated[tuple[Line, ...], Field(max_length=500)] = ()
     """The pairings."""
 
+    areas: Annotated[tuple[Area, ...], Field(max_length=200)] = ()
+    """Where on the garment the stones go."""
+
     @model_validator(mode="after")
-    def _venues_once(self) -> Self:
-        if len(set(self.venues)) < len(self.venues):
-            raise ValueError("found the same venue twice in venues; list each once")
+    def _each_once(self) -> Self:
+        for what, values in (
+            ("venue twice in venues", self.venues),
+            ("use twice in use", self.use),
+            ("name on two lines", [line.name for line in self.lines if line.name is not None]),
+            ("name on two areas", [area.name for area in self.areas]),
+        ):
+            if len(set(values)) < len(values):
+                raise ValueError(f"found the same {what}; each may stand there once")
+        return self
+
+    @model_validator(mode="after")
+    def _areas_know_their_lines(self) -> Self:
+        names = {line.name for line in self.lines if line.name is not None}
+        for area in self.areas:
+            for name, _ in area.mix:
+                if name not in names:
+                    raise ValueError(
+                        f"found {show(name)} in the mix of the area {show(area.name)}; no line of the job "
+                        f"has that name{': ' + suggest(name, names) if names else ''}"
+                    )
         return self
