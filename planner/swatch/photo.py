@@ -94,22 +94,16 @@ def measure(
         cloth, white = cloth or proposed[0], white or proposed[1]
     on_cloth, on_white = look(picture, cloth, "cloth"), look(picture, white, "white")
     what = "white paper" if grey is None else "grey card"
-    notes = [*picture.notes, *_light_notes(on_cloth, on_white, what)]
+    notes = [*picture.notes, *light_notes(on_cloth, on_white, what)]
     reference, reference_cov = paper(light) if grey is None else card(grey)
     slope, doubt = _level(on_cloth, on_white)
     ratio = on_cloth.xyz * np.exp(-slope)
-    matrix = adaptation_matrix(on_white.xyz, lab_to_xyz(reference))
-    lab = xyz_to_lab(ratio @ matrix)
-    if (ratio @ matrix)[1] > _BRIGHTEST and not fluorescent:
+    lab, jacobian = by_white(ratio, on_white.xyz, reference)
+    if lab_to_xyz(lab)[1] > _BRIGHTEST and not fluorescent:
         raise ValueError(
             f"the {what} is darker than the cloth (L* would be {lab[0]:.0f}); mark the {what}, in the same "
             "light as the cloth, or call the cloth fluorescent"
         )
-    # Another reference moves the colour: by finite differences of the reference's CIELAB.
-    jacobian = np.stack([
-        xyz_to_lab(ratio @ adaptation_matrix(on_white.xyz, lab_to_xyz(reference + step))) - lab
-        for step in np.eye(3)
-    ]).T  # fmt: skip
     own = on_cloth.scatter / _INDEPENDENT
     own[0, 0] += ((lab[0] + 16.0) / 3.0 * doubt) ** 2
     common = camera_covariance(lab, light) + jacobian @ reference_cov @ jacobian.T
@@ -120,6 +114,24 @@ def measure(
         common = common + np.diag([1.0, _OUT_OF_GAMUT_CHROMA, _OUT_OF_GAMUT_CHROMA]) ** 2 / 2
     how = f"photographed {said_of(light)} beside {what}"
     return _photographed(lab, how, tuple(notes), own, common, cloth, white, fluorescent)
+
+
+def by_white(
+    xyz: NDArray[np.float64], white: NDArray[np.float64], reference: NDArray[np.float64]
+) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return CIELAB in daylight, shape (3,), and how it moves with the reference's, shape (3, 3).
+
+    Parameters
+    ----------
+    xyz, white : ndarray, shape (3,)
+        What the picture shows of a thing and of the white reference, in the same light.
+    reference : ndarray, shape (3,)
+        CIELAB of the reference in daylight.
+    """
+    lab = xyz_to_lab(xyz @ adaptation_matrix(white, lab_to_xyz(reference)))
+    # By finite differences.
+    moved = [xyz_to_lab(xyz @ adaptation_matrix(white, lab_to_xyz(reference + step))) for step in np.eye(3)]
+    return lab, np.stack(moved, axis=1) - lab[:, None]
 
 
 def _photographed(
@@ -162,8 +174,8 @@ def _reachable(lab: NDArray[np.float64], unsure: float) -> NDArray[np.float64]:
     )
 
 
-def _light_notes(on_cloth: Patch, on_white: Patch, what: str) -> list[str]:
-    """Return warnings of the light; refuse what cannot be read."""
+def light_notes(on_cloth: Patch, on_white: Patch, what: str) -> list[str]:
+    """Return warnings of the light; refuse what cannot be read. The white may stand for the cloth too."""
     if on_white.burnt > MOST_BURNT_WHITE:
         raise ValueError(
             f"the {what} is burnt out ({100 * on_white.burnt:.0f} % of it at the top of the scale), so it "

@@ -36,9 +36,7 @@ def propose(picture: Picture) -> tuple[Area, Area]:
         If no white reference, or no cloth beside it, can be made out.
     """
     lab, scatter, highest = _cells(picture)
-    white = _largest(_whitish(lab, scatter, highest))
-    if white is None:
-        raise ValueError("found no plain white paper on the picture; mark it with --white x,y,w,h")
+    white = _white(lab, scatter, highest)
     at = lab[_inside(white)].reshape(-1, 3)
     far = np.linalg.norm(lab - np.median(at, axis=0), axis=-1) > _NOT_WHITE
     middle = np.zeros_like(far)
@@ -51,6 +49,27 @@ def propose(picture: Picture) -> tuple[Area, Area]:
     if cloth is None:
         raise ValueError("found no even piece of cloth on the picture; mark it with --cloth x,y,w,h")
     return _on_picture(cloth, far.shape, picture), _on_picture(white, far.shape, picture)
+
+
+def propose_white(picture: Picture) -> Area:
+    """Return where the white reference seems to be, whatever else is on the picture.
+
+    Raises
+    ------
+    ValueError
+        If none can be made out.
+    """
+    lab, scatter, highest = _cells(picture)
+    return _on_picture(_white(lab, scatter, highest), scatter.shape, picture)
+
+
+def _white(
+    lab: NDArray[np.float64], scatter: NDArray[np.float64], highest: NDArray[np.uint8]
+) -> tuple[int, int, int, int]:
+    found = _largest(_whitish(lab, scatter, highest))
+    if found is None:
+        raise ValueError("found no plain white paper on the picture; mark it with --white x,y,w,h")
+    return found
 
 
 def _cells(
