@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from planner.fitting.sight import Sample, family_misfit
+from planner.fitting.sight import Sample, Sight, family_misfit
 from planner.optics.arrays import Floats
 from planner.reading.lots import BODY_STEP
 
@@ -78,15 +78,29 @@ def misfit(samples: Sequence[Sample], looks: Sequence[Floats]) -> Floats:
         here = slice(3 * row, 3 * row + 3)
         residual[:, here] = (nominal(lab) - seen) @ turns[row].T
         shift = body_step(lab) @ turns[row].T
-        own = (sight.alone**2 + MODEL**2) / 3.0
-        covariance[:, here, here] += own * np.eye(3) + shift[:, :, None] * shift[:, None, :]
+        own = MODEL**2 / 3.0 * np.eye(3) + _own(sight, turns[row])
+        covariance[:, here, here] += own + shift[:, :, None] * shift[:, None, :]
         for column, (other, _, _) in enumerate(points):
-            shared = sight.together * other.together / 3.0
-            covariance[:, here, 3 * column : 3 * column + 3] += shared * turns[row] @ turns[column].T
+            # What was typed and what was photographed have no error in common.
+            if (sight.reckoned is None) == (other.reckoned is None):
+                shared = _shared(sight) @ _shared(other).T
+                covariance[:, here, 3 * column : 3 * column + 3] += turns[row] @ shared @ turns[column].T
     lower = np.linalg.cholesky(covariance)
     white = np.linalg.solve(lower, residual[:, :, None])[:, :, 0]
     spread = 2.0 * np.log(np.diagonal(lower, axis1=1, axis2=2)).sum(axis=1)
     return total + (white**2).sum(axis=1) + spread - spread.min()
+
+
+def _own(seen: Sight, turn: Floats) -> Floats:
+    """Return (3, 3) the covariance of a colour's own error, as `turn` (3, 3) stretches CIELAB."""
+    if seen.reckoned is None:
+        return np.asarray(seen.alone**2 / 3.0 * np.eye(3))
+    return np.asarray(turn @ seen.reckoned.own @ turn.T)
+
+
+def _shared(seen: Sight) -> Floats:
+    """Return (3, K) how errors that a card's colours have in common move one, in CIELAB."""
+    return seen.together / 3.0**0.5 * np.eye(3) if seen.reckoned is None else seen.reckoned.shared
 
 
 def fits_at_all(least: float, samples: Sequence[Sample]) -> bool:

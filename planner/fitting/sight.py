@@ -16,6 +16,7 @@ from planner.colour.names import FAMILIES, family_index, name_index, names
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.data import shared
 from planner.optics.arrays import Floats
+from planner.swatch.spread import rms
 
 Source = Literal["picked", "photo", "measured"]
 """How a colour in digits came about."""
@@ -55,21 +56,44 @@ class Sight:
     """(3,) CIELAB in even daylight; None where only a hue family was said."""
     family: str | None
     """The hue family, where that is all."""
+    reckoned: "Reckoned | None" = None
+    """How far off it may be, where that was reckoned; else as `ERRORS` says of its source."""
 
     @property
     def alone(self) -> float:
         """Root mean square ΔE00 of this colour alone."""
-        return ERRORS[self.source][0]
+        return ERRORS[self.source][0] if self.reckoned is None else self._rms(self.reckoned.own)
 
     @property
     def together(self) -> float:
         """Root mean square ΔE00 that it shares with the rest of its card."""
-        return ERRORS[self.source][1]
+        return ERRORS[self.source][1] if self.reckoned is None else self._rms(self.reckoned.common)
 
     @property
     def error(self) -> float:
         """Root mean square ΔE00 in all."""
-        return float(np.hypot(self.alone, self.together))
+        if self.reckoned is None:
+            return float(np.hypot(self.alone, self.together))
+        return self._rms(self.reckoned.own + self.reckoned.common)
+
+    def _rms(self, covariance: Floats) -> float:
+        return 0.0 if self.lab is None else rms(self.lab, covariance)
+
+
+@dataclass(frozen=True, eq=False)
+class Reckoned:
+    """How far off a colour may be, in CIELAB."""
+
+    own: Floats
+    """(3, 3) covariance of what this colour alone is off by."""
+    shared: Floats
+    """(3, K) how far each of K errors that all colours of the card have in common, each of one standard
+    deviation, moves this one."""
+
+    @property
+    def common(self) -> Floats:
+        """(3, 3) covariance of what it shares with the rest of its card."""
+        return self.shared @ self.shared.T
 
 
 def sight(text: str, source: Source = "picked") -> Sight:
