@@ -143,27 +143,40 @@ def _mirror(wavelengths: Floats, body: GlassBody, film: Film | None, invariant: 
     return stack(wavelengths, invariant, film.thickness, film.index, body.index, body.metal).front
 
 
+_CELLS = 200_000
+"""Numbers worked on at once: few enough to stay in the processor's cache."""
+
+
 def factors(merged: Merged, table: FilmTable) -> Floats:
     """Return (M, T, W) share of light that each group of beams carries, body colour apart."""
     states, _, _, bands = table.front.shape
     front, back, through = (_Lookup(table.u, part) for part in (table.front, table.back, table.through))
     found = np.empty((len(merged.path), states * bands), np.float32)
-    outer = merged.last == OUTER
+    outer = np.flatnonzero(merged.last == OUTER)
     found[outer] = front.at(merged.first[outer], merged.first_u[outer])
-    rows = np.flatnonzero(~outer)
-    inside = through.at(merged.first[rows], merged.first_u[rows])
+    inner = np.flatnonzero(merged.last != OUTER)
+    inner = inner[np.argsort(merged.leaks[inner], kind="stable")]
+    step = max(8, _CELLS // found.shape[1])
+    for start in range(0, len(inner), step):
+        rows = inner[start : start + step]
+        found[rows] = _inside(merged, rows, back, through, total_is_one=table.total_is_one)
+    return found.reshape(-1, states, bands)
+
+
+def _inside(merged: Merged, rows: Ints, back: "_Lookup", through: "_Lookup", *, total_is_one: bool) -> Floats:
+    """Return (N, T·W) what beams carry that went through the stone."""
+    carried = through.at(merged.first[rows], merged.first_u[rows])
     out = through.at(merged.last[rows], merged.last_u[rows])
     end = np.flatnonzero(merged.final[rows])
     # The last beam of a chain takes its share of each further round with it: T (1 + R + R2 + ...).
     out[end] /= 1.0 - np.minimum(back.at(merged.last[rows[end]], merged.last_u[rows[end]]), 0.999)
-    inside *= out
-    _leak(inside, back, merged, rows)
+    carried *= out
+    _leak(carried, back, merged, rows)
     for half in range(2):
-        _reflect(inside, back, BACK, merged.foil[rows, half], merged.foil_u[rows, half])
-    for number in range(BACK + 1, 0 if table.total_is_one else merged.total.shape[1]):
-        _reflect(inside, back, number, merged.total[rows, number], merged.total_u[rows, number])
-    found[rows] = inside
-    return found.reshape(-1, states, bands)
+        _reflect(carried, back, BACK, merged.foil[rows, half], merged.foil_u[rows, half])
+    for number in range(BACK + 1, 0 if total_is_one else merged.total.shape[1]):
+        _reflect(carried, back, number, merged.total[rows, number], merged.total_u[rows, number])
+    return carried
 
 
 class _Lookup:
@@ -174,6 +187,7 @@ class _Lookup:
         self._u = u
         self._rows = np.ascontiguousarray(values.transpose(1, 2, 0, 3)).reshape(classes * self._nodes, -1)
         self._steps = self._rows[1:] - self._rows[:-1]
+        self.width = self._rows.shape[1]
 
     def at(self, number: Ints, u: Floats) -> Floats:
         """Return (N, T·W) values for N classes and cosines."""
@@ -186,23 +200,43 @@ class _Lookup:
         return found
 
 
-def _leak(inside: Floats, back: _Lookup, merged: Merged, rows: Ints) -> None:
+def _leak(carried: Floats, back: _Lookup, merged: Merged, rows: Ints) -> None:
     """Multiply (N, T·W) in place by reflectances averaged over classes.
 
     The most oblique's first, last the others' as often as there are others.
     """
-    for leaks in range(1, int(merged.leaks.max()) + 1):
-        use = np.flatnonzero(merged.leaks[rows] == leaks)
-        at = rows[use]
-        for other in range(min(leaks, APART)):
-            mean = np.zeros((len(use), inside.shape[1]), np.float32)
-            for number in range(BACK + 1, merged.leak_share.shape[2]):
-                share = merged.leak_share[at, other, number]
-                some = np.flatnonzero(share > 0)
-                part = back.at(np.full(len(some), number), merged.leak_u[at[some], other, number])
-                part *= share[some, None].astype(np.float32)
-                mean[some] += part
-            inside[use] *= mean if other < APART - 1 else mean ** (leaks - other)
+    leaks = merged.leaks[rows]
+    for other in range(min(int(leaks.max(initial=0)), APART)):
+        use = np.flatnonzero(leaks > other)
+        mean = _averaged(back, merged.leak_share[rows[use], other], merged.leak_u[rows[use], other])
+        carried[use] *= mean if other < APART - 1 else _power(mean, leaks[use] - other)
+
+
+def _averaged(back: _Lookup, share: Floats, u: Floats) -> Floats:
+    """Return (N, T·W) reflectances averaged over classes by (N, C) shares, at (N, C) cosines."""
+    row, number = np.nonzero(share[:, BACK + 1 :] > 0)
+    number += BACK + 1
+    starts = np.flatnonzero(np.diff(row, prepend=-1))
+    place = np.arange(len(row)) - np.repeat(starts, np.diff(starts, append=len(row)))
+    mean = np.zeros((len(share), back.width), np.float32)
+    # The first class of every row, then the second of those that have two, and so on.
+    for turn in range(int(place.max(initial=-1)) + 1):
+        at = np.flatnonzero(place == turn)
+        part = back.at(number[at], u[row[at], number[at]])
+        weight = share[row[at], number[at]].astype(np.float32)
+        if turn or not np.all(weight == 1.0):
+            part *= weight[:, None]
+        mean[row[at]] += part
+    return mean
+
+
+def _power(once: Floats, times: Ints) -> Floats:
+    """Return (N, T·W) values to whole powers (N,) from 1."""
+    found = once.copy()
+    for power in range(1, int(times.max(initial=1))):
+        again = np.flatnonzero(times > power)
+        found[again] *= once[again]
+    return found
 
 
 def _reflect(inside: Floats, back: _Lookup, kind: int, count: Floats, u: Floats) -> None:

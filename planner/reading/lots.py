@@ -5,7 +5,7 @@ it. The first is averaged into every reading, the second gives the likelihoods.
 """
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from statistics import NormalDist
 
 import numpy as np
@@ -51,6 +51,7 @@ def _normal(count: int, dimensions: int) -> Floats:
     return np.vectorize(NormalDist().inv_cdf)(even)
 
 
+@lru_cache(maxsize=128)
 def draw(coating: Coating | None, count: int = DRAWS) -> Draws:
     """Return lots of a coating, always the same ones."""
     layers = len(coating.layers) if coating else 0
@@ -114,22 +115,39 @@ def spread_over(film: States, stone_spread: float, nodes: Floats, lots: Draws) -
         The lots.
 
     """
-    grid = len(film.scale) * len(film.evenness)
-    tensor = nodes[:grid].reshape(len(film.evenness), len(film.scale), *nodes.shape[1:])
-    by_scale = scale_weights(film.scale, lots.scale, stone_spread)
+    even, thick = len(film.evenness), len(film.scale)
+    bodies, values = nodes.shape[1:]
+    grid = nodes[: even * thick].reshape(even, thick, bodies, values)
+    by_scale, by_evenness, by_body, by_layer = _lot_weights(film, stone_spread, lots)
+    # One product over thickness, which has the most nodes; the rest is nine sums at the most.
+    parts = by_scale @ grid.transpose(1, 0, 2, 3).reshape(thick, -1)
+    parts = parts.reshape(-1, even, bodies, values)
+    found = np.zeros((len(by_scale), values))
+    for e in range(even):
+        for b in range(bodies):
+            weight = by_evenness[:, e] * (by_body[:, b] if bodies == 3 else 1.0)
+            found += weight[:, None] * parts[:, e, b]
+    middle = grid[even // 2, thick // 2, bodies // 2]
+    for layer, weights in enumerate(by_layer):
+        thin, more = nodes[even * thick + 2 * layer : even * thick + 2 * layer + 2, bodies // 2]
+        found += weights @ np.stack([thin, middle, more]) - middle
+    return np.maximum(found, 0.0)
+
+
+@lru_cache(maxsize=64)
+def _lot_weights(
+    film: States, stone_spread: float, lots: Draws
+) -> tuple[Floats, Floats, Floats, tuple[Floats, ...]]:
+    """Return (N, K), (N, E), (N, 3) and (N, 3) a layer: how each state counts for each of N lots."""
     even = film.evenness
     by_evenness = (
         _three(even[-1], lots.evenness.clip(2 * even[0], 2 * even[-1]))
         if len(even) == 3
         else np.ones((len(lots.scale), 1))
     )
-    bodies = nodes.shape[1]
-    by_body = _three(BODY_STEP, lots.body) if bodies == 3 else np.ones((len(lots.scale), 1))
-    found = np.einsum("nk,ne,ns,eksx->nx", by_scale, by_evenness, by_body, tensor, optimize=True)
-    for layer in range(film.layers):
-        thin, thick = nodes[grid + 2 * layer], nodes[grid + 2 * layer + 1]
-        middle = tensor[len(even) // 2, len(film.scale) // 2]
-        states = np.stack([thin, middle, thick])[:, bodies // 2]
-        change = _three(film.layer_step, lots.layers[:, layer]) @ states - middle[bodies // 2]
-        found = found + change
-    return np.maximum(found, 0.0)
+    return (
+        scale_weights(film.scale, lots.scale, stone_spread),
+        by_evenness,
+        _three(BODY_STEP, lots.body),
+        tuple(_three(film.layer_step, lots.layers[:, layer]) for layer in range(film.layers)),
+    )

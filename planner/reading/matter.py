@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -154,23 +154,31 @@ class States:
     """Relative change of the single layers; 0 if none is computed alone."""
     layers: int
     """How many layers are computed alone."""
+    whole: "States | None" = None
+    """The states out of which these are taken, all at nominal evenness; their factors are a part."""
 
     @property
     def count(self) -> int:
         """How many states there are."""
         return len(self.scale) * len(self.evenness) + 2 * self.layers
 
-    def nominal_evenness(self) -> "States":
-        """Return the thickness nodes at nominal evenness alone."""
-        if len(self.evenness) == 1 and not self.layers:
-            return self
+    @property
+    def middle(self) -> slice:
+        """Which states have the nominal evenness: the thickness nodes in order."""
         start = len(self.evenness) // 2 * len(self.scale)
-        rows = slice(start, start + len(self.scale))
+        return slice(start, start + len(self.scale))
+
+    def nominal_evenness(self) -> "States":
+        """Return the thickness nodes at nominal evenness alone; the same object every time."""
+        return self if len(self.evenness) == 1 and not self.layers else self._nominal
+
+    @cached_property
+    def _nominal(self) -> "States":
         crown, under = (
-            film and Film(film.index, film.thickness[rows], film.evenness[rows])
+            film and Film(film.index, film.thickness[self.middle], film.evenness[self.middle])
             for film in (self.crown, self.under)
         )
-        return States(crown, under, self.scale, np.zeros(1), 0.0, 0)
+        return States(crown, under, self.scale, np.zeros(1), 0.0, 0, self)
 
 
 _BARE = States(None, None, np.ones(1), np.zeros(1), 0.0, 0)
@@ -178,6 +186,9 @@ _BARE = States(None, None, np.ones(1), np.zeros(1), 0.0, 0)
 _PHASE_STEP = 0.7
 """Largest step between thickness nodes, radians of phase at 450 nm: interpolating a cosine over it
 by cubics is off by less than a thousandth."""
+
+_LEAST, _MOST = 9, 41
+"""Fewest and most thickness nodes of a reading."""
 
 REACH = 3.0
 """How many standard deviations of thickness the nodes cover."""
@@ -194,7 +205,7 @@ def thickness_sd(coating: Coating) -> tuple[float, float]:
 
 
 @lru_cache(maxsize=256)
-def states(coating: Coating | None, *, full: bool, least: int = 9, most: int = 41) -> States:
+def states(coating: Coating | None, *, full: bool, least: int = _LEAST, most: int = _MOST) -> States:
     """Return the states of a coating.
 
     Parameters
@@ -209,6 +220,9 @@ def states(coating: Coating | None, *, full: bool, least: int = 9, most: int = 4
     """
     if coating is None:
         return _BARE
+    if not full and (least, most) == (_LEAST, _MOST):
+        # A reading computes these states too: whoever needs a few of them finds them there.
+        return states(coating, full=True).nominal_evenness()
     index = np.stack([refractive_index(layer.material, WAVELENGTHS) for layer in coating.layers])
     nominal = np.array([layer.nm for layer in coating.layers])
     shared, alone = thickness_sd(coating)
@@ -242,6 +256,8 @@ def states(coating: Coating | None, *, full: bool, least: int = 9, most: int = 4
 
 def film_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
     """Return (M, T, W) what the film does to each group of beams in each state."""
+    if film.whole is not None:
+        return film_factors(stone, coating, film.whole)[:, film.whole.middle]
     # A first look's are a few megabytes, and come again with every stone; a kept reading's are many.
     kept = _quick_factors if stone.shape.grade == QUICK else _other_factors
     return kept(stone, coating, film)

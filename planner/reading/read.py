@@ -213,8 +213,8 @@ def _flash(
         stone, question.coating, nodes, one, np.array([question.millimetres]), place, by_facet=at_hand
     )
     glow_y = glow[middle(film), glow.shape[1] // 2, 1]
-    classed = shares(found, film.scale, glow_y, place.white_xyz)
     spread = question.coating.stone_spread if question.coating else 0.0
+    classed = shares(found, film.scale, glow_y, place.white_xyz, about=(1.0, spread))
     flash = flash_at(classed, 1.0, spread, float(nominal(film, spread, glow)[1]))
     # At hand a flash is a facet's, and the stone's share of it is not at hand.
     return flash, np.zeros(3) if at_hand else mix(classed.xyz, classed.scale, np.ones(1), spread)[0]
@@ -249,7 +249,7 @@ def _crystal(cut: Cut, size: str, venue: Venue, at_hand: bool) -> tuple[float, f
 def _lots(question: Question, lab: Floats, swatch: Floats, errors: Floats) -> Lots:
     """Return what share of lots hold, the swatch itself being known only so well."""
     sd = question.swatch_sd
-    targets = jitter(swatch, errors, sd) if sd > 0 else np.broadcast_to(swatch, lab.shape)
+    targets = jitter(swatch, errors, sd) if sd > 0 else swatch
     dE = delta_e(lab, targets)
     low, half, high = (float(x) for x in np.percentile(dE, (10, 50, 90)))
     return Lots(

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.colour.names import FLASH_FAMILIES, flash_family
-from planner.optics.arrays import Floats, Ints
+from planner.optics.arrays import Floats
 from planner.reading.look import Flashes
 from planner.reading.lots import scale_weights
 
@@ -19,6 +19,9 @@ shading that comes and goes with every fold of the cloth (our choice)."""
 
 OUTSHONE = 0.1
 """A flash this much dimmer than is usual beside it goes unnoticed (our choice)."""
+
+FURTHEST = 4.5
+"""Standard deviations beyond which no stone's thickness is reckoned with."""
 
 FINE_STEPS = 4
 """Steps of thickness between two computed nodes at which flashes are usually classed."""
@@ -56,8 +59,9 @@ class Flash:
 
 
 def shares(
-    flashes: Flashes, scale: Floats, glow_y: Floats, white: Floats, steps: int = FINE_STEPS
-) -> FlashShares:
+    flashes: Flashes, scale: Floats, glow_y: Floats, white: Floats, steps: int = FINE_STEPS,
+    about: tuple[float, float] | None = None,
+) -> FlashShares:  # fmt: skip
     """Class every flash over thickness.
 
     Parameters
@@ -72,29 +76,32 @@ def shares(
         (3,) the venue's white.
     steps
         Steps of thickness between two nodes at which flashes are classed.
+    about
+        A lot's thickness and the spread of its stones, where flashes are wanted for that lot alone:
+        thicknesses that it has next to none of are left out.
 
     """
     fine, weights = _finer(scale, steps)
+    if about is not None and len(fine) > 1:
+        near = np.abs(fine - about[0]) <= FURTHEST * _width(fine, about[1])
+        fine, weights = fine[near], weights[near]
     nodes = flashes.xyz[:, :, 0].transpose(0, 2, 1)
-    xyz = np.maximum(nodes @ weights.T.astype(np.float32), 0.0).transpose(0, 2, 1)
-    bright = xyz[..., 1]
+    xyz = np.maximum(nodes @ weights.T.astype(np.float32), 0.0)
+    bright = xyz[:, 1]
     measure = flashes.measure[:, None].astype(np.float32)
     usual = (measure * bright**2).sum(axis=0) / np.maximum((measure * bright).sum(axis=0), 1e-30)
     least = np.maximum(CONTRAST * (weights @ glow_y), OUTSHONE * usual)
-    seen = measure * (bright > least)
-    # Families and thicknesses are counted together, which is faster than one mask for each.
-    cell = flash_family(xyz, white).astype(np.intp)
-    cell += np.arange(xyz.shape[1]) * len(FLASH_FAMILIES)
-    number, luminance = (_counted(cell, part) for part in (seen, seen * bright))
-    xyz_sum = np.einsum("ek,ekx->kx", seen, xyz)
-    return FlashShares(fine, luminance, number, xyz_sum)
-
-
-def _counted(cell: Ints, weight: Floats) -> Floats:
-    """Return (K, F) sums of the (E, K) weights of each cell; what has no light has no weight either."""
-    thicknesses, families = cell.shape[1], len(FLASH_FAMILIES)
-    found = np.bincount(np.maximum(cell, 0).ravel(), weight.ravel(), thicknesses * families)
-    return found.reshape(thicknesses, families)
+    event, thickness = np.nonzero(bright > least)
+    # Only what counts is classed; families and thicknesses are counted together.
+    counted = xyz[event, :, thickness]
+    cell = np.maximum(flash_family(counted, white).astype(np.intp), 0) + thickness * len(FLASH_FAMILIES)
+    met = flashes.measure[event]
+    number, luminance = (
+        np.bincount(cell, part, len(fine) * len(FLASH_FAMILIES)).reshape(len(fine), -1)
+        for part in (met, met * counted[:, 1])
+    )
+    added = [np.bincount(thickness, met * counted[:, i], len(fine)) for i in range(3)]
+    return FlashShares(fine, luminance, number, np.stack(added, axis=1))
 
 
 def _finer(scale: Floats, steps: int) -> tuple[Floats, Floats]:
@@ -122,9 +129,12 @@ def mix(values: Floats, nodes: Floats, at: Floats, spread: float) -> Floats:
     """Return (N, F) means over the stones of lots: a normal spread of thickness about `at`."""
     if len(nodes) == 1:
         return np.repeat(values, len(at), axis=0)
-    width = max(spread, 0.5 * float(nodes[1] - nodes[0]))
-    weights = np.exp(-0.5 * ((nodes[None] - at[:, None]) / width) ** 2)
+    weights = np.exp(-0.5 * ((nodes[None] - at[:, None]) / _width(nodes, spread)) ** 2)
     return (weights / weights.sum(axis=1, keepdims=True)) @ values
+
+
+def _width(nodes: Floats, spread: float) -> float:
+    return max(spread, 0.5 * float(nodes[1] - nodes[0]))
 
 
 def _named(values: Floats) -> dict[str, float]:
