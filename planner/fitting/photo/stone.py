@@ -1,0 +1,142 @@
+"""The pixels of one stone: the mean of what is glow, and the hues of what is flash.
+
+In even light no facet is brighter than white paper, since it can only mirror what is around it: what
+is far brighter is a lamp's image, and is left out of the glow. A lamp's image burns out in its middle,
+where its hue is lost; but a lens spreads it, and at its rim, where nothing is burnt out, the spread
+light still has the lamp image's chromaticity once the glow beneath is taken off. That tells the hue of
+a flash, not how bright it is; and where a camera keeps colour only for every second pixel, or sharpens,
+or where two flashes touch, their hues run together.
+"""
+
+from dataclasses import dataclass
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.colour.names import FLASH_FAMILIES, flash_family
+from planner.optics.arrays import Floats
+from planner.swatch.photo_file import Area, Picture
+
+LEAST_ACROSS: Final = 16
+"""Fewest pixels across a stone: of fewer, most lie on its edge."""
+
+BRIGHTER: Final = 1.25
+"""Times the white reference from which a pixel shows a lamp (our choice; white paper sends back 0.85)."""
+
+MOST_BRIGHT: Final = 0.4
+"""Largest share of a stone that may be lamp or burnt out before its glow is not read."""
+
+_INSIDE: Final = 0.46
+"""Half-axes of what is read, of the sides of the box round a stone: its edge mixes with the card."""
+
+_TOP: Final = 253
+"""A channel from here up is burnt out."""
+
+_LEAST_FLASH: Final = 3
+"""Fewest pixels of a flash, and of its rim."""
+
+_RIM: Final = 2
+"""How far from the burnt-out middle the rim is looked for, pixels."""
+
+_OVER_GLOW: Final = 1.5
+"""Times the stone's median luminance that a rim's pixel must have, to be more flash than glow."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StoneRead:
+    """What the box round a stone shows."""
+
+    xyz: Floats
+    """(3,) mean of what is glow, Y = 1 for the picture's white."""
+    bright: float
+    """Share of the stone that is lamp or burnt out, and so is not in the mean."""
+    across: float
+    """Pixels across, the smaller side."""
+    flashes: tuple[str, ...]
+    """Hue family of each flash whose rim tells it."""
+    hidden: int
+    """Flashes that tell no hue."""
+
+
+def read_stone(picture: Picture, area: Area, white: Floats, what: str) -> StoneRead:
+    """Return what the box `area` round a stone shows; the ellipse inside it is read.
+
+    Parameters
+    ----------
+    picture, area
+        The photograph, and the box in its pixels.
+    white
+        (3,) the white reference on it.
+    what
+        What to call the stone in a refusal.
+
+    Raises
+    ------
+    ValueError
+        If the box lies outside the picture, has too few pixels, or shows hardly anything but lamps.
+
+    """
+    encoded = _pixels(picture, area, what)
+    xyz = picture.to_xyz(encoded)
+    inside = ellipse(*encoded.shape[:2])
+    burnt = encoded.max(axis=-1) >= _TOP
+    lamp = (burnt | (xyz[..., 1] > BRIGHTER * white[1])) & inside
+    bright = float(lamp.sum() / inside.sum())
+    if bright > MOST_BRIGHT:
+        raise ValueError(
+            f"{what} is burnt out or mirrors a lamp over {100 * bright:.0f} % of its face, so its glow "
+            "cannot be read; take it in even light (under a dull sky, by a window without sun), and darker"
+        )
+    glow = xyz[inside & ~lamp]
+    flashes, hidden = _flashes(xyz, lamp, inside & ~burnt, np.median(glow, axis=0), white)
+    return StoneRead(glow.mean(axis=0), bright, float(min(encoded.shape[:2])), flashes, hidden)
+
+
+def ellipse(high: int, wide: int) -> NDArray[np.bool_]:
+    """Return (high, wide) which pixels of a box are well inside the stone that it surrounds."""
+    y, x = np.mgrid[0:high, 0:wide] + 0.5
+    return np.asarray(np.hypot((x / wide - 0.5) / _INSIDE, (y / high - 0.5) / _INSIDE) <= 1.0)
+
+
+def _pixels(picture: Picture, area: Area, what: str) -> NDArray[np.uint8]:
+    right, low = area.x + area.width, area.y + area.height
+    inside = min(area.x, area.y) >= 0 and min(area.width, area.height) > 0
+    if not (inside and right <= picture.width and low <= picture.height):
+        raise ValueError(
+            f"found {','.join(map(str, area))} for {what}; x,y,w,h must lie on the picture, which is "
+            f"{picture.width} × {picture.height} pixels"
+        )
+    encoded = picture.pixels(area)
+    if min(encoded.shape[:2]) < LEAST_ACROSS:
+        raise ValueError(
+            f"{what} is only {encoded.shape[1]} × {encoded.shape[0]} pixels; at least {LEAST_ACROSS} across "
+            "are needed, so go nearer (or zoom in), or lay out larger stones"
+        )
+    return encoded
+
+
+def _flashes(
+    xyz: Floats, lamp: NDArray[np.bool_], usable: NDArray[np.bool_], glow: Floats, white: Floats
+) -> tuple[tuple[str, ...], int]:
+    """Return the hue of each flash, and how many tell none."""
+    from scipy import ndimage  # 0.1 s to import
+
+    touching = np.ones((3, 3), bool)
+    label, _ = ndimage.label(lamp, touching)
+    found: list[str] = []
+    hidden = 0
+    for number, (rows, columns) in enumerate(ndimage.find_objects(label), 1):
+        part = np.s_[max(0, rows.start - _RIM) : rows.stop + _RIM,
+                     max(0, columns.start - _RIM) : columns.stop + _RIM]  # fmt: skip
+        own = label[part] == number
+        if own.sum() < _LEAST_FLASH:
+            continue
+        near = ndimage.binary_dilation(own, touching, iterations=_RIM) & ((label[part] == 0) | own)
+        rim = near & usable[part] & (xyz[part][..., 1] > _OVER_GLOW * glow[1])
+        light = np.maximum((xyz[part][rim] - glow).sum(axis=0), 0.0)
+        if rim.sum() < _LEAST_FLASH or light[1] <= 0.0:
+            hidden += 1
+            continue
+        found.append(FLASH_FAMILIES[int(flash_family(light, white))])
+    return tuple(found), hidden
