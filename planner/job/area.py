@@ -115,6 +115,11 @@ class Area(Part):
             raise ValueError(
                 f"found {_listed(given)}; the shape {show(self.shape)} is given by {_listed(wanted)}"
             )
+        if self.shape == "surface" and self.pattern in {"single line", "double line"}:
+            raise ValueError(
+                f"found a {self.pattern} on a surface; square centimetres have no edge to follow, so give "
+                "the area as a band with its length"
+            )
         return self
 
     @model_validator(mode="after")
