@@ -15,7 +15,7 @@ from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
 from planner.optics.arrays import Floats
 from planner.optics.materials import MATERIALS
-from planner.reading.drift import Difference, difference, holds
+from planner.reading.drift import Difference, difference
 from planner.reading.fit import counts, does
 from planner.reading.look import glow_of, glow_xyz
 from planner.reading.lots import draw, spread_over
@@ -209,7 +209,7 @@ def score(lab: Floats, lots: Floats, swatch: Floats, question: Question) -> Floa
 def glow_in(
     question: Question, venues: Iterable[Venue], grade: Grade = QUICK
 ) -> Iterator[tuple[Venue, Difference, bool]]:
-    """Yield, for each venue, how the nominal glow differs there from the swatch, and whether it holds."""
+    """Yield, for each venue, how the nominal glow differs there from the swatch, and if it does as wished."""
     places = [(venue, scene(venue)) for venue in venues]
     if not places:
         return
@@ -224,4 +224,4 @@ def glow_in(
     for number, (venue, place) in enumerate(places):
         lab = perceived(nominal(film, spread, xyz[:, :, number]), place)
         swatch = cloth_lab(question.swatch.reflectance, place)
-        yield venue, difference(swatch, lab), bool(holds(lab, swatch, question.tolerance))
+        yield venue, difference(swatch, lab), bool(does(lab, swatch, question))

@@ -4,64 +4,21 @@ Every rule depends on the wish: who wants to stand out is not warned of standing
 estimated numbers are a label on every answer and no warning.
 """
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
-from typing import Final, Literal, TypeAlias
+from collections.abc import Callable, Iterable, Sequence
 
 import numpy as np
 
 from planner.colour.difference import delta_e, delta_e_terms
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.job.model import Acceptance
-from planner.reading.drift import Difference, limit
+from planner.reading.concern import CODES, SEVERITIES, Concern, Elsewhere, Severity, known, turn
 from planner.reading.fit import SEATS, Fit, better_swatch, fit
 from planner.reading.hues import off_hue
-from planner.reading.phrase import changed, listed, percent, signed, tenths, than
+from planner.reading.phrase import changed, listed, percent, tenths, than
 from planner.reading.read import Reading
+from planner.reading.warn_beyond import breaks_elsewhere, sizes_differ
 
-Severity: TypeAlias = Literal["severe", "caution", "note"]
-
-SEVERITIES: Final[tuple[Severity, ...]] = ("severe", "caution", "note")
-"""Gravest first. severe: would be seen, and cannot be mended; caution: decide before buying; note."""
-
-CODES: Final = (
-    "glow-drifts", "hardly-stands-out", "flash-off-hue", "lots-straddle", "breaks-elsewhere",
-    "lightness-apart", "sizes-differ", "shows-cloth", "swatch-unsure", "screen-cannot-show",
-)  # fmt: skip
-"""Every code, in the order in which equals are told."""
-
-
-@dataclass(frozen=True)
-class Concern:
-    """One warning."""
-
-    code: str
-    """One of `CODES`."""
-
-    severity: Severity
-
-    text: str
-    """One plain sentence with the figures."""
-
-    do: str
-    """What to do about it, one sentence."""
-
-    figures: Mapping[str, float | str] = field(default_factory=dict, hash=False)
-    """The figures by name: CIEDE2000, L*, degrees, shares from 0 to 1."""
-
-
-@dataclass(frozen=True)
-class Elsewhere:
-    """The glow of the same pairing in another venue of the job."""
-
-    venue: str
-    """Its name."""
-
-    drift: Difference
-    """From the swatch to the stone, both in that venue."""
-
-    holds: bool
-    """Whether that is within the tolerance."""
+__all__ = ["CODES", "SEVERITIES", "Concern", "Elsewhere", "Severity", "accepted", "warnings"]
 
 
 def warnings(
@@ -119,7 +76,7 @@ def glow_drifts(reading: Reading, answer: Fit) -> Concern | None:
     if reading.question.wish == "contrast" or answer.fits:
         return None
     drift = reading.drift
-    figures = _known(dE00=drift.dE00, dL=drift.dL, dC=drift.dC, dh=drift.dh, counts=answer.apart)
+    figures = known(dE00=drift.dE00, dL=drift.dL, dC=drift.dC, dh=drift.dh, counts=answer.apart)
     far = answer.apart > CLEARLY * (SEATS if answer.most is None else answer.most)
     if answer.most is None:
         said = (
@@ -129,11 +86,11 @@ def glow_drifts(reading: Reading, answer: Fit) -> Concern | None:
     elif reading.question.wish == "tone":
         said = (
             f"The glow leaves the hue of the swatch by ΔE00 {answer.apart:.0f}"
-            f"{_turn(drift)}, and {answer.most:g} is allowed."
+            f"{turn(drift)}, and {answer.most:g} is allowed."
         )
     else:
         said = (
-            f"The glow is {than(drift.words, 'the swatch')}: ΔE00 {drift.dE00:.0f}{_turn(drift)}, and "
+            f"The glow is {than(drift.words, 'the swatch')}: ΔE00 {drift.dE00:.0f}{turn(drift)}, and "
             f"{answer.most:g} is allowed."
         )
     return Concern(
@@ -155,7 +112,7 @@ def hardly_stands_out(reading: Reading, answer: Fit) -> Concern | None:
         f"The stone should stand out, but its glow is only ΔE00 {answer.apart:.0f} from the swatch, and up "
         f"to {answer.most:g} passes for it.",
         "Choose a lighter, darker or differently coloured stone.",
-        _known(dE00=answer.apart, least=answer.most),
+        known(dE00=answer.apart, least=answer.most),
     )
 
 
@@ -215,65 +172,6 @@ def lots_straddle(reading: Reading, answer: Fit) -> Concern | None:
     )
 
 
-BREAK_MARGIN = 2.0
-"""Least ΔE00 beyond the tolerance at which a match breaks clearly: an eye at arm's length tells 1 to 2,
-so less is no news. Where the swatch is known less well under another lamp, that counts instead."""
-
-BREAK_TURN = 15.0
-"""Turn of hue, degrees, that breaks a match within a hue family: half a family's mean width. Two colours
-astride a border differ by nothing."""
-
-
-def breaks_elsewhere(reading: Reading, answer: Fit, elsewhere: Sequence[Elsewhere]) -> Concern | None:
-    """Warn where the pairing does what is wished here and clearly fails to in another venue."""
-    if not answer.fits or reading.question.wish == "contrast":
-        return None
-    worst: Elsewhere | None = None
-    for there in elsewhere:
-        if _breaks(reading, answer, there) and (worst is None or there.drift.dE00 > worst.drift.dE00):
-            worst = there
-    if worst is None:
-        return None
-    drift = worst.drift
-    others = sum(_breaks(reading, answer, there) for there in elsewhere) - 1
-    also = f" (and in {others} more)" if others else ""
-    return Concern(
-        "breaks-elsewhere",
-        "severe",
-        f"It holds here, but in {worst.venue}{also} it is {than(drift.words, 'the swatch')}: "
-        f"ΔE00 {drift.dE00:.0f}{_turn(drift)}, against {reading.drift.dE00:.0f} here.",
-        "Choose a pairing that holds in both, or ask what lamps the other place will really use.",
-        {**_known(dE00=drift.dE00, dh=drift.dh, here=reading.drift.dE00), "venue": worst.venue},
-    )
-
-
-def _breaks(reading: Reading, answer: Fit, there: Elsewhere) -> bool:
-    question = reading.question
-    if there.holds and question.wish == "blend":
-        return False
-    margin = max(BREAK_MARGIN, question.swatch.uncertainty_elsewhere)
-    if question.wish == "tone":
-        return _hue_part(reading, there.drift) > (answer.most or SEATS) + margin
-    if answer.most is not None:
-        return there.drift.dE00 > answer.most + margin
-    if there.drift.dh is None or reading.drift.dh is None:
-        return there.drift.dE00 > SEATS + margin
-    return abs(there.drift.dh - reading.drift.dh) > BREAK_TURN
-
-
-def _hue_part(reading: Reading, drift: Difference) -> float:
-    """Return what a turn of hue elsewhere counts, with the chromas that the two colours have here.
-
-    Where one of the two is nearly neutral there is no hue to turn, and the change of chroma counts.
-    """
-    swatch, glow = (np.hypot(*one.lab[1:]) for one in (reading.swatch, reading.glow))
-    mean = 0.5 * float(swatch + glow)
-    if drift.dh is None:
-        return abs(drift.dC) / (1.0 + 0.045 * mean)
-    apart = 2.0 * float(np.sqrt(swatch * glow)) * np.sin(np.radians(abs(drift.dh)) / 2.0)
-    return float(apart / (1.0 + 0.015 * mean))
-
-
 LIGHTNESS = 6.0
 """Lightness term of CIEDE2000 between stone and cloth from which stones look like holes or specks. The
 eye resolves light and dark far finer than hue, so less is allowed than the 10 of a whole match, and more
@@ -302,42 +200,6 @@ def lightness_apart(reading: Reading, _answer: Fit) -> Concern | None:
         f"{reading.field.merge_m:.0f} m they look like {'holes in it' if darker else 'specks on it'}.",
         f"Take a {'lighter' if darker else 'darker'} stone, a smaller size, or a gradient at the edges.",
         {"dL": dL, "merge_m": reading.field.merge_m},
-    )
-
-
-SIZES_APART_LEAST = 2.0
-"""ΔE00 between two sizes of one stone below which even an arm's length shows no difference."""
-
-
-def sizes_differ(reading: Reading, others: Sequence[Reading]) -> Concern | None:
-    """Warn where another size of the same pairing on the job differs in colour.
-
-    From half of the tolerance: the two sit side by side on one cloth, where the eye compares them
-    directly and not with a memory of the cloth.
-    """
-    question = reading.question
-    most = limit(question.tolerance)
-    allowed = max(SIZES_APART_LEAST, 0.5 * (SEATS if most is None else most))
-    worst, apart = None, allowed
-    for other in others:
-        theirs = other.question
-        same = theirs.stone == question.stone and theirs.coating == question.coating
-        if same and theirs.size != question.size:
-            between = float(delta_e(np.array(reading.glow.lab), np.array(other.glow.lab)))
-            if between > apart:
-                worst, apart = other, between
-    if worst is None:
-        return None
-    dL = worst.glow.lab[0] - reading.glow.lab[0]
-    deeper = "darker" if dL < 0 else "lighter"
-    return Concern(
-        "sizes-differ",
-        "caution",
-        f"{worst.question.size} of the same stone looks another colour beside {question.size}: ΔE00 "
-        f"{apart:.0f}, {abs(dL):.0f} L* {deeper}, since the light's way through it is "
-        f"{'longer' if worst.question.millimetres > question.millimetres else 'shorter'}.",
-        "Keep the two apart, use the sizes for a gradient, or take the other size in another shade.",
-        {"dE00": apart, "dL": dL, "size": worst.question.size},
     )
 
 
@@ -410,11 +272,3 @@ def screen_cannot_show(reading: Reading, _answer: Fit) -> Concern | None:
         "Go by the name and the figures, not by the picture.",
         dict(off),
     )
-
-
-def _turn(drift: Difference) -> str:
-    return "" if drift.dh is None else f", hue {signed(drift.dh, '°')}"
-
-
-def _known(**figures: float | None) -> dict[str, float | str]:
-    return {name: value for name, value in figures.items() if value is not None}

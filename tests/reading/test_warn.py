@@ -135,6 +135,14 @@ def test_breaks_elsewhere_by_hue_where_hue_is_asked():
     assert "breaks-elsewhere" in codes(family, (there("x", BLUE, GREEN, holds=False),))
 
 
+def test_what_stands_out_here_and_passes_elsewhere_is_told():
+    here = made(glow=GREEN, swatch=BLUE, wish="contrast")
+    said = one("breaks-elsewhere", here, (there("the ballroom", BLUE, BLUE, holds=False),))
+    assert said.severity == "caution"
+    assert "the ballroom" in said.text
+    assert "breaks-elsewhere" not in codes(here, (there("the rink", BLUE, GREEN, holds=True),))
+
+
 def test_lightness_apart():
     dark = made(glow=(31.5, 10.0, -45.0), swatch=BLUE, merge_m=100.0)
     assert "holes" in one("lightness-apart", dark).text

@@ -1,0 +1,62 @@
+"""What a warning is, and what the figures in its sentence look like."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Final, Literal, TypeAlias
+
+from planner.reading.drift import Difference
+from planner.reading.phrase import signed
+
+Severity: TypeAlias = Literal["severe", "caution", "note"]
+
+SEVERITIES: Final[tuple[Severity, ...]] = ("severe", "caution", "note")
+"""Gravest first. severe: would be seen, and cannot be mended; caution: decide before buying; note."""
+
+CODES: Final = (
+    "glow-drifts", "hardly-stands-out", "flash-off-hue", "lots-straddle", "breaks-elsewhere",
+    "lightness-apart", "sizes-differ", "shows-cloth", "swatch-unsure", "screen-cannot-show",
+)  # fmt: skip
+"""Every code, in the order in which equals are told."""
+
+
+@dataclass(frozen=True)
+class Concern:
+    """One warning."""
+
+    code: str
+    """One of `CODES`."""
+
+    severity: Severity
+
+    text: str
+    """One plain sentence with the figures."""
+
+    do: str
+    """What to do about it, one sentence."""
+
+    figures: Mapping[str, float | str] = field(default_factory=dict, hash=False)
+    """The figures by name: CIEDE2000, L*, degrees, shares from 0 to 1."""
+
+
+@dataclass(frozen=True)
+class Elsewhere:
+    """The glow of the same pairing in another venue of the job."""
+
+    venue: str
+    """Its name."""
+
+    drift: Difference
+    """From the swatch to the stone, both in that venue."""
+
+    holds: bool
+    """Whether that is within the tolerance."""
+
+
+def turn(drift: Difference) -> str:
+    """Return the turn of hue of a drift as part of a sentence; nothing where a colour has no hue."""
+    return "" if drift.dh is None else f", hue {signed(drift.dh, '°')}"
+
+
+def known(**figures: float | None) -> dict[str, float | str]:
+    """Return those figures that there are."""
+    return {name: value for name, value in figures.items() if value is not None}

@@ -1,0 +1,126 @@
+"""Warnings that one reading alone cannot give: other venues of the job, other sizes of the pairing."""
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from planner.colour.difference import delta_e
+from planner.reading.concern import Concern, Elsewhere, known, turn
+from planner.reading.drift import Difference, limit
+from planner.reading.fit import SEATS, Fit
+from planner.reading.phrase import than
+from planner.reading.read import Reading
+
+BREAK_MARGIN = 2.0
+"""Least ΔE00 beyond the tolerance at which a match breaks clearly: an eye at arm's length tells 1 to 2,
+so less is no news. Where the swatch is known less well under another lamp, that counts instead."""
+
+BREAK_TURN = 15.0
+"""Turn of hue, degrees, that breaks a match within a hue family: half a family's mean width. Two colours
+astride a border differ by nothing."""
+
+
+def breaks_elsewhere(reading: Reading, answer: Fit, elsewhere: Sequence[Elsewhere]) -> Concern | None:
+    """Warn where the pairing does what is wished here and clearly fails to in another venue."""
+    if not answer.fits:
+        return None
+    if reading.question.wish == "contrast":
+        return _passes_elsewhere(reading, answer.most or SEATS, elsewhere)
+    worst: Elsewhere | None = None
+    for there in elsewhere:
+        if _breaks(reading, answer, there) and (worst is None or there.drift.dE00 > worst.drift.dE00):
+            worst = there
+    if worst is None:
+        return None
+    drift = worst.drift
+    others = sum(_breaks(reading, answer, there) for there in elsewhere) - 1
+    also = f" (and in {others} more)" if others else ""
+    return Concern(
+        "breaks-elsewhere",
+        "severe",
+        f"It holds here, but in {worst.venue}{also} it is {than(drift.words, 'the swatch')}: "
+        f"ΔE00 {drift.dE00:.0f}{turn(drift)}, against {reading.drift.dE00:.0f} here.",
+        "Choose a pairing that holds in both, or ask what lamps the other place will really use.",
+        {**known(dE00=drift.dE00, dh=drift.dh, here=reading.drift.dE00), "venue": worst.venue},
+    )
+
+
+def _passes_elsewhere(reading: Reading, least: float, elsewhere: Sequence[Elsewhere]) -> Concern | None:
+    """Warn where a stone that stands out here passes for the swatch in another venue."""
+    margin = max(BREAK_MARGIN, reading.question.swatch.uncertainty_elsewhere)
+    near = [there for there in elsewhere if not there.holds and there.drift.dE00 < least - margin]
+    if not near:
+        return None
+    worst = min(near, key=lambda there: there.drift.dE00)
+    also = f" (and in {len(near) - 1} more)" if len(near) > 1 else ""
+    return Concern(
+        "breaks-elsewhere",
+        "caution",
+        f"It stands out here, but in {worst.venue}{also} it is only ΔE00 {worst.drift.dE00:.0f} from the "
+        f"swatch, and up to {least:g} passes for it.",
+        "Choose a stone that stands out in both, or ask what lamps the other place will really use.",
+        {"dE00": worst.drift.dE00, "here": reading.drift.dE00, "least": least, "venue": worst.venue},
+    )
+
+
+def _breaks(reading: Reading, answer: Fit, there: Elsewhere) -> bool:
+    question = reading.question
+    if there.holds and question.wish == "blend":
+        return False
+    margin = max(BREAK_MARGIN, question.swatch.uncertainty_elsewhere)
+    if question.wish == "tone":
+        return _hue_part(reading, there.drift) > (answer.most or SEATS) + margin
+    if answer.most is not None:
+        return there.drift.dE00 > answer.most + margin
+    if there.drift.dh is None or reading.drift.dh is None:
+        return there.drift.dE00 > SEATS + margin
+    return abs(there.drift.dh - reading.drift.dh) > BREAK_TURN
+
+
+def _hue_part(reading: Reading, drift: Difference) -> float:
+    """Return what a turn of hue elsewhere counts, with the chromas that the two colours have here.
+
+    Where one of the two is nearly neutral there is no hue to turn, and the change of chroma counts.
+    """
+    swatch, glow = (np.hypot(*one.lab[1:]) for one in (reading.swatch, reading.glow))
+    mean = 0.5 * float(swatch + glow)
+    if drift.dh is None:
+        return abs(drift.dC) / (1.0 + 0.045 * mean)
+    apart = 2.0 * float(np.sqrt(swatch * glow)) * np.sin(np.radians(abs(drift.dh)) / 2.0)
+    return float(apart / (1.0 + 0.015 * mean))
+
+
+SIZES_APART_LEAST = 2.0
+"""ΔE00 between two sizes of one stone below which even an arm's length shows no difference."""
+
+
+def sizes_differ(reading: Reading, others: Sequence[Reading]) -> Concern | None:
+    """Warn where another size of the same pairing on the job differs in colour.
+
+    From half of the tolerance: the two sit side by side on one cloth, where the eye compares them
+    directly and not with a memory of the cloth.
+    """
+    question = reading.question
+    most = limit(question.tolerance)
+    allowed = max(SIZES_APART_LEAST, 0.5 * (SEATS if most is None else most))
+    worst, apart = None, allowed
+    for other in others:
+        theirs = other.question
+        same = theirs.stone == question.stone and theirs.coating == question.coating
+        if same and theirs.size != question.size:
+            between = float(delta_e(np.array(reading.glow.lab), np.array(other.glow.lab)))
+            if between > apart:
+                worst, apart = other, between
+    if worst is None:
+        return None
+    dL = worst.glow.lab[0] - reading.glow.lab[0]
+    deeper = "darker" if dL < 0 else "lighter"
+    return Concern(
+        "sizes-differ",
+        "caution",
+        f"{worst.question.size} of the same stone looks another colour beside {question.size}: ΔE00 "
+        f"{apart:.0f}, {abs(dL):.0f} L* {deeper}, since the light's way through it is "
+        f"{'longer' if worst.question.millimetres > question.millimetres else 'shorter'}.",
+        "Keep the two apart, use the sizes for a gradient, or take the other size in another shade.",
+        {"dE00": apart, "dL": dL, "size": worst.question.size},
+    )
