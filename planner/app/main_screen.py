@@ -387,7 +387,10 @@ class MainScreen(Screen[None]):
         if len(self.holder.state.job.lines) == 1:
             self.notify("A costume keeps at least one pairing.")
         else:
+            gone = self.holder.state.gone_with_line
             self.apply(self.holder.state.without_line())
+            if gone:
+                self.notify(gone)
 
     def action_line(self, step: int) -> None:
         """Look at the next pairing of the costume, or the last."""

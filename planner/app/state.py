@@ -12,6 +12,7 @@ from planner.catalogue.coating import NONE
 from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.job import History, Job, JobFile, Line, unknown_names
+from planner.job.naming import copy_of, without_line
 from planner.reading.question import Question, coating_called, colour_called
 
 USUAL_SIZE = "SS20"
@@ -65,16 +66,23 @@ class State:
     def with_new_line(self) -> "State":
         """Return the state with a copy of the present line after it, which is looked at."""
         lines = list(self.job.lines)
-        lines.insert(self.line + 1, self.pairing.model_copy(update={"note": "", "accept": ()}))
+        lines.insert(self.line + 1, copy_of(self.pairing))
         return replace(self._done(_checked(self.job, {"lines": tuple(lines)})), line=self.line + 1)
 
     def without_line(self) -> "State":
-        """Return the state without the present line; the last line of a job stays."""
+        """Return the state without the present line; the last line of a job stays.
+
+        Areas drop the line, and an area that takes nothing else goes with it: see `gone_with_line`.
+        """
         if len(self.job.lines) == 1:
             return self
-        lines = self.job.lines[: self.line] + self.job.lines[self.line + 1 :]
-        after = self._done(self.job.model_copy(update={"lines": lines}))
-        return replace(after, line=min(self.line, len(lines) - 1))
+        after = self._done(without_line(self.job, self.line).job)
+        return replace(after, line=min(self.line, len(after.job.lines) - 1))
+
+    @property
+    def gone_with_line(self) -> str:
+        """One sentence on the areas that would go with the present line; nothing where none would."""
+        return without_line(self.job, self.line).text
 
     def at_line(self, number: int) -> "State":
         """Return the state that looks at another line."""
