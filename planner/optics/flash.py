@@ -15,19 +15,17 @@ up.
 """
 
 import itertools
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
 from planner.optics.arrays import Floats, Ints
-from planner.optics.beams import Beams, even_points, frame
+from planner.optics.beams import Beams
 from planner.optics.cut import BACK
+from planner.optics.discs import BANDS, Discs, lit_by, sampled
 from planner.optics.light import Light, ring_density
 from planner.optics.merge import Merged
-
-BANDS = 6
-"""Parts of the spectrum, of equal steps in refractive index, that may be lit apart. Crystal spreads
-its spectrum over about a degree; a sixth of that is less than the smallest lamps."""
 
 WINDOW = np.radians(6.0)
 """Spread of lamp-eye angles taken for one lamp's: a cast of people and lamps is never stiller, and
@@ -98,7 +96,6 @@ def sightings(
         Whether the eye is near enough to tell the facets of a stone apart.
 
     """
-    angle, spread = float(light.angle[lamp]), float(np.hypot(light.spread[lamp], WINDOW))
     chosen, centre, radius, weight = _discs(beams, light, lamp, index, waviness, wedge)
     place = beams.view[chosen].astype(int)
     if by_facet:
@@ -108,18 +105,54 @@ def sightings(
         weight = weight / np.maximum(area[place] / beams.share[beams.view[chosen]], 1e-9)
     order = np.argsort(place, kind="stable")
     edges = np.flatnonzero(np.diff(place[order], prepend=-1, append=1 << 60))
-    found, total = [], 0
-    for start, stop in itertools.pairwise(edges):
-        rows = order[start:stop]
-        own = beams.views[beams.view[chosen[rows[0]]]]
-        part = _one_place(centre[rows], radius[rows], own, angle, spread, (points, int(start)))
-        measure, event, row, band = part
-        flux = weight[rows] / (np.pi * radius[rows] ** 2)
-        share = beams.share[beams.view[chosen[rows[0]]]]
-        groups = merged.of_beam[chosen[rows]]
-        found.append((measure * share, event + total, groups[row], band, flux[row]))
-        total += len(measure)
+    chosen, centre, radius = chosen[order], centre[order], radius[order]
+    flux = weight[order] / (np.pi * radius**2)
+    ring = _Ring(float(light.angle[lamp]), float(np.hypot(light.spread[lamp], WINDOW)))
+    found = []
+    for part in _parted(edges, points):
+        own = slice(part[0], part[-1])
+        eyes, share = beams.views[beams.view[chosen[own]]], beams.share[beams.view[chosen[own]]]
+        discs = Discs(centre[own], radius[own], part - part[0])
+        spots = sampled(discs, points, int(part[0]))
+        event, row, lit = lit_by(spots, discs)
+        # Each position stands for as much of the sky as one sample has, all discs over it together.
+        over = (points / BANDS) * lit.sum(axis=1) / (np.pi * discs.radius[row] ** 2)
+        density = np.bincount(event, over, len(spots.lamp))
+        measure = ring.density(spots.lamp, eyes[spots.disc]) / density * share[spots.disc]
+        whole = lit.all(axis=1)
+        some, band = np.nonzero(lit & ~whole[:, None])
+        use = np.concatenate([np.flatnonzero(whole), some])
+        bands = np.concatenate([np.full(int(whole.sum()), BANDS), band])
+        groups = merged.of_beam[chosen[own]]
+        found.append((measure, event[use] + points * part[0], groups[row[use]], bands, flux[own][row[use]]))
     return _join(found, float(light.lux[lamp] / light.number[lamp]), float(light.number[lamp]))
+
+
+_TOGETHER = 4_000
+"""Lamp positions worked on at once: enough to keep NumPy busy, few enough for the cache."""
+
+
+def _parted(edges: Ints, points: int) -> Iterator[Ints]:
+    """Yield the edges of as many neighbouring places as are worked on at once."""
+    start = 0
+    while start < len(edges) - 1:
+        most = edges[start] + _TOGETHER // points
+        stop = max(start + 1, int(np.searchsorted(edges, most, side="right")) - 1)
+        yield edges[start : stop + 1]
+        start = stop
+
+
+class _Ring:
+    """How often a lamp stands at an angle from the eye; looked up, since there are many positions."""
+
+    def __init__(self, angle: float, spread: float) -> None:
+        self._steps = np.radians(np.linspace(0.0, 180.0, 3601))
+        self._density = ring_density(self._steps, angle, spread)
+
+    def density(self, lamp: Floats, eye: Floats) -> Floats:
+        """Return (E,) per steradian, for (E, 3) directions of the lamp and (E, 3) unit ones of the eye."""
+        along = np.einsum("ei,ei->e", lamp, eye) / np.sqrt(np.einsum("ei,ei->e", lamp, lamp))
+        return np.interp(np.arccos(np.clip(along, -1.0, 1.0)), self._steps, self._density)
 
 
 def _discs(
@@ -141,50 +174,6 @@ def _discs(
     # Seen through a wavy facet the lamp is smeared: twice the r.m.s. spread, as a radius.
     smear = 2.0 * waviness * beams.by_waviness[chosen]
     return chosen, centre, np.hypot(0.5 * light.size[lamp], smear), weight[chosen]
-
-
-def _one_place(
-    centre: Floats, radius: Floats, eye: Floats, angle: float, spread: float, sampling: tuple[int, int]
-) -> tuple[Floats, Ints, Ints, Ints]:
-    """Sample lamp positions over the discs of one direction of view (or one facet in it).
-
-    `sampling` is how many to a beam, and a number that tells places apart. Returns the (E,) measure
-    of each, and for each beam seen: which position, which beam, band.
-    """
-    count, (points, salt) = len(centre), sampling
-    first, second = even_points(points * count)
-    turn, pick = 2.0 * np.pi * ((first + 0.618 * salt) % 1.0), (second + 0.755 * salt) % 1.0
-    beam = np.tile(np.arange(count), points)
-    band = ((np.arange(points * count) + salt) * 5 // points) % BANDS
-    right, up = frame(centre[beam, band])
-    r = radius[beam] * np.sqrt(pick) * 0.9999
-    lamp = centre[beam, band] + (r * np.cos(turn))[:, None] * right + (r * np.sin(turn))[:, None] * up
-    event, row, lit = _lit(lamp, centre, radius)
-    # Each position stands for as much of the sky as one sample has, all discs over it together.
-    discs = (points / BANDS) * lit.sum(axis=1) / (np.pi * radius[row] ** 2)
-    density = np.bincount(event, discs, len(lamp))
-    gamma = np.arccos(np.clip(lamp @ eye / np.linalg.norm(lamp, axis=1), -1.0, 1.0))
-    measure = ring_density(gamma, angle, spread) / density
-    whole = np.asarray(lit.all(axis=1))
-    part, band_of_part = np.nonzero(lit & ~whole[:, None])
-    return (
-        measure,
-        np.concatenate([event[whole], event[part]]),
-        np.concatenate([row[whole], row[part]]),
-        np.concatenate([np.full(int(whole.sum()), BANDS), band_of_part]),
-    )
-
-
-def _lit(lamp: Floats, centre: Floats, radius: Floats) -> tuple[Ints, Ints, Ints]:
-    """Return which of E lamp positions light which of B beams: (N,) of each, and (N, BANDS) bands."""
-    middle = centre.mean(axis=1)
-    reach = radius + np.linalg.norm(centre - middle[:, None], axis=2).max(axis=1)
-    squared = (lamp**2).sum(axis=1)[:, None] - 2.0 * lamp @ middle.T + (middle**2).sum(axis=1)
-    event, row = np.nonzero(squared < (reach * 1.001) ** 2 + 1e-12)
-    apart = ((lamp[event, None] - centre[row]) ** 2).sum(axis=2)
-    lit = apart < (radius[row] ** 2)[:, None]
-    some = lit.any(axis=1)
-    return event[some], row[some], lit[some]
 
 
 def _join(found: list[tuple[Floats, Ints, Ints, Ints, Floats]], lux: float, number: float) -> Sightings:
