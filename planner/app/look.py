@@ -6,10 +6,11 @@ from typing import Literal, TypeAlias
 
 from planner.catalogue.venue import Venue
 from planner.job.model import Acceptance
+from planner.reading.elsewhere import elsewhere as elsewhere_of
 from planner.reading.fit import Fit, fit
 from planner.reading.matter import FINE, QUICK, Grade
+from planner.reading.origin import kinds
 from planner.reading.question import Question
-from planner.reading.rank import glow_in
 from planner.reading.read import Reading, read
 from planner.reading.sentence import cannot_tell, drift_basis, pairing, sentence
 from planner.reading.warn import Concern, Elsewhere, accepted, warnings
@@ -64,9 +65,8 @@ def look(
 
     """
     reading = read(question, grade)
-    return put(
-        reading, [*_elsewhere(question, venues)], [read(one, QUICK) for one in others], accept, grade is FINE
-    )
+    readings = [read(one, QUICK) for one in others]
+    return put(reading, [*elsewhere_of(question, venues)], readings, accept, grade is FINE)
 
 
 def more(
@@ -74,7 +74,7 @@ def more(
 ) -> Look:
     """Return a first look with what other venues and other lines add to it."""
     readings = [read(one, QUICK) for one in others]
-    return put(first.reading, [*_elsewhere(first.reading.question, venues)], readings, accept, first.fine)
+    return put(first.reading, [*elsewhere_of(first.reading.question, venues)], readings, accept, first.fine)
 
 
 def put(
@@ -89,14 +89,10 @@ def put(
         name=pairing(reading),
         sentence=_said(reading) if unable is None else f"{unable} {_said(reading)}",
         concerns=accepted(warnings(reading, elsewhere, others), accept),
-        notes=_notes(reading.question),
+        notes=(*_notes(reading.question), *kinds(reading)),
         basis=drift_basis(reading),
         fine=fine,
     )
-
-
-def _elsewhere(question: Question, venues: Iterable[Venue]) -> Iterable[Elsewhere]:
-    return (Elsewhere(venue.name, drift, holds) for venue, drift, holds in glow_in(question, venues))
 
 
 def _said(reading: Reading) -> str:

@@ -164,6 +164,18 @@ def check_hex(value: Any) -> Any:
     return value.lower()
 
 
+_check_lightness = in_range("L*", least=0.0, most=100.0)
+_check_ab = in_range("a* or b*", least=-150.0, most=150.0)
+
+
+def check_lab(value: Any) -> Any:
+    """Return a CIELAB colour, L* 0 to 100 and a* and b* from −150 to 150, or refuse it."""
+    if not isinstance(value, list | tuple) or len(value) != 3:
+        raise ValueError(f"found {show(value)}; a CIELAB colour must be a list of three numbers, [L, a, b]")
+    lightness, *ab = value
+    return (_check_lightness(lightness), *(_check_ab(one) for one in ab))
+
+
 def spectrum_rows(
     what: str, *, above: float | None = None, least: float | None = None, most: float | None = None
 ) -> BeforeValidator:

@@ -1,17 +1,17 @@
 """A swatch: the colour a stone must match, and how well that colour is known."""
 
-from typing import Annotated, Any, Self
+from typing import Annotated, Self
 
 from pydantic import BeforeValidator, model_validator
 
-from planner.catalogue.errors import show
+from planner.catalogue.cloth import Cloth
 from planner.catalogue.fields import (
     Entry,
     Flag,
     Hex,
     Table,
+    check_lab,
     exactly_one,
-    in_range,
     quantity,
     spectrum_rows,
     text,
@@ -24,16 +24,6 @@ An invented colour is what it says, so 0. A photograph with white paper in it la
 a hand instrument on cloth, whose weave is uneven, within about 1 (common practice, no source).
 """
 
-_check_lightness = in_range("L*", least=0.0, most=100.0)
-_check_ab = in_range("a* or b*", least=-150.0, most=150.0)
-
-
-def _check_lab(value: Any) -> Any:
-    if not isinstance(value, list | tuple) or len(value) != 3:
-        raise ValueError(f"found {show(value)}; a CIELAB colour must be a list of three numbers, [L, a, b]")
-    lightness, *ab = value
-    return (_check_lightness(lightness), *(_check_ab(one) for one in ab))
-
 
 class Swatch(Entry):
     """A colour to match, exactly one of sRGB, CIELAB or a reflectance spectrum."""
@@ -41,7 +31,7 @@ class Swatch(Entry):
     colour: Hex | None = None
     """sRGB, ``#rrggbb`` (D65, 2° observer)."""
 
-    lab: Annotated[tuple[float, float, float], BeforeValidator(_check_lab)] | None = None
+    lab: Annotated[tuple[float, float, float], BeforeValidator(check_lab)] | None = None
     """CIELAB for D65 and the 2° observer: L* 0 to 100, a* and b* −150 to 150."""
 
     spectrum: Annotated[Table, spectrum_rows("a reflectance", least=0.0, most=3.0)] | None = None
@@ -52,6 +42,9 @@ class Swatch(Entry):
 
     how: Annotated[str, text("an account of how it was got", most=200)] | None = None
     """How the colour was got, for a person."""
+
+    cloth: Cloth | None = None
+    """What kind of cloth it is of; taken for matte where nobody says."""
 
     fluorescent: Flag = False
     """Whether the cloth is neon: its colour is then known in daylight alone."""

@@ -7,14 +7,18 @@ from collections.abc import Sequence
 from typing import Any
 
 from planner.catalogue.fields import Entry
+from planner.catalogue.palette_file import entry_data
 from planner.cli.ask import Asked, Colour
 from planner.job.model import Acceptance
+from planner.reading.doubt import doubt
 from planner.reading.instead import Instead
-from planner.reading.question import Question
+from planner.reading.origin import origins
+from planner.reading.question import Question, is_daylight
 from planner.reading.rank import Ranked
 from planner.reading.read import Reading, Seen
 from planner.reading.sentence import cannot_tell, figures, sentence
 from planner.reading.warn import Concern
+from planner.swatch.resolve import SwatchColour
 
 _DIGITS = 4
 
@@ -67,12 +71,35 @@ def colour(one: Colour) -> dict[str, Any]:
     return {
         "id": one.id, "name": one.name, "lab": list(one.colour.lab),
         "uncertainty_dE00": one.colour.uncertainty, "spectrum_guessed": one.colour.recovered,
+        "how": one.colour.how, "basis": one.colour.basis, "fluorescent": one.colour.fluorescent,
+        "cloth": None if one.colour.cloth is None else entry_data(one.colour.cloth),
     }  # fmt: skip
+
+
+def known(reading: Reading) -> dict[str, Any]:
+    """Return how sure swatch and cloth are in the venue, as sizes (root mean square ΔE00) and in words."""
+    question = reading.question
+    return {"words": list(origins(reading)), "swatch": _sure(question.swatch, question),
+            "cloth": _sure(question.cloth, question)}  # fmt: skip
+
+
+def _sure(colour: SwatchColour, question: Question) -> dict[str, Any]:
+    found = doubt(colour, question.venue)
+    return {
+        "told_here": not colour.fluorescent or is_daylight(question.venue),
+        "dE00": found.sd,
+        "of_it_as_got": found.sizes["known"],
+        "of_it_guessed_spectrum": found.sizes["guess"],
+        "of_it_cloth_turning": found.sizes["turns"],
+        "covariance_lab": [list(row) for row in found.covariance],
+    }
 
 
 def answer(reading: Reading) -> dict[str, Any]:
     """Return what a reading says in figures."""
     flash, field, lots = reading.flash, reading.field, reading.lots
+    # Of fluorescent swatch or cloth nothing is said where its colour cannot be told.
+    told, cloth_told = reading.question.swatch_told, reading.question.cloth_told
     return {
         "sentence": sentence(reading),
         "figures": figures(reading),
@@ -80,8 +107,9 @@ def answer(reading: Reading) -> dict[str, Any]:
         "glow": seen(reading.glow),
         "between": seen(reading.between),
         "uncoated": seen(reading.uncoated),
-        "swatch": seen(reading.swatch),
-        "cloth": seen(reading.cloth),
+        "swatch": seen(reading.swatch) if told else None,
+        "cloth": seen(reading.cloth) if cloth_told else None,
+        "known": known(reading),
         "shift": dataclasses.asdict(reading.shift),
         "flash": None if flash is None else {
             "by_luminance": shares(flash.by_luminance),
@@ -89,11 +117,13 @@ def answer(reading: Reading) -> dict[str, Any]:
             "told_by": "facet" if reading.at_hand else "stone",
             "lamp_eye_degrees": reading.lamp_eye,
         },
-        "field": {"lab": list(field.lab), "merge_m": field.merge_m, "merge_hue_m": field.merge_hue_m},
+        "field": None if not cloth_told else {
+            "lab": list(field.lab), "merge_m": field.merge_m, "merge_hue_m": field.merge_hue_m,
+        },
         "sparkle": None if reading.sparkle is None else dataclasses.asdict(reading.sparkle),
-        "drift": dataclasses.asdict(reading.drift),
-        "holds": reading.holds,
-        "lots": {
+        "drift": dataclasses.asdict(reading.drift) if told else None,
+        "holds": reading.holds if told else None,
+        "lots": None if not told else {
             "within_tolerance": lots.within_tolerance,
             "same_hue_family": lots.same_hue_family,
             "dE00": list(lots.dE00),

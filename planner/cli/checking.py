@@ -14,10 +14,11 @@ from planner.cli import as_json, telling, text
 from planner.cli.ask import GRADES, Asked, asked_for, not_offered, palette_of
 from planner.cli.next_step import command, pairing_options, same_match
 from planner.job import Acceptance, Job, JobFile, read_job_file, unknown_names
-from planner.reading.rank import glow_in
+from planner.reading.elsewhere import elsewhere as elsewhere_of
+from planner.reading.origin import kinds
 from planner.reading.read import Reading, read
 from planner.reading.sentence import pairing
-from planner.reading.warn import CODES, Concern, Elsewhere, accepted, warnings
+from planner.reading.warn import CODES, Concern, accepted, warnings
 
 _SEVERE = "severe"
 _HELD = "\N{NO-BREAK SPACE}"
@@ -72,10 +73,7 @@ def check(file: JobFile, palette: Palette, grade: str) -> tuple[Checked, ...]:
     venues = [palette.venues[name] for name in job.venues[1:]]
     checked = []
     for number, (one, reading) in enumerate(zip(asked, readings, strict=True)):
-        elsewhere = [
-            Elsewhere(venue.name, drift, holds)
-            for venue, drift, holds in glow_in(one.question, venues, GRADES[grade])
-        ]
+        elsewhere = [*elsewhere_of(one.question, venues, GRADES[grade])]
         others = readings[:number] + readings[number + 1 :]
         concerns = warnings(reading, elsewhere, others)
         accept = job.lines[number].accept
@@ -135,6 +133,7 @@ def _told(file: JobFile, lines: Sequence[Checked], palettes: Path | None) -> str
     parts.append(text.wrap(
         f"To match {lines[0].asked.swatch.name}, seen from {question.distance:g} m in {question.venue.name}."
     ))  # fmt: skip
+    parts.append(telling.block("Swatch and cloth", telling.got(lines[0].reading)))
     parts += [_line(one, job) for one in lines]
     parts.append(
         telling.invented(b for one in lines for b in as_json.basis(one.asked.question).values() if b)
@@ -149,7 +148,7 @@ def _line(one: Checked, job: Job) -> str:
         text.heading(f"Line {one.number}: {pairing(one.reading)}, {question.size}, wish {question.wish}"),
         text.wrap(f"“{note}”") if note else "",
         telling.words(one.reading),
-        telling.notes(not_offered(question)),
+        telling.notes((*not_offered(question), *kinds(one.reading))),
         telling.concerns(one.found, codes=True) if one.found else "  Nothing to warn of.",
         *(text.wrap(_in_vain(by), 4, "  ") for by in one.unused),
     ]

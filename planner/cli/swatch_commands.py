@@ -18,10 +18,25 @@ def _with_keeping(command: F) -> F:
     """Give a command what all ways in have in common."""
     for option in reversed((
         click.option(
-            "--cloth-is", metavar="KIND",
+            "--kind", metavar="KIND",
             help="Kind of cloth: matte, satin, velvet, metallic, sheer or two-tone.",
         ),
-        click.option("--backing", metavar="TEXT", help="What lay behind a sheer cloth, such as skin."),
+        click.option(
+            "--backing", metavar="COLOUR",
+            help="Sheer: what it is worn over, a colour or such as fair-skin or white-lining.",
+        ),
+        click.option(
+            "--read-over", metavar="COLOUR",
+            help="Sheer: what it lay on when its colour was got, such as white-paper. [the backing]",
+        ),
+        click.option(
+            "--lets-through", type=Number("a share of light", above=0.0, below=1.0), metavar="SHARE",
+            help="Sheer: share of the light that passes through it once, such as 0.4.",
+        ),
+        click.option(
+            "--second", metavar="COLOUR",
+            help="Two-tone: the colour of the other thread; COLOUR is then the first thread's alone.",
+        ),
         click.option("--save", metavar="ID", help="Keep it as a swatch of this id."),
         click.option("--to", type=_PATH, metavar="FILE", help="Palette file to keep it in; made if missing."),
         click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs."),

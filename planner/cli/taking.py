@@ -8,8 +8,9 @@ from typing import Any
 import click
 
 from planner.catalogue import PaletteError, new_palette_file, read_palette_file
+from planner.catalogue.cloth import Cloth, backings
 from planner.catalogue.errors import show as quote
-from planner.catalogue.palette_file import build
+from planner.catalogue.palette_file import build, entry_data
 from planner.catalogue.swatch import Swatch
 from planner.cli import as_json, text
 from planner.colour.grid import WAVELENGTHS
@@ -17,13 +18,14 @@ from planner.colour.names import capped, name_of
 from planner.colour.observer import illuminant
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.drift import TOLERANCES
-from planner.swatch.cloth import cloth_kind
+from planner.swatch.cloth import cloth_words
 from planner.swatch.instrument import Unit, read_measured
 from planner.swatch.metamers import under
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Area
 from planner.swatch.spread import half_width
 from planner.swatch.taken import Taken, on_cloth
+from planner.swatch.typed import from_text
 
 _LAMPS = (("A", "filament"), ("FL11", "tubes"), ("LED-B3", "white LED"))
 _OUTSIDE_DAYLIGHT = "neon cloth is known in daylight alone, so nothing can be said of it under other lamps"
@@ -31,8 +33,6 @@ _OUTSIDE_DAYLIGHT = "neon cloth is known in daylight alone, so nothing can be sa
 
 def typed(*, colour: str, illuminant: str, observer: int, fluorescent: bool, **given: Any) -> None:
     """Print, and keep if asked, a colour that was typed."""
-    from planner.swatch.typed import from_text
-
     with refused("COLOUR"):
         swatch = from_text(colour, illuminant_name=illuminant, degrees=observer, fluorescent=fluorescent)
     finish(swatch, **given)
@@ -99,22 +99,62 @@ def refused(what: str) -> Iterator[None]:
 
 
 def finish(
-    swatch: Taken, *, cloth_is: str | None, backing: str | None, save: str | None, to: Path | None,
-    as_data: bool, more: dict[str, Any] | None = None, told: Sequence[str] = (),
+    swatch: Taken, *, kind: str | None, backing: str | None, read_over: str | None,
+    lets_through: float | None, second: str | None, save: str | None, to: Path | None, as_data: bool,
+    more: dict[str, Any] | None = None, told: Sequence[str] = (),
 ) -> None:  # fmt: skip
     """Add what the kind of cloth does, keep the swatch if asked, and print it."""
     if (save is None) != (to is None):
         raise click.UsageError("--save and --to belong together: an id, and the palette file to keep it in")
-    if cloth_is is not None:
-        with refused("--cloth-is"):
-            kind = cloth_kind(cloth_is, backing)
-        swatch = on_cloth(swatch, kind, backing)
+    cloth = _cloth(kind, backing, read_over, lets_through, second)
+    if cloth is not None:
+        swatch = on_cloth(swatch, cloth)
+        with refused("--kind"):
+            _ = swatch.worn
     if save is not None and to is not None:
         keep(swatch, save, to)
     if as_data:
         click.echo(as_json.dumps({**_data(swatch, save, to), **(more or {})}))
     else:
         click.echo(_told(swatch, save, to, told))
+
+
+def _cloth(
+    kind: str | None, backing: str | None, read_over: str | None, lets_through: float | None,
+    second: str | None,
+) -> Cloth | None:  # fmt: skip
+    """Return the kind of cloth that the options tell of, or None where none is given."""
+    given = {
+        "kind": kind,
+        "backing": _colour("--backing", backing, named=True),
+        "read_over": _colour("--read-over", read_over, named=True),
+        "lets_through": lets_through,
+        "second": _colour("--second", second, named=False),
+    }
+    given = {name: value for name, value in given.items() if value is not None}
+    if not given:
+        return None
+    if kind is None:
+        raise click.UsageError(f"--{next(iter(given)).replace('_', '-')} belongs to a --kind of cloth")
+    try:
+        return build(Cloth, given, "--kind")
+    except PaletteError as problem:
+        raise click.BadParameter(str(problem).partition(": ")[2], param_hint="--kind") from None
+
+
+def _colour(option: str, text_: str | None, *, named: bool) -> str | list[float] | None:
+    """Return what an option says of a colour, as a palette file holds it."""
+    if text_ is None:
+        return None
+    name = "-".join(text_.lower().split())
+    if named and name in backings():
+        return name
+    try:
+        lab = from_text(text_).colour.lab
+    except ValueError as problem:
+        also = f"; or one of {', '.join(backings())}" if named else ""
+        raise click.BadParameter(f"{problem}{also}", param_hint=option) from None
+    return [round(float(value), 2) for value in lab]
 
 
 def keep(swatch: Taken, name: str, path: Path) -> None:
@@ -151,6 +191,8 @@ def entry(swatch: Taken, name: str) -> Swatch:
         data["spectrum"] = [[float(nm), round(float(value), 5)] for nm, value in pairs]
     if colour.fluorescent:
         data["fluorescent"] = True
+    if swatch.cloth is not None:
+        data["cloth"] = entry_data(swatch.cloth)
     return build(Swatch, data, f"--save {name}")
 
 
@@ -179,6 +221,8 @@ def _data(swatch: Taken, save: str | None, to: Path | None) -> dict[str, Any]:
         "reflectance": [[nm, value] for nm, value in zip(WAVELENGTHS, colour.reflectance, strict=True)],
         "fluorescent": colour.fluorescent,
         "how": swatch.how,
+        "cloth": None if swatch.cloth is None else entry_data(swatch.cloth),
+        "worn_lab": list(swatch.worn.lab),
         "can_decide": _decides(swatch),
         "notes": list(swatch.notes),
         "saved": None if save is None else {"id": save, "file": str(to)},
@@ -210,6 +254,7 @@ def _told(swatch: Taken, save: str | None, to: Path | None, told: Sequence[str])
         text.wrap(_decided(swatch)),
         text.wrap(_elsewhere(swatch)),
     ]
+    lines += [text.wrap(one) for one in _worn(swatch)]
     if not shown:
         lines.append(text.wrap("A screen cannot show this colour: go by its name and figures."))
     lines += [text.wrap(one) for one in told]
@@ -217,6 +262,16 @@ def _told(swatch: Taken, save: str | None, to: Path | None, told: Sequence[str])
     if save is not None:
         lines += ["", text.heading("Next"), f"Kept as {save} in {to}. Use it with --swatch {save}."]
     return "\n".join(lines)
+
+
+def _worn(swatch: Taken) -> list[str]:
+    """Return what sheer cloth over its backing, or a weave of two colours, looks like; else nothing."""
+    worn, cloth = swatch.worn, swatch.cloth
+    if cloth is None or (worn.lab == swatch.colour.lab).all():
+        return []
+    where = f"over {cloth_words(cloth.backing)}" if cloth.backing else "as the mean of its two colours"
+    lightness, a, b = worn.lab
+    return [f"Worn {where}: {name_of(capped(worn.lab)[0])}, L* {lightness:.1f}, a* {a:.1f}, b* {b:.1f}."]
 
 
 def _decided(swatch: Taken) -> str:

@@ -6,6 +6,7 @@ import click
 
 from planner.cli import text
 from planner.job.model import Acceptance
+from planner.reading.origin import got_as, origins
 from planner.reading.question import Question
 from planner.reading.read import Reading
 from planner.reading.sentence import cannot_tell, figures, sentence
@@ -20,6 +21,16 @@ def words(reading: Reading) -> str:
     unsure = cannot_tell(reading)
     said = text.wrap(sentence(reading))
     return f"{said}\n\n{text.wrap(unsure)}" if unsure else said
+
+
+def known(reading: Reading) -> str:
+    """Return how the swatch and the cloth were got, how sure they are here, and what their kind does."""
+    return "\n".join(text.wrap(one, 4, "  ") for one in origins(reading))
+
+
+def got(reading: Reading) -> str:
+    """Return how the swatch and the cloth were got, and how sure they are here."""
+    return "\n".join(text.wrap(one, 4, "  ") for one in got_as(reading.question))
 
 
 def concerns(found: Sequence[tuple[Concern, Acceptance | None]], *, codes: bool = False) -> str:
@@ -65,7 +76,7 @@ def _sparkle(reading: Reading) -> str:
 
 def _field(reading: Reading) -> str:
     field = reading.field
-    if reading.question.cover == 0.0:
+    if reading.question.cover == 0.0 or not reading.question.cloth_told:
         return ""
     hue = f"blue from green at {field.merge_hue_m:.1f} m"
     if field.merge_m == 0.0:

@@ -41,7 +41,7 @@ def show(*, picture: Path | None, palettes: Path | None, as_data: bool, **given:
 
 def alternatives(palette: Palette, reading: Reading, found: Sequence[Concern]) -> tuple[Instead, ...] | None:
     """Return what to order instead, or None where nothing warned of calls for it."""
-    if all(one.severity == "note" for one in found):
+    if all(one.severity == "note" for one in found) or not reading.question.swatch_told:
         return None
     return instead(palette, reading)
 
@@ -88,6 +88,7 @@ def _told(
     if others is not None:
         parts.append(telling.block("Instead", _instead(others)))
     parts += [
+        telling.block("Swatch and cloth", telling.known(reading)),
         telling.block("Figures", telling.numbers(reading)),
         telling.basis(question),
         track_told(record.track),

@@ -49,7 +49,10 @@ class Elsewhere:
     """From the swatch to the stone, both in that venue."""
 
     holds: bool
-    """Whether that is within the tolerance."""
+    """Whether it does there what is wished."""
+
+    fails: float = 1.0
+    """In which share of the swatch's possible colours there it does not do what is wished."""
 
 
 def turn(drift: Difference) -> str:

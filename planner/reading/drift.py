@@ -4,7 +4,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from planner.colour.cielab import lab_to_lch
 from planner.colour.difference import delta_components, delta_e
 from planner.colour.names import family_index
 from planner.colour.words import shift_words
@@ -52,19 +51,3 @@ def holds(lab: Floats, swatch: Floats, tolerance: str | float) -> Floats:
 def same_family(lab: Floats, swatch: Floats) -> Floats:
     """Return (...) whether colours have the hue family of the swatch."""
     return family_index(lab) == family_index(swatch)
-
-
-def jitter(lab: Floats, normal: Floats, sd: float) -> Floats:
-    """Return (N, 3) colours about `lab` (3,) with an error of `sd` CIEDE2000, root mean square.
-
-    The error is shared evenly by lightness, chroma and hue; a step of chroma or hue counts less
-    in a vivid colour, as CIEDE2000 has it (weights S_C and S_H without their small terms).
-    """
-    lightness, chroma, hue = lab_to_lch(lab)
-    each = sd / 3.0**0.5
-    weights = np.array([1.0, 1.0 + 0.045 * chroma, 1.0 + 0.015 * chroma])
-    step = normal * each * weights
-    turn = np.radians(hue)
-    a = (chroma + step[:, 1]) * np.cos(turn) - step[:, 2] * np.sin(turn)
-    b = (chroma + step[:, 1]) * np.sin(turn) + step[:, 2] * np.cos(turn)
-    return np.stack([lightness + step[:, 0], a, b], axis=1)

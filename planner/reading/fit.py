@@ -7,7 +7,8 @@ import numpy as np
 from planner.colour.cielab import NEUTRAL_CHROMA
 from planner.colour.difference import delta_e, delta_e_terms
 from planner.optics.arrays import Floats
-from planner.reading.drift import TOLERANCES, jitter, limit, same_family
+from planner.reading.doubt import Part, spread_about
+from planner.reading.drift import TOLERANCES, limit, same_family
 from planner.reading.lots import draw
 from planner.reading.question import Question
 from planner.reading.read import Reading
@@ -42,6 +43,9 @@ class Fit:
     swatch_sd: float
     """Uncertainty of the swatch in this venue, root mean square CIEDE2000."""
 
+    main: Part
+    """Where most of that comes from; "turns" is the cloth's own change and no doubt about it."""
+
 
 def fit(reading: Reading) -> Fit:
     """Return how a reading answers its question's wish.
@@ -53,8 +57,8 @@ def fit(reading: Reading) -> Fit:
     """
     question = reading.question
     swatch, glow = np.array(reading.swatch.lab), np.array(reading.glow.lab)
-    sd = question.swatch_sd
-    targets = jitter(swatch, draw(None, _ERRORS).swatch, sd) if sd > 0 else swatch[None]
+    doubt = question.doubt
+    targets = possible(swatch, doubt.covariance)
     fits = bool(does(glow, swatch, question))
     return Fit(
         float(counts(glow, swatch, question)),
@@ -62,8 +66,32 @@ def fit(reading: Reading) -> Fit:
         fits,
         float(does(reading.lab_lots, swatch, question).mean()),
         float((does(glow, targets, question) != fits).mean()),
-        sd,
+        doubt.sd,
+        doubt.main,
     )
+
+
+def possible(swatch: Floats, covariance: Floats) -> Floats:
+    """Return (N, 3) colours that a swatch (3,) may have, or (1, 3) where it is known exactly."""
+    if not covariance.any():
+        return swatch[None]
+    return spread_about(swatch, draw(None, _ERRORS).swatch, covariance)
+
+
+def surely_fails(lab: Floats, swatch: Floats, question: Question, covariance: Floats) -> float:
+    """Return in which share of a swatch's possible colours a glow does not do what is wished, 0 to 1.
+
+    Parameters
+    ----------
+    lab, swatch
+        (3,) CIELAB of the glow and of the swatch in some venue.
+    question
+        For its wish and tolerance.
+    covariance
+        (3, 3) of the swatch there.
+
+    """
+    return float((~does(lab, possible(swatch, covariance), question)).mean())
 
 
 def counts(lab: Floats, swatch: Floats, question: Question) -> Floats:
@@ -91,11 +119,23 @@ def _most(question: Question) -> float | None:
 
 
 def better_swatch(reading: Reading) -> str:
-    """Return how to know the swatch better: whichever of the photograph and the lamp costs more."""
-    swatch = reading.question.swatch
-    guess = (max(swatch.uncertainty_elsewhere**2 - swatch.uncertainty**2, 0.0)) ** 0.5
-    if guess > swatch.uncertainty:
-        return "Have the cloth's spectrum measured, or judge a cutting of it under these lamps."
-    if swatch.basis == "measured":
-        return "Measure the cloth again, in several places, and take the mean."
-    return "Photograph the cloth with white paper beside it."
+    """Return how to come by a surer answer, by what the doubt about the swatch is made of."""
+    question = reading.question
+    match question.doubt.main:
+        case "turns":
+            return "Pin a stone to the cloth, and turn both under these lamps."
+        case "guess":
+            return "Have the cloth's spectrum measured, or judge a cutting of it under these lamps."
+        case _ if question.swatch.basis == "measured":
+            return "Measure the cloth again, in several places, and take the mean."
+        case _:
+            return "Photograph the cloth with white paper beside it."
+
+
+def known_to(question: Question) -> str:
+    """Return how well the swatch is known, as the beginning of a sentence without its "Your"."""
+    doubt = question.doubt
+    cloth = question.swatch.cloth
+    if doubt.main == "turns" and cloth is not None:
+        return f"{cloth.kind} swatch itself changes as it turns in this light, by ±{doubt.sd:.0f}"
+    return f"swatch is known to ±{doubt.sd:.0f}"

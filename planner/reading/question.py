@@ -12,6 +12,8 @@ from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Spectrum, Venue
 from planner.colour.screen import parse_hex, srgb_to_lab
+from planner.reading.doubt import Doubt, doubt
+from planner.swatch.cloth import of_cloth
 from planner.swatch.resolve import SwatchColour, from_hex, from_lab, from_reflectance
 
 Wish = Literal["blend", "tone", "contrast"]
@@ -58,10 +60,24 @@ class Question:
         return stone_size(self.size).nominal_mm
 
     @property
+    def doubt(self) -> Doubt:
+        """How sure the swatch is in this venue."""
+        return doubt(self.swatch, self.venue)
+
+    @property
     def swatch_sd(self) -> float:
         """Uncertainty of the swatch in this venue, root mean square CIEDE2000."""
-        swatch = self.swatch
-        return swatch.uncertainty if is_daylight(self.venue) else swatch.uncertainty_elsewhere
+        return self.doubt.sd
+
+    @property
+    def swatch_told(self) -> bool:
+        """Whether the swatch's colour can be told in this venue: a fluorescent one's only in daylight."""
+        return not self.swatch.fluorescent or is_daylight(self.venue)
+
+    @property
+    def cloth_told(self) -> bool:
+        """Whether the cloth's colour can be told in this venue."""
+        return not self.cloth.fluorescent or is_daylight(self.venue)
 
 
 def is_daylight(venue: Venue) -> bool:
@@ -74,7 +90,12 @@ def is_daylight(venue: Venue) -> bool:
 
 def _is_daylight(spectrum: Spectrum) -> bool:
     # CIE illuminants of daylight are called D50, D55, D65 and D75.
-    return spectrum.daylight is not None or (spectrum.illuminant or "").startswith("D")
+    lamp = spectrum.lamp
+    return (
+        spectrum.daylight is not None
+        or (spectrum.illuminant or "").startswith("D")
+        or (lamp is not None and lamp.kind == "daylight" and lamp.filter is None)
+    )
 
 
 def can_carry(stone: Stone, coating: Coating | None) -> bool:
@@ -89,16 +110,26 @@ def swatch_colour(swatch: Swatch) -> SwatchColour:
     Raises
     ------
     ValueError
-        If no reflecting cloth has that colour.
+        If no reflecting cloth has that colour, or cloth of its kind cannot look so.
 
     """
+    return of_cloth(_as_got(swatch), swatch.cloth)
+
+
+def _as_got(swatch: Swatch) -> SwatchColour:
+    """Return the colour as it was typed, photographed or measured."""
     if swatch.spectrum is not None:
         wavelengths, values = zip(*swatch.spectrum, strict=True)
         return from_reflectance(
-            wavelengths, values, uncertainty=swatch.sd, basis=swatch.basis, fluorescent=swatch.fluorescent
-        )
+            wavelengths, values, uncertainty=swatch.sd, basis=swatch.basis, fluorescent=swatch.fluorescent,
+            how=swatch.how or "given as a spectrum",
+        )  # fmt: skip
     lab = srgb_to_lab(parse_hex(str(swatch.colour))) if swatch.lab is None else swatch.lab
-    return from_lab(lab, uncertainty=swatch.sd, basis=swatch.basis, fluorescent=swatch.fluorescent)
+    given = f"given as sRGB {swatch.colour}" if swatch.lab is None else "given as CIELAB"
+    return from_lab(
+        lab, uncertainty=swatch.sd, basis=swatch.basis, fluorescent=swatch.fluorescent,
+        how=swatch.how or given,
+    )  # fmt: skip
 
 
 @lru_cache(maxsize=256)

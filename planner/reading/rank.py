@@ -210,6 +210,14 @@ def glow_in(
     question: Question, venues: Iterable[Venue], grade: Grade = QUICK
 ) -> Iterator[tuple[Venue, Difference, bool]]:
     """Yield, for each venue, how the nominal glow differs there from the swatch, and if it does as wished."""
+    for venue, lab, swatch in glow_labs(question, venues, grade):
+        yield venue, difference(swatch, lab), bool(does(lab, swatch, question))
+
+
+def glow_labs(
+    question: Question, venues: Iterable[Venue], grade: Grade = QUICK
+) -> Iterator[tuple[Venue, Floats, Floats]]:
+    """Yield, for each venue, CIELAB (3,) of the nominal glow and of the swatch there."""
     places = [(venue, scene(venue)) for venue in venues]
     if not places:
         return
@@ -223,5 +231,4 @@ def glow_in(
     spread = question.coating.stone_spread if question.coating else 0.0
     for number, (venue, place) in enumerate(places):
         lab = perceived(nominal(film, spread, xyz[:, :, number]), place)
-        swatch = cloth_lab(question.swatch.reflectance, place)
-        yield venue, difference(swatch, lab), bool(does(lab, swatch, question))
+        yield venue, lab, cloth_lab(question.swatch.reflectance, place)

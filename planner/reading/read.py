@@ -15,7 +15,8 @@ from planner.colour.names import capped, family_of, name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.colour.words import shift_words
 from planner.optics.arrays import Floats
-from planner.reading.drift import Difference, difference, holds, jitter, same_family
+from planner.reading.doubt import spread_about
+from planner.reading.drift import Difference, difference, holds, same_family
 from planner.reading.field import Field, merge_distances, sees_facets
 from planner.reading.look import flash_xyz, glow_xyz
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
@@ -248,8 +249,8 @@ def _crystal(cut: Cut, size: str, venue: Venue, at_hand: bool) -> tuple[float, f
 
 def _lots(question: Question, lab: Floats, swatch: Floats, errors: Floats) -> Lots:
     """Return what share of lots hold, the swatch itself being known only so well."""
-    sd = question.swatch_sd
-    targets = jitter(swatch, errors, sd) if sd > 0 else swatch
+    covariance = question.doubt.covariance
+    targets = spread_about(swatch, errors, covariance) if covariance.any() else swatch
     dE = delta_e(lab, targets)
     low, half, high = (float(x) for x in np.percentile(dE, (10, 50, 90)))
     return Lots(

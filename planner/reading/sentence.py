@@ -9,10 +9,9 @@ from typing import Final
 from planner.catalogue.fields import Basis
 from planner.colour.words import SAME
 from planner.reading.field import HUE_ACUITY, arc_minutes
-from planner.reading.fit import SEATS, Fit, better_swatch, fit
+from planner.reading.fit import SEATS, Fit, better_swatch, fit, known_to
 from planner.reading.hues import Hues, hues
 from planner.reading.phrase import WHOLE, listed, percent, share, signed, tenths, than
-from planner.reading.question import is_daylight
 from planner.reading.read import Reading
 from planner.reading.warn import STRADDLE, UNSURE
 
@@ -37,8 +36,8 @@ def sentence(reading: Reading) -> str:
     """Return what a pairing reads as: glow and sparkle, drift, lots."""
     answer = fit(reading)
     said = [_glow_and_flash(reading), _no_flash(reading), _between(reading), _bright(reading)]
-    said.append(_drift(reading, answer))
-    said += [_lots(reading, answer), _unsure(answer)]
+    if reading.question.swatch_told:
+        said += [_drift(reading, answer), _lots(reading, answer), _unsure(answer)]
     return " ".join(one for one in said if one)
 
 
@@ -200,6 +199,8 @@ def _lots(reading: Reading, answer: Fit) -> str:
 def _unsure(answer: Fit) -> str:
     if answer.unsure <= UNSURE:
         return ""
+    if answer.main == "turns":
+        return "That is so near the limit that it depends on how the cloth is turned."
     return "That is so near the limit that the doubt about your swatch may decide it."
 
 
@@ -212,7 +213,8 @@ def short(reading: Reading) -> str:
     else:
         amount = share(told.luminance, exact=flash_basis(reading) == "measured").removeprefix("about ")
         parts.append(f"sparkle {amount} {listed(told.names, 'or')}")
-    parts.append(_verdict(reading, fit(reading)))
+    told_of = reading.question.swatch_told
+    parts.append(_verdict(reading, fit(reading)) if told_of else "can't tell")
     return "; ".join(parts)
 
 
@@ -231,11 +233,14 @@ def figures(reading: Reading) -> str:
     drift, lots, flash = reading.drift, reading.lots, reading.flash
     a, b, dL, dC = (signed(value, digits=digits) for value in (*reading.glow.lab[1:], drift.dL, drift.dC))
     turn = "hue undefined" if drift.dh is None else f"Δh {signed(drift.dh, '°', digits)}"
-    glow = f"Glow {reading.glow.name}, L* {reading.glow.lab[0]:.{digits}f}, a* {a}, b* {b}"
-    said = [glow, f"from the swatch ΔE00 {drift.dE00:.{digits}f}, ΔL* {dL}, ΔC* {dC}, {turn}"]
+    said = [f"Glow {reading.glow.name}, L* {reading.glow.lab[0]:.{digits}f}, a* {a}, b* {b}"]
+    if reading.question.swatch_told:
+        said.append(f"from the swatch ΔE00 {drift.dE00:.{digits}f}, ΔL* {dL}, ΔC* {dC}, {turn}")
     if flash is not None:
         said.append(f"flash by luminance {_shares(flash.by_luminance)}")
         said.append(f"by number {_shares(flash.by_number)}")
+    if not reading.question.swatch_told:
+        return "; ".join(said) + "."
     low, half, high = lots.dE00
     exactly = fit(reading).lots
     if reading.question.wish == "blend" and abs(exactly - lots.within_tolerance) > _MATTERS:
@@ -254,14 +259,14 @@ def _shares(shares: dict[str, float]) -> str:
 def cannot_tell(reading: Reading) -> str | None:
     """Return why there is no answer, if the swatch is known too badly for one.
 
-    The swatch's error is drawn by the same model as for lots (`planner.reading.drift.jitter`), with
-    its uncertainty in this venue (away from daylight a colour without a spectrum is a guess too).
+    The swatch's error is drawn as for lots, with its covariance in this venue (`planner.reading.doubt`:
+    away from daylight a colour without a spectrum is a guess too, and some cloth changes as it turns).
     Where one such swatch in three turns the answer round (`CANNOT_TELL`), and its uncertainty is a good
     part of the tolerance (`COARSE`), there is no answer. The difference asked about is what lies
     between the drift and the tolerance. A fluorescent swatch has no answer but in daylight.
     """
     question = reading.question
-    if question.swatch.fluorescent and not is_daylight(question.venue):
+    if not question.swatch_told:
         return (
             "I can't tell: your swatch fluoresces, and its colour in other light than daylight depends on "
             "how much ultraviolet and blue the lamps give. Hold the stones on the cloth under those lamps."
@@ -273,5 +278,4 @@ def cannot_tell(reading: Reading) -> str | None:
     if most is not None and abs(answer.apart - most) >= answer.swatch_sd:
         return None
     between = "enough to change its hue family" if most is None else "more than the difference you ask about"
-    known = f"your swatch is known to ±{answer.swatch_sd:.0f}"
-    return f"I can't tell: {known}, which is {between}. {better_swatch(reading)}"
+    return f"I can't tell: your {known_to(question)}, which is {between}. {better_swatch(reading)}"

@@ -12,7 +12,8 @@ from planner.colour.difference import delta_e, delta_e_terms
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.job.model import Acceptance
 from planner.reading.concern import CODES, SEVERITIES, Concern, Elsewhere, Severity, known, turn
-from planner.reading.fit import SEATS, Fit, better_swatch, fit
+from planner.reading.doubt import doubt
+from planner.reading.fit import SEATS, Fit, better_swatch, fit, known_to
 from planner.reading.hues import off_hue
 from planner.reading.phrase import changed, listed, percent, tenths, than
 from planner.reading.read import Reading
@@ -36,13 +37,19 @@ def warnings(
         Readings of the job's other lines, in the same venue.
 
     """
-    answer = fit(reading)
-    rules: tuple[Callable[[Reading, Fit], Concern | None], ...] = (
-        glow_drifts, hardly_stands_out, flash_off_hue, lots_straddle, lightness_apart, shows_cloth,
-        swatch_unsure, screen_cannot_show,
-    )  # fmt: skip
+    answer, question = fit(reading), reading.question
+    rules: list[Callable[[Reading, Fit], Concern | None]] = []
+    # Of fluorescent cloth nothing is claimed where its colour cannot be told.
+    if question.swatch_told:
+        rules += [
+            glow_drifts, hardly_stands_out, flash_off_hue, lots_straddle, swatch_unsure, screen_cannot_show,
+        ]  # fmt: skip
+        if question.cloth_told:
+            rules += [lightness_apart, shows_cloth]
     found = [rule(reading, answer) for rule in rules]
-    found += [breaks_elsewhere(reading, answer, elsewhere), sizes_differ(reading, others)]
+    if question.swatch_told:
+        found.append(breaks_elsewhere(reading, answer, elsewhere))
+    found.append(sizes_differ(reading, others))
     order = {code: place for place, code in enumerate(CODES)}
     return tuple(
         sorted(
@@ -182,14 +189,16 @@ def lightness_apart(reading: Reading, _answer: Fit) -> Concern | None:
     """Warn where stones that should blend in are plainly lighter or darker than the cloth they sit on.
 
     Not where the swatch itself is as far from the cloth, since then the match asks for it, nor from
-    so far away that the eye no longer parts stones from cloth.
+    so far away that the eye no longer parts stones from cloth. Cloth that itself grows lighter and darker
+    as it turns (satin, velvet, metallic) hides that much of it.
     """
     question = reading.question
     if question.wish != "blend" or question.distance > reading.field.merge_m:
         return None
     cloth, glow, swatch = (np.array(one.lab) for one in (reading.cloth, reading.glow, reading.swatch))
     term = float(delta_e_terms(cloth, glow)[0])
-    if abs(term) < LIGHTNESS or abs(float(delta_e_terms(cloth, swatch)[0])) >= LIGHTNESS:
+    hidden = float(doubt(question.cloth, question.venue).turns[0, 0]) ** 0.5
+    if abs(term) < LIGHTNESS + hidden or abs(float(delta_e_terms(cloth, swatch)[0])) >= LIGHTNESS:
         return None
     dL = float(glow[0] - cloth[0])
     darker = term < 0
@@ -240,7 +249,8 @@ def swatch_unsure(reading: Reading, answer: Fit) -> Concern | None:
     return Concern(
         "swatch-unsure",
         "caution",
-        f"The swatch is known to ±{answer.swatch_sd:.0f} ΔE00 in this light, and about "
+        f"The {known_to(reading.question)} ΔE00"
+        f"{'' if answer.main == 'turns' else ' in this light'}, and about "
         f"{tenths(answer.unsure, 'time')} that alone would turn the answer round.",
         better_swatch(reading),
         {"uncertainty": answer.swatch_sd, "turned": answer.unsure},

@@ -13,7 +13,11 @@ from planner.reading.read import Reading
 
 BREAK_MARGIN = 2.0
 """Least ΔE00 beyond the tolerance at which a match breaks clearly: an eye at arm's length tells 1 to 2,
-so less is no news. Where the swatch is known less well under another lamp, that counts instead."""
+so less is no news."""
+
+BREAK_SURE = 0.84
+"""Share of the colours which the swatch may have in the other light that must fail too: all but one
+standard deviation on the near side. Else the guess of its spectrum may have made the break (our choice)."""
 
 BREAK_TURN = 15.0
 """Turn of hue, degrees, that breaks a match within a hue family: half a family's mean width. Two colours
@@ -41,14 +45,21 @@ def breaks_elsewhere(reading: Reading, answer: Fit, elsewhere: Sequence[Elsewher
         f"It holds here, but in {worst.venue}{also} it is {than(drift.words, 'the swatch')}: "
         f"ΔE00 {drift.dE00:.0f}{turn(drift)}, against {reading.drift.dE00:.0f} here.",
         "Choose a pairing that holds in both, or ask what lamps the other place will really use.",
-        {**known(dE00=drift.dE00, dh=drift.dh, here=reading.drift.dE00), "venue": worst.venue},
+        {
+            **known(dE00=drift.dE00, dh=drift.dh, here=reading.drift.dE00),
+            "venue": worst.venue,
+            "sure": worst.fails,
+        },
     )
 
 
 def _passes_elsewhere(reading: Reading, least: float, elsewhere: Sequence[Elsewhere]) -> Concern | None:
     """Warn where a stone that stands out here passes for the swatch in another venue."""
-    margin = max(BREAK_MARGIN, reading.question.swatch.uncertainty_elsewhere)
-    near = [there for there in elsewhere if not there.holds and there.drift.dE00 < least - margin]
+    near = [
+        there
+        for there in elsewhere
+        if not there.holds and there.fails >= BREAK_SURE and there.drift.dE00 < least - BREAK_MARGIN
+    ]
     if not near:
         return None
     worst = min(near, key=lambda there: there.drift.dE00)
@@ -59,21 +70,26 @@ def _passes_elsewhere(reading: Reading, least: float, elsewhere: Sequence[Elsewh
         f"It stands out here, but in {worst.venue}{also} it is only ΔE00 {worst.drift.dE00:.0f} from the "
         f"swatch, and up to {least:g} passes for it.",
         "Choose a stone that stands out in both, or ask what lamps the other place will really use.",
-        {"dE00": worst.drift.dE00, "here": reading.drift.dE00, "least": least, "venue": worst.venue},
+        {
+            "dE00": worst.drift.dE00,
+            "here": reading.drift.dE00,
+            "least": least,
+            "venue": worst.venue,
+            "sure": worst.fails,
+        },
     )
 
 
 def _breaks(reading: Reading, answer: Fit, there: Elsewhere) -> bool:
     question = reading.question
-    if there.holds and question.wish == "blend":
+    if there.fails < BREAK_SURE or (there.holds and question.wish == "blend"):
         return False
-    margin = max(BREAK_MARGIN, question.swatch.uncertainty_elsewhere)
     if question.wish == "tone":
-        return _hue_part(reading, there.drift) > (answer.most or SEATS) + margin
+        return _hue_part(reading, there.drift) > (answer.most or SEATS) + BREAK_MARGIN
     if answer.most is not None:
-        return there.drift.dE00 > answer.most + margin
+        return there.drift.dE00 > answer.most + BREAK_MARGIN
     if there.drift.dh is None or reading.drift.dh is None:
-        return there.drift.dE00 > SEATS + margin
+        return there.drift.dE00 > SEATS + BREAK_MARGIN
     return abs(there.drift.dh - reading.drift.dh) > BREAK_TURN
 
 

@@ -6,10 +6,11 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from planner.catalogue.cloth import Cloth
 from planner.colour.cielab import lab_to_xyz, xyz_to_lab
 from planner.colour.grid import resample
 from planner.colour.observer import illuminant
-from planner.colour.screen import parse_hex, srgb_to_lab
+from planner.colour.screen import parse_hex, srgb_to_lab, to_hex
 from planner.colour.tristimulus import weights
 from planner.swatch.recover import RECOVERY_SPREAD, reflectance_from_xyz
 
@@ -54,6 +55,18 @@ class SwatchColour:
     """True for neon cloth, which gives back more than it gets. Its "reflectance" has the right colour in
     daylight and says nothing of other light."""
 
+    how: str = ""
+    """How it was got, in a few words without a full stop; empty where nobody said."""
+
+    cloth: Cloth | None = None
+    """What kind of cloth it is of; None where nobody said, which counts as matte."""
+
+    beyond: NDArray[np.float64] | None = None
+    """Covariance of L*, a*, b* under D65, (3, 3), that comes on top of `uncertainty`: what lies behind."""
+
+    ends: NDArray[np.float64] | None = None
+    """Reflectances (2, 81) of the two threads of a weave, of which `reflectance` is then the mean."""
+
     @property
     def uncertainty_elsewhere(self) -> float:
         """Uncertainty under any other light than D65, root mean square ΔE00."""
@@ -66,6 +79,7 @@ def from_lab(
     uncertainty: float = TYPED_UNCERTAINTY,
     basis: Basis = "estimated",
     fluorescent: bool = False,
+    how: str = "",
 ) -> SwatchColour:
     """Return a swatch from CIELAB under D65, shape (3,), with the smoothest spectrum of that colour.
 
@@ -90,7 +104,7 @@ def from_lab(
             f"No reflecting surface has L*, a*, b* of {shown} in daylight: check the numbers; "
             f"a neon cloth fluoresces, and must be called fluorescent."
         ) from None
-    return SwatchColour(_kept(colour), _kept(reflectance), uncertainty, basis, True, fluorescent)
+    return SwatchColour(_kept(colour), _kept(reflectance), uncertainty, basis, True, fluorescent, how)
 
 
 def _radiance_factor(xyz: NDArray[np.float64], light: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -113,7 +127,10 @@ def from_hex(
     ValueError
         If `text` is no such colour, or the uncertainty is negative.
     """
-    return from_lab(srgb_to_lab(parse_hex(text)), uncertainty=uncertainty, basis=basis)
+    rgb = parse_hex(text)
+    return from_lab(
+        srgb_to_lab(rgb), uncertainty=uncertainty, basis=basis, how=f"typed as sRGB {to_hex(rgb)}"
+    )
 
 
 def from_reflectance(
@@ -123,6 +140,7 @@ def from_reflectance(
     uncertainty: float = MEASURED_UNCERTAINTY,
     basis: Basis = "measured",
     fluorescent: bool = False,
+    how: str = "",
 ) -> SwatchColour:
     """Return a swatch from its measured reflectance.
 
@@ -154,7 +172,7 @@ def from_reflectance(
         )
     reflectance = np.maximum(reflectance, 0.0)
     lab = xyz_to_lab(reflectance @ weights(illuminant("D65")))
-    return SwatchColour(_kept(lab), _kept(reflectance), uncertainty, basis, False, fluorescent)
+    return SwatchColour(_kept(lab), _kept(reflectance), uncertainty, basis, False, fluorescent, how)
 
 
 def _check_uncertainty(uncertainty: float) -> None:

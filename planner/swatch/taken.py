@@ -5,7 +5,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.swatch.cloth import ClothKind
+from planner.catalogue.cloth import Cloth, cloth_kinds
+from planner.swatch.cloth import cloth_words, of_cloth
 from planner.swatch.resolve import SwatchColour
 from planner.swatch.spread import covariance_of, half_width, rms
 
@@ -25,6 +26,20 @@ class Taken:
 
     notes: tuple[str, ...] = ()
     """What a person should know of it, one sentence each."""
+
+    cloth: Cloth | None = None
+    """What kind of cloth it is of, where that was said."""
+
+    @property
+    def worn(self) -> SwatchColour:
+        """The colour where it is worn: over its backing, or as the mean of a weave.
+
+        Raises
+        ------
+        ValueError
+            If cloth of that kind cannot look so.
+        """
+        return of_cloth(self.colour, self.cloth)
 
     @property
     def half_width(self) -> float:
@@ -54,12 +69,15 @@ def taken(
     return Taken(replace(colour, uncertainty=rms(colour.lab, covariance)), how, covariance, notes)
 
 
-def on_cloth(swatch: Taken, kind: ClothKind, backing: str | None = None) -> Taken:
-    """Return the swatch with what its kind of cloth adds to its uncertainty, and says."""
-    over = f" over {backing}" if kind.backing and backing else ""
-    return taken(
-        swatch.colour,
-        f"{swatch.how}, {kind.id} cloth{over}",
-        swatch.covariance + kind.covariance,
-        (*swatch.notes, kind.says),
+def on_cloth(swatch: Taken, cloth: Cloth) -> Taken:
+    """Return the swatch with the kind of its cloth, and what is to be said of that.
+
+    Its colour and uncertainty stay as they were got: what the cloth does depends on where it is worn.
+    """
+    over = f" over {cloth_words(cloth.read_over or cloth.backing)}" if cloth.backing else ""
+    return replace(
+        swatch,
+        how=f"{swatch.how}, {cloth.kind} cloth{over}",
+        cloth=cloth,
+        notes=(*swatch.notes, cloth_kinds()[cloth.kind].says),
     )

@@ -93,9 +93,7 @@ def test_a_photograph_is_read_where_the_planner_looks_or_is_told_to(photograph):
 
 def test_two_photographs_and_a_card_are_kept_with_how_it_was_got(photograph, tmp_path):
     own = tmp_path / "own.toml"
-    take(
-        "photo", photograph, photograph, "--grey", "0.8", "--cloth-is", "satin", "--save", "hoop", "--to", own
-    )
+    take("photo", photograph, photograph, "--grey", "0.8", "--kind", "satin", "--save", "hoop", "--to", own)
     (kept,) = read_palette_file(own).entries
     assert kept.basis == "estimated"
     assert kept.uncertainty > 2
@@ -122,8 +120,8 @@ def test_a_photograph_that_cannot_be_read_is_one_sentence(photograph, tmp_path):
         (["type", "blu"], "COLOUR: found 'blu'"),
         (["type", "lab 95 -60 110"], "COLOUR: No reflecting surface"),
         (["type", "2a4b9c", "--illuminant", "D66"], "found illuminant 'D66'"),
-        (["type", "2a4b9c", "--cloth-is", "wool"], "--cloth-is: found 'wool'"),
-        (["type", "2a4b9c", "--cloth-is", "sheer"], "say what that was"),
+        (["type", "2a4b9c", "--kind", "wool"], '--kind: found "wool"'),
+        (["type", "2a4b9c", "--kind", "sheer"], "say what it is worn over"),
         (["type", "2a4b9c", "--save", "x"], "--save and --to belong together"),
         (["type", "2a4b9c", "--save", "X Y", "--to", "x.toml"], 'found "X Y"'),
         (["typ"], "did you mean type?"),

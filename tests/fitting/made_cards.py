@@ -11,13 +11,12 @@ import numpy as np
 
 from planner.catalogue import load
 from planner.catalogue.coating import Coating, Lay, Layer
-from planner.colour.cielab import lab_to_xyz, xyz_to_lab
+from planner.colour.cielab import lab_to_lch, lab_to_xyz, xyz_to_lab
 from planner.colour.difference import delta_e
 from planner.colour.screen import xyz_to_linear
 from planner.data import demo
 from planner.fitting.films import PAPER
 from planner.fitting.sight import ERRORS, Placed, Sample, Sight, even_daylight
-from planner.reading.drift import jitter
 from planner.reading.look import glow_xyz
 from planner.reading.matter import QUICK, absorption, gem, states
 from planner.reading.read import nominal, perceived
@@ -78,6 +77,22 @@ class Card:
     true: Coating
     off_together: list
     concentration: dict
+
+
+def jitter(lab, normal, sd):
+    """Return (N, 3) colours about `lab` (3,) with an error of `sd` CIEDE2000, root mean square.
+
+    The error is shared evenly by lightness, chroma and hue; a step of chroma or hue counts less
+    in a vivid colour, as CIEDE2000 has it (weights S_C and S_H without their small terms).
+    """
+    lightness, chroma, hue = lab_to_lch(lab)
+    each = sd / 3.0**0.5
+    weights = np.array([1.0, 1.0 + 0.045 * chroma, 1.0 + 0.015 * chroma])
+    step = normal * each * weights
+    turn = np.radians(hue)
+    a = (chroma + step[:, 1]) * np.cos(turn) - step[:, 2] * np.sin(turn)
+    b = (chroma + step[:, 1]) * np.sin(turn) + step[:, 2] * np.cos(turn)
+    return np.stack([lightness + step[:, 0], a, b], axis=1)
 
 
 def card(rng, stones, coating, source):

@@ -12,6 +12,7 @@ from planner.reading.matter import QUICK
 from planner.reading.question import Question, coating_called, colour_called
 from planner.reading.read import read, seen
 from planner.reading.sparkle import Flash
+from planner.swatch.resolve import from_lab
 
 
 @cache
@@ -62,7 +63,7 @@ def made(*, glow, swatch, cloth=None, spread=0.3, flash=None, doubt=0.0, merge_m
     glow, swatch = np.array(glow, float), np.array(swatch, float)
     cloth = swatch if cloth is None else np.array(cloth, float)
     # A spectrum that is measured: no other lamp then adds to the doubt.
-    known = replace(start.question.swatch, uncertainty=doubt, recovered=False)
+    known = replace(from_lab(swatch), uncertainty=doubt, recovered=False)
     question = replace(start.question, **({"swatch": known} | asks))
     lots = glow + np.random.default_rng(5).normal(0.0, spread, (500, 3))
     return replace(

@@ -17,11 +17,12 @@ sys.path.insert(0, str(Path(__file__).parent))
 
 from made_readings import asked, palette
 
+from planner.reading.elsewhere import elsewhere as elsewhere_of
 from planner.reading.matter import QUICK
-from planner.reading.rank import glow_in, rank
+from planner.reading.rank import rank
 from planner.reading.read import read
 from planner.reading.sentence import cannot_tell
-from planner.reading.warn import CODES, Elsewhere, warnings
+from planner.reading.warn import CODES, warnings
 
 ASKED = (("blend", "seats"), ("blend", "family"), ("blend", "arm"), ("tone", "seats"), ("contrast", "seats"))
 
@@ -42,7 +43,7 @@ def concerns(question):
     venues = list(palette().venues.values())
     at = venues.index(question.venue)
     others = list(islice(cycle(venues), at + 1, at + 3))
-    elsewhere = [Elsewhere(venue.name, drift, ok) for venue, drift, ok in glow_in(question, others)]
+    elsewhere = [*elsewhere_of(question, others)]
     reading = read(question, QUICK)
     larger = read(replace(question, size=question.stone.sizes[-1]), QUICK)
     return warnings(reading, elsewhere, (larger,)), cannot_tell(reading)

@@ -1,12 +1,14 @@
 """What is known of a colour survives the way from CIELAB to ΔE00 and back."""
 
+import re
+
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from planner.catalogue.cloth import Cloth, cloth_kinds
 from planner.colour.difference import delta_e
-from planner.swatch.cloth import cloth_kind, cloth_kinds
 from planner.swatch.spread import covariance_of, half_width, metric, rms
 from planner.swatch.taken import on_cloth
 from planner.swatch.typed import from_text
@@ -28,19 +30,27 @@ def test_the_metric_is_the_difference_of_near_colours(lab):
     assert np.sqrt(step @ metric(lab) @ step) == pytest.approx(delta_e(lab, lab + step), rel=0.05)
 
 
-@pytest.mark.parametrize("kind", [name for name in cloth_kinds() if name != "matte"])
-def test_cloth_that_changes_with_direction_is_less_sure_and_says_so(kind):
+@pytest.mark.parametrize("kind", list(cloth_kinds()))
+def test_the_kind_is_kept_with_the_colour_as_it_was_got(kind):
     plain = from_text("lab 40 20 10")
-    seen = on_cloth(plain, cloth_kind(kind, "skin"), "skin")
-    assert seen.colour.uncertainty > plain.colour.uncertainty + 0.5
+    seen = on_cloth(plain, Cloth(kind=kind, backing="fair skin" if kind == "sheer" else None))
+    assert seen.colour is plain.colour
+    assert seen.cloth.kind == kind
     assert cloth_kinds()[kind].says in seen.notes
     assert kind in seen.how
-    assert (seen.colour.lab == plain.colour.lab).all()
 
 
-def test_sheer_cloth_needs_its_backing():
-    with pytest.raises(ValueError, match="say what that was"):
-        cloth_kind("sheer")
-    assert "over skin" in on_cloth(from_text("lab 40 20 10"), cloth_kind("sheer", "skin"), "skin").how
-    with pytest.raises(ValueError, match="found 'wool', which is no kind"):
-        cloth_kind("wool")
+@pytest.mark.parametrize(
+    ("fields", "says"),
+    [
+        ({"kind": "wool"}, 'found "wool", which is no kind of cloth; allowed are matte'),
+        ({"kind": "sheer"}, "found no backing"),
+        ({"kind": "satin", "backing": "fair skin"}, "only a sheer one has it"),
+        ({"kind": "matte", "second": "#102030"}, "only a two-tone one has it"),
+        ({"kind": "sheer", "backing": "tree bark"}, "a backing must be a colour or one of fair-skin"),
+        ({"kind": "sheer", "backing": "fair skin", "lets_through": 40}, "a share of light let through"),
+    ],
+)
+def test_a_kind_that_cannot_be_is_refused_in_words(fields, says):
+    with pytest.raises(ValueError, match=re.escape(says)):
+        Cloth(**fields)
