@@ -1,0 +1,196 @@
+"""Numbers as people type them: 1.440 or 1,440, 9,90 €, 10 gross, 30 days.
+
+Whether a point or a comma begins the decimals is decided by a whole column, then by the rest of the
+file, and where neither tells, a number that could be two is refused.
+"""
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+from typing import Literal, TypeAlias
+
+from planner.catalogue.errors import show
+from planner.catalogue.money import check_amount
+from planner.order.words import is_currency, plain, words
+
+Mark: TypeAlias = Literal[".", ","]
+"""What begins the decimals."""
+
+MOST_STONES = 10_000_000
+"""Most stones of one pack."""
+
+_BODY = r"\d(?:[\d.,'’\u00a0\u202f]|\s(?=\d{3}(?!\d)))*"
+_NUMBER = re.compile(_BODY)
+_AMBIGUOUS = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
+_FORMS = {
+    ".": re.compile(r"\d+(?:\.\d+)?|\d{1,3}(?:,\d{3})+(?:\.\d+)?"),
+    ",": re.compile(r"\d+(?:,\d+)?|\d{1,3}(?:\.\d{3})+(?:,\d+)?"),
+}
+_BLANKS = re.compile(r"(?<=\d)[\s'’](?=\d{3}(?!\d))")
+
+
+@dataclass(frozen=True)
+class Money:
+    """An amount, and the currency that stands beside it."""
+
+    amount: Decimal
+    sign: str | None
+    """A code or a sign as written; None where there is none."""
+
+
+def mark_of(texts: Iterable[str]) -> tuple[frozenset[Mark], str | None]:
+    """Return which marks are certainly decimal in some cells, and one cell that could be two numbers."""
+    sure: set[Mark] = set()
+    unsure = None
+    for text in texts:
+        found = _NUMBER.search(text)
+        if found is None:
+            continue
+        number = _BLANKS.sub("", found[0]).rstrip(".,")
+        if _AMBIGUOUS.fullmatch(number):
+            unsure = unsure or text
+        else:
+            sure |= _sure(number)
+    return frozenset(sure), unsure
+
+
+def _sure(number: str) -> set[Mark]:
+    """Return the decimal mark that a number proves, if it proves one."""
+    points, commas = number.count("."), number.count(",")
+    if points and commas:
+        return {"."} if number.rindex(".") > number.rindex(",") else {","}
+    if points > 1 or commas > 1:
+        return {","} if points else {"."}
+    return {"."} if points else {","} if commas else set()
+
+
+def number(text: str, mark: Mark | None) -> Decimal:
+    """Return a number as written.
+
+    Parameters
+    ----------
+    text
+        Digits with marks, nothing else.
+    mark
+        What begins decimals in this column; None where that is not known.
+
+    Raises
+    ------
+    ValueError
+        If it is no number, or could be two.
+
+    """
+    written = _BLANKS.sub("", text.strip())
+    if _AMBIGUOUS.fullmatch(written) and mark is None:
+        joined, parted = re.sub(r"[.,]", "", written), written.replace(",", ".")
+        raise ValueError(
+            f"found {show(text)}, which could be {joined} or {parted}, and nothing else in the file tells; "
+            "write it without a mark for thousands"
+        )
+    own: Mark = mark if mark is not None and _AMBIGUOUS.fullmatch(written) else min(_sure(written) or {"."})
+    if _FORMS[own].fullmatch(written):
+        return Decimal(written.replace("," if own == "." else ".", "").replace(",", "."))
+    raise ValueError(f"found {show(text)}; a number such as 1440 or 12.50 is needed")
+
+
+def money(text: str, mark: Mark | None) -> Money:
+    """Return an amount with the sign or code beside it, on either side; ValueError as `number`."""
+    found = _NUMBER.search(text)
+    if found is None or "-" in text[: found.start()] or "−" in text or text.startswith("("):
+        raise ValueError(f"found {show(text)}; an amount of at least 0 is needed, such as 12.50")
+    digits = found[0].rstrip(".,")
+    around = [text[: found.start()].strip(), text[found.end() :].strip(" .-–")]
+    signs = [one for one in around if one]
+    if len(signs) > 1 or any(not _is_sign(one) for one in signs):
+        raise ValueError(f"found {show(text)}; an amount is needed, such as 12.50 or 12.50 EUR")
+    return Money(check_amount(str(number(digits, mark))), signs[0] if signs else None)
+
+
+def _is_sign(text: str) -> bool:
+    return text in words().signs or is_currency(text.upper())
+
+
+def currency(sign: str, own: Iterable[str]) -> str:
+    """Return the ISO 4217 code for a code or a sign; one that several share is taken as the job's.
+
+    Parameters
+    ----------
+    sign
+        As written.
+    own
+        Currencies that the job knows.
+
+    Raises
+    ------
+    ValueError
+        If it is no currency, or may be several.
+
+    """
+    if is_currency(sign.upper()):
+        return sign.upper()
+    codes = words().signs.get(sign, ())
+    likely = [code for code in codes if code in set(own)]
+    if len(codes) == 1 or len(likely) == 1:
+        return (likely or list(codes))[0]
+    if sign in words().usual_sign and not likely:
+        return words().usual_sign[sign]
+    if not codes:
+        raise ValueError(f"found {show(sign)}; a currency is three letters, such as EUR")
+    raise ValueError(f"found {show(sign)}, which may be {', '.join(codes)}; write the three letters")
+
+
+_COUNT = re.compile(rf"({_BODY})\s*([^\W\d]*)\.?")
+
+
+def count(text: str, mark: Mark | None) -> int:
+    """Return a whole number of stones from "1440", "1.440", "10 gross"; ValueError as `number`.
+
+    Of two ways to read a mark, one that leaves part of a stone is none.
+    """
+    found = _COUNT.fullmatch(text.strip())
+    unit = words().units.get(plain(found[2])) if found and found[2] else 1
+    if found is None or unit is None:
+        raise ValueError(f"found {show(text)}; a whole number of stones is needed, such as 144")
+    value = number(found[1], mark or whole_mark(found[1], unit)) * unit
+    if value != value.to_integral_value() or not 1 <= value <= MOST_STONES:
+        raise ValueError(
+            f"found {show(text)}, which is {value.normalize():f} as this file writes numbers; a whole "
+            f"number of stones from 1 to {MOST_STONES:,} is needed"
+        )
+    return int(value)
+
+
+def whole_mark(text: str, unit: int = 1) -> Mark | None:
+    """Return the decimal mark of a number that could be two, where one of them is not whole."""
+    written = text.strip()
+    if not _AMBIGUOUS.fullmatch(written):
+        return None
+    parted = Decimal(written.replace(",", ".")) * unit
+    if parted == parted.to_integral_value():
+        return None
+    return "," if "." in written else "."
+
+
+_UNITS_OF_TIME = {"": 1, "d": 1, "day": 1, "days": 1, "working days": 1, "business days": 1, "week": 7,
+                  "weeks": 7, "month": 30, "months": 30, "tage": 1, "tag": 1, "jours": 1}  # fmt: skip
+_DAYS = re.compile(r"(?:(\d{1,4})\s*(?:-|–|to|/)\s*)?(\d{1,4})\s*([^\d]*)")
+
+
+def days(text: str, what: str, *, least: bool = False) -> int:
+    """Return days from "14", "5-7 days", "2 weeks"; of a span the longer, or with `least` the shorter.
+
+    Raises
+    ------
+    ValueError
+        If it is none of them.
+
+    """
+    found = _DAYS.fullmatch(text.strip())
+    unit = None if found is None else _UNITS_OF_TIME.get(plain(found[3]))
+    if found is None or unit is None:
+        raise ValueError(f"found {show(text)}; {what} must be a whole number of days, such as 14")
+    value = int(found[1] if least and found[1] else found[2]) * unit
+    if value > 3650:
+        raise ValueError(f"found {show(text)}; {what} must be at most 3650 days")
+    return value
