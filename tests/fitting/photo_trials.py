@@ -63,10 +63,11 @@ def _taken(path, rng, on_card, true, concentration, options):
         areas = [one for row in photo.boxes for one in row]
         try:
             shot = read_shot(photo.picture, areas, white=propose_white(photo.picture), light="daylight")
-        except ValueError:
+        except ValueError as problem:
+            reason = str(problem)
             continue
         return shot, photo, again
-    raise AssertionError("no photograph could be read")
+    raise AssertionError(f"no photograph could be read: {reason}")
 
 
 def trial(rng, folder, shots=2):

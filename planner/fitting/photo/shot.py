@@ -27,6 +27,10 @@ _RING_SCATTER: Final = 0.08
 """Scatter of the rings' logarithm of luminance about a plane up to which they are one card."""
 
 _MOST_SLOPE: Final = 0.7
+"""Largest logarithm of luminance by which light is taken to fall off between stone and white."""
+
+_MUCH_BRIGHT: Final = 0.02
+"""Share of a stone that mirrors a lamp from which that is told."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -49,13 +53,16 @@ class Shot:
     """The stones of one photograph."""
 
     white: Area
-    stones: tuple[Stone, ...]
+    stones: tuple[Stone | None, ...]
+    """In the order of their areas; None where one cannot be read."""
+    unread: tuple[str, ...]
+    """Why, for each that cannot be read."""
     notes: tuple[str, ...]
 
 
 def read_shot(
     picture: Picture, areas: Sequence[Area], *, white: Area | None = None, grey: float | None = None,
-    light: Light = "unknown",
+    light: Light = "unknown", called: Sequence[str] = (),
 ) -> Shot:  # fmt: skip
     """Return the colours of stones on a photograph.
 
@@ -67,11 +74,13 @@ def read_shot(
         The box round each stone.
     white, grey, light
         As for `planner.swatch.photo.measure`.
+    called
+        What to call each stone in a refusal; by its number where nothing is said.
 
     Raises
     ------
     ValueError
-        With the reason, if the white or a stone cannot be read.
+        With the reason, if the white cannot be read, or no stone can.
 
     """
     place = propose_white(picture) if white is None else white
@@ -80,11 +89,15 @@ def read_shot(
     notes = [*picture.notes, *light_notes(on_white, on_white, what)]
     reference, spread = paper(light) if grey is None else card(grey)
     brightest = on_white.xyz / (1.0 if grey is None else grey)
-    read = [read_stone(picture, one, brightest, f"stone {n}") for n, one in enumerate(areas, 1)]
+    names = called or [f"stone {number}" for number in range(1, len(areas) + 1)]
+    read, unread = _read(picture, areas, brightest, names)
     levels = _levels(picture, areas, on_white)
     root = np.linalg.cholesky(spread)
-    stones = []
+    stones: list[Stone | None] = []
     for area, one, (level, doubt) in zip(areas, read, levels, strict=True):
+        if one is None:
+            stones.append(None)
+            continue
         lab, jacobian = by_white(one.xyz * np.exp(-level), on_white.xyz, reference)
         turn, sd = _camera(lab, light)
         common = np.array(CAMERA_SHARED)
@@ -93,12 +106,29 @@ def read_shot(
         own[0, 0] += ((lab[0] + 16.0) / 3.0 * np.hypot(doubt, one.bright)) ** 2
         shared = np.concatenate([jacobian @ root, turn * (sd * np.sqrt(common))], axis=1)
         stones.append(Stone(area, lab, own, shared, one))
-    if any(one.bright > 0.02 for one in read):
+    if any(one is not None and one.bright > _MUCH_BRIGHT for one in read):
         notes.append(
             "Some of the stones mirror a lamp or are burnt out in places; that is left out of the glow, "
             "whose lightness is less sure."
         )
-    return Shot(place, tuple(stones), tuple(notes))
+    return Shot(place, tuple(stones), unread, tuple(notes))
+
+
+def _read(
+    picture: Picture, areas: Sequence[Area], white: Floats, names: Sequence[str]
+) -> tuple[list[StoneRead | None], tuple[str, ...]]:
+    """Return what each box shows, and why some cannot be read; refuse if none can."""
+    read: list[StoneRead | None] = []
+    unread = []
+    for area, name in zip(areas, names, strict=True):
+        try:
+            read.append(read_stone(picture, area, white, name))
+        except ValueError as problem:
+            read.append(None)
+            unread.append(str(problem))
+    if areas and len(unread) == len(areas):
+        raise ValueError(unread[0])
+    return read, tuple(unread)
 
 
 def _camera(lab: Floats, light: Light) -> tuple[Floats, Floats]:

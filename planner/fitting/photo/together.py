@@ -71,13 +71,18 @@ def together(shots: Sequence[Shot], chosen: Sequence[Sequence[int]], text: str) 
     Raises
     ------
     ValueError
-        If no stone was chosen.
+        If no stone was chosen, or none that was can be read.
 
     """
-    stones = [shot.stones[n] for shot, numbers in zip(shots, chosen, strict=True) for n in numbers]
+    by_shot = [
+        [one for one in (shot.stones[n] for n in numbers) if one is not None]
+        for shot, numbers in zip(shots, chosen, strict=True)
+    ]
+    stones = [one for some in by_shot for one in some]
     if not stones:
-        raise ValueError("no stone of that kind is marked on any photograph")
-    seen_in = sum(bool(len(numbers)) for numbers in chosen)
+        why = [reason for shot in shots for reason in shot.unread]
+        raise ValueError(why[0] if why else "no stone of that kind is marked on any photograph")
+    seen_in = sum(bool(some) for some in by_shot)
     labs = np.array([one.lab for one in stones])
     far = delta_e(labs, np.median(labs, axis=0))
     weight = np.minimum(1.0, _FAR / np.maximum(far, 1e-9))

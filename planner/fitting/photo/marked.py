@@ -1,0 +1,123 @@
+"""Photographs with stones marked on them, read as a person asks for it: which stone is where."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from planner.catalogue.errors import PaletteError
+from planner.fitting.photo.propose import propose_stones
+from planner.fitting.photo.shot import Shot, read_shot
+from planner.fitting.photo.together import Kind, together
+from planner.swatch.photo_areas import propose_white
+from planner.swatch.photo_error import Light
+from planner.swatch.photo_file import Area, Picture, open_picture
+
+
+@dataclass(frozen=True)
+class Mark:
+    """Where one stone is: its box, or its number among those that are proposed."""
+
+    stone: str
+    """Which kind it is."""
+    photo: int
+    """Number of the photograph, from 1."""
+    place: Area | int
+    """A number counts from 1."""
+
+
+@dataclass(frozen=True, eq=False)
+class Found:
+    """A photograph, with what the planner makes out on it by itself."""
+
+    picture: Picture
+    white: Area
+    stones: tuple[Area, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class Read:
+    """What photographs say of each kind of stone."""
+
+    kinds: Mapping[str, Kind]
+    shots: tuple[Shot, ...]
+    marked: tuple[tuple[str, ...], ...]
+    """For each shot, which kind each of its stones is."""
+    notes: tuple[str, ...]
+
+
+def find(path: Path, white: Area | None = None) -> Found:
+    """Open a photograph and look for its white reference and its stones.
+
+    Raises
+    ------
+    PaletteError
+        If it cannot be opened, or no white reference is found.
+
+    """
+    picture = open_picture(path)
+    try:
+        place = propose_white(picture) if white is None else white
+    except ValueError as problem:
+        raise PaletteError(f"{path}: {problem}") from None
+    return Found(picture, place, propose_stones(picture, place))
+
+
+def read_marked(
+    found: Sequence[Found], marks: Sequence[Mark], *, grey: float | None = None, light: Light = "unknown"
+) -> Read:
+    """Return the colour of each kind of stone that is marked.
+
+    Raises
+    ------
+    PaletteError
+        One sentence: the photograph, and why a mark or the white cannot be read.
+
+    """
+    shots: list[Shot] = []
+    marked: list[tuple[str, ...]] = []
+    notes: list[str] = []
+    for number, one in enumerate(found, 1):
+        here = [mark for mark in marks if mark.photo == number]
+        if not here:
+            raise PaletteError(f"{one.picture.path}: no stone is marked on it; mark one, or leave it out")
+        areas = [_area(mark, one) for mark in here]
+        called = [
+            f"{mark.stone} at {','.join(map(str, area))}" for mark, area in zip(here, areas, strict=True)
+        ]
+        try:
+            shot = read_shot(one.picture, areas, white=one.white, grey=grey, light=light, called=called)
+        except ValueError as problem:
+            raise PaletteError(f"{one.picture.path}: {problem}") from None
+        shots.append(shot)
+        marked.append(tuple(mark.stone for mark in here))
+        notes += [f"Left out: {one}." for one in shot.unread]
+        notes += shot.notes
+    stones = dict.fromkeys(one.stone for one in marks)
+    try:
+        kinds = {stone: _kind(stone, found, shots, marked) for stone in stones}
+    except ValueError as problem:
+        raise PaletteError(f"{found[0].picture.path}: {problem}") from None
+    notes += [
+        f"{kind.odd} of {kind.stones} stones of {stone} look unlike the others and count less: look whether "
+        "they are marked rightly."
+        for stone, kind in kinds.items()
+        if kind.odd
+    ]
+    return Read(kinds, tuple(shots), tuple(marked), tuple(dict.fromkeys(notes)))
+
+
+def _area(mark: Mark, found: Found) -> Area:
+    if isinstance(mark.place, Area):
+        return mark.place
+    if not 1 <= mark.place <= len(found.stones):
+        many = f"1 to {len(found.stones)}" if found.stones else "none, so mark it as x,y,w,h"
+        raise PaletteError(
+            f"{found.picture.path}: found stone number {mark.place}; the planner makes out {many}"
+        )
+    return found.stones[mark.place - 1]
+
+
+def _kind(stone: str, found: Sequence[Found], shots: Sequence[Shot], marked: Sequence[Sequence[str]]) -> Kind:
+    chosen = [[place for place, name in enumerate(names) if name == stone] for names in marked]
+    where = " and ".join(one.picture.path.name for one, names in zip(found, chosen, strict=True) if names)
+    return together(shots, chosen, f"on {where}")
