@@ -1,0 +1,352 @@
+"""What to ask a seller before money is spent: each check is a warning with its reason.
+
+An offer is never called a fraud. Every limit here is our choice and stands as a constant.
+"""
+
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from decimal import Decimal
+from math import ceil
+from typing import Final
+
+from planner.catalogue.coating import NONE
+from planner.catalogue.palette import Palette
+from planner.catalogue.stone import Stone
+from planner.order.bands import Band
+from planner.order.landed import GROSS, Rates, landed, rounded
+from planner.order.numbers import count as count_in
+from planner.order.offer import ROUND, Offer
+from planner.order.sizing import fits_better, size_in
+from planner.order.words import means, plain, words
+from planner.reading.concern import SEVERITIES, Concern
+
+CODES: Final = (
+    "no-returns", "too-late", "offer-ends", "price-far-under", "price-far-over", "former-price",
+    "no-material", "another-material", "count-differs", "size-differs", "several-lots", "before-import",
+    "not-round",
+)  # fmt: skip
+"""Every code, in the order in which equals are told."""
+
+FAR_UNDER = Decimal("0.5")
+"""Share of the band's low end below which a price is far under it."""
+
+FAR_OVER = Decimal(2)
+"""Times the band's high end above which a price is far over it."""
+
+MANY_PACKS = 5
+"""Packs from which several lots are likely."""
+
+
+@dataclass(frozen=True)
+class Circumstances:
+    """What an offer is held against; whatever is not known is not checked."""
+
+    rates: Rates
+    """The job's currency."""
+
+    today: date
+
+    bands: Mapping[tuple[str, str, str, str], Band] = field(default_factory=dict)
+    """Confirmed bands by kind."""
+
+    stones: Mapping[str, Stone] = field(default_factory=dict)
+    """The palette's stones by id."""
+
+    needed: date | None = None
+    """Day on which the stones must be there."""
+
+    wanted: Mapping[tuple[str, str, str], int] = field(default_factory=dict)
+    """Stones that the job needs, by stone, coating and size."""
+
+    straddling: frozenset[tuple[str, str, str]] = frozenset()
+    """Pairings in a size whose lots disagree, so that a pack may have to go back."""
+
+
+def by_kind(bands: Iterable[Band]) -> dict[tuple[str, str, str, str], Band]:
+    """Return bands as `Circumstances` holds them."""
+    return {one.kind: one for one in bands}
+
+
+def stones_of(palette: Palette | None) -> Mapping[str, Stone]:
+    """Return the stones as `Circumstances` holds them."""
+    return {} if palette is None else palette.stones
+
+
+def concerns(offer: Offer, known: Circumstances) -> tuple[Concern, ...]:
+    """Return what to ask about an offer, gravest first.
+
+    Raises
+    ------
+    NoRateError
+        If its currency, or a band's, has no rate.
+
+    """
+    found = [check(offer, known) for check in CHECKS]
+    return tuple(
+        sorted(
+            (one for one in found if one is not None),
+            key=lambda one: (SEVERITIES.index(one.severity), CODES.index(one.code)),
+        )
+    )
+
+
+def kind_of(offer: Offer, stones: Mapping[str, Stone]) -> tuple[str, str, str, str] | None:
+    """Return which band an offer belongs to; None where material or size is not said."""
+    if offer.material is None or offer.size is None or offer.shape != ROUND:
+        return None
+    stone = stones.get(offer.stone_id or "")
+    if stone is None:
+        clear = means(offer.colour, "clear")
+    else:
+        clear = not (stone.opaque or stone.colourants or stone.spectrum or stone.colour)
+    bare = offer.coating_id == NONE or not offer.coating or means(offer.coating, "uncoated")
+    return offer.material, offer.size, "clear" if clear else "coloured", "none" if bare else "film"
+
+
+def _band(offer: Offer, known: Circumstances) -> tuple[Band, Decimal, Decimal] | None:
+    """Return the offer's band with its ends in the job's currency."""
+    kind = kind_of(offer, known.stones)
+    band = known.bands.get(kind) if kind is not None else None
+    if band is None:
+        return None
+    low, high = (known.rates.convert(one, band.currency) for one in (band.low, band.high))
+    return band, low, high
+
+
+def _goods_per_gross(offer: Offer, known: Circumstances, price: Decimal) -> Decimal:
+    return known.rates.convert(price, offer.currency) * GROSS / offer.count
+
+
+def _usual(band: Band, low: Decimal, high: Decimal, known: Circumstances) -> str:
+    film = "with a film" if band.coating == "film" else "uncoated"
+    return (
+        f"{rounded(low)} to {rounded(high)} {known.rates.currency} a gross is usual for {band.colour} "
+        f"{band.material} {band.size} {film} ({band.confirmed}, {band.dated})"
+    )
+
+
+def price_far_under(offer: Offer, known: Circumstances) -> Concern | None:
+    """Ask where the goods cost under `FAR_UNDER` of the usual."""
+    found = _band(offer, known)
+    if found is None:
+        return None
+    band, low, high = found
+    per_gross = _goods_per_gross(offer, known, offer.price)
+    if per_gross >= FAR_UNDER * low:
+        return None
+    return Concern(
+        "price-far-under", "caution",
+        f"It asks {rounded(per_gross)} {known.rates.currency} a gross before shipping, where "
+        f"{_usual(band, low, high, known)}.",
+        "Ask what the stones are made of, whether foil and film are on every stone, and for a photograph of "
+        "the pack itself; order one pack first.",
+        {"per_gross": float(per_gross), "low": float(low), "high": float(high)},
+    )  # fmt: skip
+
+
+def price_far_over(offer: Offer, known: Circumstances) -> Concern | None:
+    """Ask where the goods cost over `FAR_OVER` times the usual."""
+    found = _band(offer, known)
+    if found is None:
+        return None
+    band, low, high = found
+    per_gross = _goods_per_gross(offer, known, offer.price)
+    if per_gross <= FAR_OVER * high:
+        return None
+    return Concern(
+        "price-far-over", "note",
+        f"It asks {rounded(per_gross)} {known.rates.currency} a gross before shipping, where "
+        f"{_usual(band, low, high, known)}.",
+        "Ask whether the count is right, and what the price has in it that others leave out.",
+        {"per_gross": float(per_gross), "low": float(low), "high": float(high)},
+    )  # fmt: skip
+
+
+def former_price(offer: Offer, known: Circumstances) -> Concern | None:
+    """Ask where a crossed-out price lies far above anything usual: then the saving is none."""
+    found = _band(offer, known)
+    if found is None or offer.former_price is None:
+        return None
+    band, low, high = found
+    per_gross = _goods_per_gross(offer, known, offer.former_price)
+    if per_gross <= FAR_OVER * high:
+        return None
+    return Concern(
+        "former-price", "caution",
+        f"The crossed-out price comes to {rounded(per_gross)} {known.rates.currency} a gross, where "
+        f"{_usual(band, low, high, known)}: the saving it shows says nothing.",
+        "Compare the price alone, and ask when and where the higher one was charged.",
+        {"former_per_gross": float(per_gross), "high": float(high)},
+    )  # fmt: skip
+
+
+def no_material(offer: Offer, known: Circumstances) -> Concern | None:  # noqa: ARG001 - all checks are alike
+    """Ask where crystal is advertised and no material is stated."""
+    if offer.material is not None or "crystal" not in plain(f"{offer.title} {offer.colour}").split():
+        return None
+    return Concern(
+        "no-material", "caution",
+        "It says “crystal” and states no material; the word is used of lead crystal, glass and acrylic.",
+        "Ask what the stones are made of: lead crystal, lead-free crystal, glass or acrylic.",
+    )  # fmt: skip
+
+
+def another_material(offer: Offer, known: Circumstances) -> Concern | None:
+    """Warn where an offer is matched to a stone of another material: its reading is another."""
+    stone = known.stones.get(offer.stone_id or "")
+    if stone is None or offer.material is None or offer.material == stone.material:
+        return None
+    return Concern(
+        "another-material", "caution",
+        f"It is {offer.material}, and {stone.name} was read as {stone.material}: its sparkle is another.",
+        "Ask whether it is the same stone; if so, give the palette a stone of that material and read it.",
+        {"offered": offer.material, "read": stone.material},
+    )  # fmt: skip
+
+
+_COUNTED = re.compile(r"(?<![\w.,])(\d[\d.,]*)\s*-?\s*([^\W\d]+)")
+_BARE_GROSS = re.compile(r"\b(a|one|half|full)[\s-]+(a\s+)?gross\b")
+
+
+def count_differs(offer: Offer, known: Circumstances) -> Concern | None:  # noqa: ARG001 - all checks are alike
+    """Ask where the count is not the title's, or a title says gross and no whole gross is counted."""
+    said = title_counts(offer.title)
+    gross = "gross" in plain(offer.title).split()
+    if said and offer.count not in said:
+        listed = " or ".join(f"{one:,}" for one in sorted(said))
+        text = f"The title says {listed} stones, and the pack is counted as {offer.count:,}."
+    elif gross and not said and offer.count % GROSS:
+        text = f"The title says gross, and {offer.count:,} stones are no whole number of gross (144)."
+    else:
+        return None
+    return Concern(
+        "count-differs", "caution", text,
+        "Ask how many stones are in one pack, and whether the price is of one.",
+        {"count": float(offer.count)},
+    )  # fmt: skip
+
+
+def title_counts(title: str) -> frozenset[int]:
+    """Return every number of stones that a title can be read to say."""
+    found: set[int] = set()
+    for number, unit in _COUNTED.findall(title):
+        if plain(unit) not in words().units:
+            continue
+        for mark in (".", ","):
+            try:
+                found.add(count_in(f"{number} {unit}", "." if mark == "." else ","))
+            except ValueError:
+                continue
+    bare = _BARE_GROSS.search(title.casefold())
+    if bare is not None:
+        found.add(GROSS // 2 if bare[1] == "half" else GROSS)
+    return frozenset(found)
+
+
+def size_differs(offer: Offer, known: Circumstances) -> Concern | None:  # noqa: ARG001 - all checks are alike
+    """Ask where title, size and millimetres do not name one size."""
+    try:
+        titled = size_in(offer.title)
+    except ValueError:
+        titled = None
+    if titled is not None and offer.size is not None and titled != offer.size and not offer.size_from_mm:
+        text = f"The title says {titled}, and the size is given as {offer.size}."
+    elif offer.size_from_mm or offer.size is None or offer.mm is None or offer.shape != ROUND:
+        return None
+    else:
+        better = fits_better(offer.size, offer.mm)
+        if better is None:
+            return None
+        text = f"It is called {offer.size} and {offer.mm:g} mm, which fits {better} better."
+    return Concern(
+        "size-differs", "caution", text,
+        "Ask for the diameter of one stone in millimetres, measured, and order by that.",
+        {"size": offer.size, **({} if offer.mm is None else {"mm": offer.mm})},
+    )  # fmt: skip
+
+
+def no_returns(offer: Offer, known: Circumstances) -> Concern | None:
+    """Warn where a pack cannot go back and the lots of its pairing disagree."""
+    if offer.pairing not in known.straddling or offer.returns:
+        return None
+    said = "takes nothing back" if offer.returns == 0 else "does not say whether a pack may go back"
+    return Concern(
+        "no-returns", "severe" if offer.returns == 0 else "caution",
+        f"The seller {said}, and lots of this pairing disagree on whether it does what you wish.",
+        "Ask for one stone of the very lot, or a photograph of it under a small lamp, before the rest.",
+    )  # fmt: skip
+
+
+def several_lots(offer: Offer, known: Circumstances) -> Concern | None:
+    """Warn where so many packs are needed that they hardly come from one lot."""
+    wanted = known.wanted.get(offer.pairing, 0) if offer.pairing is not None else 0
+    packs = ceil(wanted / offer.count)
+    if packs < MANY_PACKS:
+        return None
+    return Concern(
+        "several-lots", "caution",
+        f"The job's {wanted:,} stones take {packs} of these packs, which may well come from several lots.",
+        "Ask the seller to confirm one lot for all of them, or take larger packs.",
+        {"packs": float(packs), "wanted": float(wanted)},
+    )  # fmt: skip
+
+
+def too_late(offer: Offer, known: Circumstances) -> Concern | None:
+    """Warn where a pack ordered today comes after the day it is needed."""
+    if known.needed is None or offer.delivery_days is None or known.needed < known.today:
+        return None
+    arrives = known.today + timedelta(days=offer.delivery_days)
+    late = (arrives - known.needed).days
+    if late <= 0:
+        return None
+    return Concern(
+        "too-late", "severe",
+        f"Ordered today it comes on {arrives}, {late} day{'s' if late > 1 else ''} after it is needed "
+        f"({known.needed}).",
+        "Ask whether it can be sent faster and what that costs, or choose another seller.",
+        {"days_late": float(late)},
+    )  # fmt: skip
+
+
+def offer_ends(offer: Offer, known: Circumstances) -> Concern | None:
+    """Note an offer that ends soon."""
+    if offer.until is None or (offer.until - known.today).days > 7:
+        return None
+    return Concern(
+        "offer-ends", "note", f"The offer ends on {offer.until}.",
+        "Ask whether the price will be held; a deadline is no reason to buy unseen.",
+    )  # fmt: skip
+
+
+def before_import(offer: Offer, known: Circumstances) -> Concern | None:
+    """Note what the offer leaves unsaid of its cost."""
+    missing = landed(offer, known.rates).missing
+    if not missing:
+        return None
+    text = f"{', '.join(missing)} {'is' if len(missing) == 1 else 'are'} not said: the cost is before "
+    unsaid = [] if missing == ("shipping",) else ["import charges"]
+    return Concern(
+        "before-import", "note",
+        (text + " and ".join((["shipping"] if "shipping" in missing else []) + unsaid) + ".").capitalize(),
+        "Ask what comes on top until the parcel is at your door; write 0 where nothing does.",
+    )  # fmt: skip
+
+
+def not_round(offer: Offer, known: Circumstances) -> Concern | None:  # noqa: ARG001 - all checks are alike
+    """Note that a stone which is not round reads only approximately as computed."""
+    if offer.shape == ROUND:
+        return None
+    return Concern(
+        "not-round", "note",
+        f"Light is followed through round stones: what a {offer.shape} stone reads as is approximate.",
+        "Ask for one, sew it on, and look at it under the lamps.",
+    )  # fmt: skip
+
+
+CHECKS: Sequence[Callable[[Offer, Circumstances], Concern | None]] = (
+    no_returns, too_late, offer_ends, price_far_under, price_far_over, former_price, no_material,
+    another_material, count_differs, size_differs, several_lots, before_import, not_round,
+)  # fmt: skip
+"""Every check."""
