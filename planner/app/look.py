@@ -112,7 +112,11 @@ def _notes(question: Question) -> tuple[str, ...]:
 def _verdict(reading: Reading, answer: Fit, unable: str | None) -> Verdict:
     wish, tolerance = reading.question.wish, reading.question.tolerance
     if unable is not None:
-        return Verdict("unsure", "?", "Can't tell: the swatch is not known well enough")
+        if not (reading.question.swatch_told and reading.question.cloth_told):
+            return Verdict("unsure", "?", "Can't tell: fluorescent cloth away from daylight")
+        changing = answer.main == "turns"
+        why = "the cloth changes too much as it turns" if changing else "the swatch is not known well enough"
+        return Verdict("unsure", "?", f"Can't tell: {why}")
     if wish == "contrast":
         said = "Stands out from your swatch" if answer.fits else "Hardly stands out from your swatch"
     elif wish == "tone":

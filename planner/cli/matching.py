@@ -34,6 +34,11 @@ def show(
     # Ranking takes every stone in turn; the question needs one to begin with.
     first = next(iter(palette.stones))
     asked = asked_for(palette, stone=first, coating=NONE, size=size, grade="quick", **match)
+    if not asked.question.swatch_told:
+        raise PaletteError(
+            f"{asked.swatch.name} fluoresces, so no pairing can be ranked for it in "
+            f"{asked.question.venue.name}; choose a venue in daylight, or hold stones on the cloth there"
+        )
     found = rank(palette, asked.question, coated=coated, material=material)
     if as_data:
         click.echo(as_json.dumps(_data(asked, found, top)))

@@ -131,7 +131,8 @@ def _next(asked: Asked, others: tuple[Instead, ...] | None, palettes: Path | Non
     if others:
         first: Question = others[0].reading.question
         said += ["Read the first of those in full:", command("try", {**pairing_options(first), **match})]
-    said += ["Rank the whole palette for this swatch:", command("match", match)]
+    if asked.question.swatch_told:
+        said += ["Rank the whole palette for this swatch:", command("match", match)]
     said += ["See what there is to choose from:", "  planner list stones"]
     said += ["Choose with pictures, in the terminal:", "  planner"]
     return "\n".join(said)

@@ -23,6 +23,7 @@ from planner.optics.glass import (
 from planner.optics.glow import transmittance
 from planner.optics.materials import refractive_index
 from planner.optics.merge import Classes, Merged, merge, off_axis, on_axis
+from planner.optics.store import kept
 from planner.optics.table import Film, FilmTable, GlassBody, factors, film_table, joined
 from planner.optics.trace import Back, trace
 from planner.swatch.resolve import from_hex
@@ -89,17 +90,27 @@ class _Shape:
 
 @lru_cache(maxsize=64)
 def _traced(shape: _Shape) -> tuple[Facets, Beams]:
-    facets = build_cut(shape.rows, shape.girdle)
-    return facets, trace(facets, shape.index, shape.grade.views, shape.grade.rays, shape.back)
+    facets, grade = build_cut(shape.rows, shape.girdle), shape.grade
+    key = (shape.rows, shape.girdle, shape.index, shape.back, grade.views, grade.rays)
+    return facets, kept(Beams, key, lambda: trace(facets, shape.index, grade.views, grade.rays, shape.back))
 
 
 @lru_cache(maxsize=128)
 def _merged(shape: _Shape, angle: float) -> tuple[Classes, Merged]:
     """Return facets by the thickness of a film laid at `angle` (radians), and the beams merged."""
-    facets, beams = _traced(shape)
-    views = len(beams.views)
+    facets, views = build_cut(shape.rows, shape.girdle), shape.grade.views
     classes = off_axis(facets, views, angle) if angle else on_axis(facets, views)
-    return classes, merge(beams, classes, shape.grade.step)
+    key = (
+        shape.rows,
+        shape.girdle,
+        shape.index,
+        shape.back,
+        views,
+        shape.grade.rays,
+        shape.grade.step,
+        angle,
+    )
+    return classes, kept(Merged, key, lambda: merge(_traced(shape)[1], classes, shape.grade.step))
 
 
 def gem(stone: Stone, cut: Cut, grade: Grade) -> Gem:

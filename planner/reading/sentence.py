@@ -271,6 +271,11 @@ def cannot_tell(reading: Reading) -> str | None:
             "I can't tell: your swatch fluoresces, and its colour in other light than daylight depends on "
             "how much ultraviolet and blue the lamps give. Hold the stones on the cloth under those lamps."
         )
+    if not question.cloth_told and question.stone.foil == "none" and not question.stone.opaque:
+        return (
+            "I can't tell: your cloth fluoresces, and shows through a stone without foil; what it sends back "
+            "in this light is not known. Glue one on a scrap and look at it under those lamps."
+        )
     answer = fit(reading)
     most = answer.most
     if answer.unsure <= CANNOT_TELL or answer.swatch_sd < COARSE * (SEATS if most is None else most):

@@ -14,6 +14,8 @@ INTERVAL: Final = 0.9
 _DRAWS: Final = 2048
 # Far above the rounding of CIEDE2000, far below what it takes to bend.
 _STEP: Final = 0.01
+# ΔE00 that counts as none: below it CIEDE2000 is rounding.
+_NOTHING: Final = 1e-6
 
 
 def rms(lab: NDArray[np.float64], covariance: NDArray[np.float64]) -> float:
@@ -43,7 +45,7 @@ def covariance_of(lab: NDArray[np.float64], uncertainty: float) -> NDArray[np.fl
     uncertainty : float
         Root mean square CIEDE2000.
     """
-    if uncertainty == 0.0:
+    if uncertainty < _NOTHING:
         return np.zeros((3, 3))
     first = np.asarray(uncertainty * uncertainty / 3 * np.linalg.inv(metric(lab)), dtype=np.float64)
     # CIEDE2000 bends: what is right for near colours is up to a tenth too wide for an error of 6.
