@@ -10,9 +10,12 @@ import click
 
 from planner.catalogue.errors import PaletteError, suggest
 from planner.catalogue.palette import Palette
-from planner.cli import as_json, telling, text
+from planner.cli import as_json, telling, text, wearer
 from planner.cli.ask import GRADES, Asked, asked_for, not_offered, palette_of
 from planner.cli.next_step import command, pairing_options, same_match
+from planner.cli.wearer import Warned
+from planner.fixing.caution import CODES as CAUTIONS
+from planner.fixing.caution import FINAL, wearer_cautions
 from planner.job import Acceptance, Job, JobFile, read_job_file, unknown_names
 from planner.reading.elsewhere import elsewhere as elsewhere_of
 from planner.reading.origin import kinds
@@ -51,9 +54,14 @@ def show(*, job: Path, grade: str, palettes: Path | None, as_data: bool) -> bool
     if unknown:
         more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""
         raise PaletteError(f"{file.path}, {unknown[0]}{more}")
-    lines = check(file, palette, grade)
-    click.echo(as_json.dumps(_data(file, lines)) if as_data else _told(file, lines, palettes))
-    return not any(one.standing for one in lines)
+    lines, worn = check(file, palette, grade), wearer.warned(file.job, palette)
+    click.echo(as_json.dumps(_data(file, lines, worn)) if as_data else _told(file, lines, worn, palettes))
+    return _ok(lines, worn)
+
+
+def _ok(lines: Sequence[Checked], worn: Sequence[Warned]) -> bool:
+    """Return whether no severe warning stands, on a reading or on the wearer."""
+    return not any(one.standing for one in lines) and not any(one.standing for one in worn)
 
 
 def check(file: JobFile, palette: Palette, grade: str) -> tuple[Checked, ...]:
@@ -71,6 +79,7 @@ def check(file: JobFile, palette: Palette, grade: str) -> tuple[Checked, ...]:
         click.echo(f"Reading {len(asked)} lines …", err=True)
     readings = [read(one.question, GRADES[grade]) for one in asked]
     venues = [palette.venues[name] for name in job.venues[1:]]
+    told = {(line, one.code) for one in wearer_cautions(job, palette) for line in one.lines}
     checked = []
     for number, (one, reading) in enumerate(zip(asked, readings, strict=True)):
         elsewhere = [*elsewhere_of(one.question, venues, GRADES[grade])]
@@ -78,6 +87,7 @@ def check(file: JobFile, palette: Palette, grade: str) -> tuple[Checked, ...]:
         concerns = warnings(reading, elsewhere, others)
         accept = job.lines[number].accept
         codes = {concern.code for concern in concerns}
+        codes |= {code for line, code in told if line == number + 1 and code not in FINAL}
         unused = tuple(by for by in accept if by.code not in codes)
         checked.append(Checked(number + 1, one, reading, accepted(concerns, accept), unused))
     return tuple(checked)
@@ -98,7 +108,7 @@ def _asked(file: JobFile, number: int, palette: Palette, grade: str) -> Asked:
         raise PaletteError(f"{file.path}, {where}: {problem.message}") from None
 
 
-def _data(file: JobFile, lines: Sequence[Checked]) -> dict[str, Any]:
+def _data(file: JobFile, lines: Sequence[Checked], worn: Sequence[Warned]) -> dict[str, Any]:
     job = file.job
     return {
         "schema": "planner check 1",
@@ -106,7 +116,8 @@ def _data(file: JobFile, lines: Sequence[Checked]) -> dict[str, Any]:
             "file": str(file.path), "title": job.title, "note": job.note,
             "event": None if job.event is None else job.event.isoformat(), "venues": list(job.venues),
         },
-        "ok": not any(one.standing for one in lines),
+        "ok": _ok(lines, worn),
+        "wearer": wearer.data(worn),
         "lines": [
             {
                 "line": one.number,
@@ -122,7 +133,7 @@ def _data(file: JobFile, lines: Sequence[Checked]) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _told(file: JobFile, lines: Sequence[Checked], palettes: Path | None) -> str:
+def _told(file: JobFile, lines: Sequence[Checked], worn: Sequence[Warned], palettes: Path | None) -> str:
     job = file.job
     when = "" if job.event is None else f", first worn on {job.event.isoformat()}"
     parts = [text.heading(text.wrap(f"{job.title}{when}"))]
@@ -134,11 +145,14 @@ def _told(file: JobFile, lines: Sequence[Checked], palettes: Path | None) -> str
         f"To match {lines[0].asked.swatch.name}, seen from {question.distance:g} m in {question.venue.name}."
     ))  # fmt: skip
     parts.append(telling.block("Swatch and cloth", telling.got(lines[0].reading)))
+    parts.append(wearer.told(worn, job.wearer))
     parts += [_line(one, job) for one in lines]
     parts.append(
         telling.invented(b for one in lines for b in as_json.basis(one.asked.question).values() if b)
     )
-    parts.append(_verdict(file, lines, palettes))
+    parts.append(_verdict_on_wearer(worn))
+    if not parts[-1] or any(one.standing for one in lines):
+        parts.append(_verdict(file, lines, palettes))
     return "\n\n".join(part for part in parts if part)
 
 
@@ -157,12 +171,28 @@ def _line(one: Checked, job: Job) -> str:
 
 def _in_vain(by: Acceptance) -> str:
     """Say that an acceptance meets no warning: it is out of date, or its code is misspelt."""
-    known = (
-        "nothing of that code is warned of"
-        if by.code in CODES
-        else (f"there is no such warning: {suggest(by.code, CODES)}")
-    )
+    if by.code in FINAL:
+        known = "nobody can accept that"
+    elif by.code in {*CODES, *CAUTIONS}:
+        known = "nothing of that code is warned of"
+    else:
+        known = f"there is no such warning: {suggest(by.code, [*CODES, *CAUTIONS])}"
     return f"{by.code}: accepted by {by.who} ({by.why}), but {known}"
+
+
+def _verdict_on_wearer(worn: Sequence[Warned]) -> str:
+    """Return what stands for the wearer's sake; nothing where nothing does."""
+    standing = [one for one in worn if one.standing]
+    if not standing:
+        return ""
+    parts = [text.heading("Before anything is bought")]
+    for one in standing:
+        code, where = one.caution.code, wearer.numbered(one.standing)
+        may = "Nobody can accept it." if one.caution.final else "Who answers for it adds to each [[line]]:"
+        parts.append(text.wrap(f"{code} stands for {where}. {one.caution.do} {may}"))
+        if not one.caution.final:
+            parts.append(f'  accept = [{{ code = "{code}", who = "…", why = "…" }}]')
+    return "\n".join(parts)
 
 
 def _verdict(file: JobFile, lines: Sequence[Checked], palettes: Path | None) -> str:
