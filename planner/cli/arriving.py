@@ -14,17 +14,23 @@ from planner.catalogue.stone import Stone
 from planner.cli import as_json, telling, text
 from planner.cli.ask import called, palette_of
 from planner.cli.keeping import check, keep, kept
+from planner.cli.seeing import Looked, typed_or_photographed
+from planner.cli.stone_photos import Photos
 from planner.colour.names import name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.fitting.arrival import Arrived, compare, lot_in_hand
 from planner.fitting.record import Track, append, job_log, kind_of, line_of, own_log, read_log, track
-from planner.fitting.sight import Source, sight
+from planner.fitting.sight import Source
 from planner.reading.question import can_carry
+from planner.swatch.photo_error import Light
+from planner.swatch.photo_file import Area
 
 
 def show(
-    *, stone: str, coating: str, size: str, seen: str, source: Source, venue: str | None, job: Path | None,
-    log: bool, save: str | None, to: Path | None, name: str | None, palettes: Path | None, as_data: bool,
+    *, stone: str, coating: str, size: str, seen: str | None, source: Source, on: tuple[str, ...],
+    photos: tuple[Path, ...], white: tuple[Area, ...], grey: float | None, light: Light, venue: str | None,
+    job: Path | None, log: bool, save: str | None, to: Path | None, name: str | None, palettes: Path | None,
+    as_data: bool,
 ) -> None:  # fmt: skip
     """Print predicted beside seen, log both, and save the lot in hand if asked."""
     if job is not None and not job.exists():
@@ -39,8 +45,9 @@ def show(
             f"found {quoted(coating)}, which lies under a foil, and {base.name} has none",
             param_hint="--coating",
         )
+    looked = typed_or_photographed(seen, source, Photos(photos, white, grey, light), on, "--seen", stone)
     try:
-        found = compare(base, palette.cuts[base.cut], film, size, sight(seen, source), place)
+        found = compare(base, palette.cuts[base.cut], film, size, looked.sight, place)
     except ValueError as problem:
         raise click.BadParameter(str(problem), param_hint="--seen") from None
     logs = [own_log(), *([] if job is None else [job_log(job)])] if log else []
@@ -54,9 +61,9 @@ def show(
         append(one, line)
     record = track_of(base, film)
     if as_data:
-        click.echo(as_json.dumps(_data(found, record, logs, saved)))
+        click.echo(as_json.dumps(_data(found, record, logs, saved, looked)))
     else:
-        click.echo(_told(found, record, logs, saved))
+        click.echo("\n\n".join(one for one in (looked.told, _told(found, record, logs, saved)) if one))
 
 
 @dataclasses.dataclass(frozen=True)
@@ -84,8 +91,6 @@ def track_told(record: Track | None) -> str:
     return text.wrap(
         f"So far {record.count} {many} held against what came ({record.kind}): off by ΔE00 "
         f"{record.median:.0f}{middle}; "
-        f""
-        f""
         f"{record.expected * record.count:.0f} of {record.count} as near as was told."
     )
 
@@ -133,7 +138,7 @@ def _hex(found: Arrived) -> str:
 
 
 def _data(
-    found: Arrived, record: Remembered, logs: list[Path], saved: tuple[Entry, ...] | None
+    found: Arrived, record: Remembered, logs: list[Path], saved: tuple[Entry, ...] | None, looked: Looked
 ) -> dict[str, Any]:
     question = found.reading.question
     return {
@@ -149,7 +154,8 @@ def _data(
         "within_dE00": found.within,
         "expected": found.expected,
         "track_record": track_data(record.track),
-        "notes": list(record.notes),
+        **looked.data,
+        "notes": [*looked.data.get("notes", ()), *record.notes],
         "logs": [str(one) for one in logs],
         "saved": None if saved is None else [one.id for one in saved],
     }  # fmt: skip

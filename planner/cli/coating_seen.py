@@ -1,6 +1,7 @@
 """What a sample card says of its coating, for ``planner coating``."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -13,34 +14,46 @@ from planner.cli import as_json, telling, text
 from planner.cli.ask import called, palette_of
 from planner.cli.keeping import check, keep, kept
 from planner.cli.seeing import must_fit, seen_as, sight_data
+from planner.cli.stone_photos import Photos, data, places_of, print_proposal, told
 from planner.colour.names import FLASH_FAMILIES, name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.fitting.coating import Fitted, Order, coatings, fit_coating
 from planner.fitting.films import MATERIALS, films
 from planner.fitting.foresee import LEAST_GAIN, Foreseen, Telling, foresee
 from planner.fitting.foresee import telling as most_telling
+from planner.fitting.photo.marked import Found, Mark, Read
 from planner.fitting.sight import Placed, Sample, Source
 from planner.fitting.sparkles import FlashSeen
+from planner.swatch.photo_error import Light
+from planner.swatch.photo_file import Area
+
+_SCHEMA = "planner coating 1"
 
 
 def show(
-    *, on: tuple[str, ...], flash: tuple[str, ...], venue: str | None, source: Source, size: str,
-    others: tuple[str, ...], save: str | None, to: Path | None, name: str | None, palettes: Path | None,
-    as_data: bool,
+    *, on: tuple[str, ...], photos: tuple[Path, ...], white: tuple[Area, ...], grey: float | None,
+    light: Light, lamplit: tuple[int, ...], flash: tuple[str, ...], venue: str | None, source: Source,
+    size: str, others: tuple[str, ...], save: str | None, to: Path | None, name: str | None,
+    palettes: Path | None, as_data: bool,
 ) -> None:  # fmt: skip
     """Print the films that fit a sample card, and save them if asked."""
     check(save, name, to)
     palette = palette_of(palettes)
-    samples = [Sample(at, seen_as(seen, source, "--on")) for at, seen in _pairs("--on", on, palette, size)]
-    if not samples:
+    taken = Photos(photos, white, grey, light)
+    found = taken.found()
+    if found and not on:
+        print_proposal(found, "--on STONE=NUMBER (or 1-4), or --on STONE=x,y,w,h", _SCHEMA, as_data=as_data)
+        return
+    card = _card(_pairs("--on", on, palette, size), source, taken, found, lamplit)
+    if not card.samples:
         raise click.UsageError(
             "--on: is missing; the planner needs the colour of at least one coated stone, best on jet: "
             "--on STONE=COLOUR"
         )
-    flashes = _flashes(flash, venue, palette, size)
+    flashes = [*_flashes(flash, venue, palette, size), *_photographed(card, venue, palette, size)]
     foreseen_on = [_placed("--foresee", one, palette, size) for one in others]
     try:
-        fitted = fit_coating(samples, flashes)
+        fitted = fit_coating(card.samples, flashes)
     except ValueError as problem:
         raise click.BadParameter(str(problem), param_hint="--venue") from None
     saved = None
@@ -48,11 +61,79 @@ def show(
         must_fit(fitted.fits, "no single film gives these colours")
         saved = keep(coatings(fitted, save, name or save), to, palette)
     said = foresee(fitted, foreseen_on)
-    tell = most_telling(fitted, _like(palette, samples, size), source)
+    tell = most_telling(fitted, _like(palette, card.samples, size), "photo" if found else source)
     if as_data:
-        click.echo(as_json.dumps(_data(fitted, said, tell, saved)))
+        click.echo(as_json.dumps({**_data(fitted, said, tell, saved), **card.data(found)}))
     else:
-        click.echo(_told(fitted, said, tell, saved))
+        click.echo("\n\n".join(part for part in (card.told(), _told(fitted, said, tell, saved)) if part))
+
+
+@dataclass(frozen=True, eq=False)
+class _Card:
+    """The stones of a card, typed or off photographs."""
+
+    samples: list[Sample]
+    read: Read | None
+    """Photographs in even light."""
+    lit: Read | None
+    """Photographs under lamps: their flashes alone count."""
+
+    def told(self) -> str:
+        return "\n\n".join(told(one) for one in (self.read, self.lit) if one is not None)
+
+    def data(self, found: Sequence[Found]) -> dict[str, Any]:
+        return {} if self.read is None else data(found, self.read)
+
+
+def _card(
+    pairs: Sequence[tuple[Placed, str]], source: Source, taken: Photos, found: Sequence[Found],
+    lamplit: Sequence[int],
+) -> _Card:  # fmt: skip
+    """Return the samples of a card: each --on is a place on a photograph or a colour."""
+    if any(one > len(found) for one in lamplit):
+        raise click.BadParameter(
+            f"found {max(lamplit)}; photographs are numbered from 1 to {len(found)}", param_hint="--lamplit"
+        )
+    by_id = {at.stone.id: at for at, _ in pairs}
+    marks: list[Mark] = []
+    samples = []
+    for at, seen in pairs:
+        here = places_of(at.stone.id, seen, len(found), "--on") if found else ()
+        marks += here
+        if not here:
+            samples.append(Sample(at, seen_as(seen, source, "--on")))
+    even = _of_photos(taken, found, marks, [n for n in range(1, len(found) + 1) if n not in lamplit])
+    lit = _of_photos(taken, found, marks, lamplit)
+    kinds = {} if even is None else even.kinds
+    samples += [Sample(by_id[name], kind.seen) for name, kind in kinds.items()]
+    return _Card(samples, even, lit)
+
+
+def _of_photos(
+    taken: Photos, found: Sequence[Found], marks: Sequence[Mark], numbers: Sequence[int]
+) -> Read | None:
+    """Return what some of the photographs say, by their numbers; None for none of them."""
+    if not numbers or not found:
+        return None
+    place = {number: new for new, number in enumerate(sorted(set(numbers)), 1)}
+    own = [replace(one, photo=place[one.photo]) for one in marks if one.photo in place]
+    return taken.read([found[number - 1] for number in place], own)
+
+
+def _photographed(card: _Card, venue: str | None, palette: Palette, size: str) -> list[FlashSeen]:
+    """Return the main hues of flashes that photographs under the venue's lamps show."""
+    if card.lit is None:
+        return []
+    if venue is None:
+        raise click.UsageError(
+            "--venue: is missing; say under whose lamps the --lamplit photograph was taken"
+        )
+    place = called("venue", venue, palette.venues)
+    return [
+        FlashSeen(_placed("--on", name, palette, size), place, kind.flash)
+        for name, kind in card.lit.kinds.items()
+        if kind.flash is not None
+    ]
 
 
 def _pairs(option: str, given: Sequence[str], palette: Palette, size: str) -> list[tuple[Placed, str]]:
@@ -62,7 +143,8 @@ def _pairs(option: str, given: Sequence[str], palette: Palette, size: str) -> li
         stone_id, equals, seen = one.partition("=")
         if not equals or not seen.strip():
             raise click.BadParameter(
-                f"found {quoted(one)}; it is typed as STONE=COLOUR, such as tackle-jet=3a2f6b",
+                f"found {quoted(one)}; it is typed as STONE=COLOUR, such as tackle-jet=3a2f6b, or with a "
+                "photograph as STONE=x,y,w,h",
                 param_hint=option,
             )
         found.append((_placed(option, stone_id.strip(), palette, size), seen))
@@ -177,7 +259,7 @@ def _data(
     fitted: Fitted, said: Sequence[Foreseen], tell: Sequence[Telling], saved: Sequence[Entry] | None
 ) -> dict[str, Any]:
     return {
-        "schema": "planner coating 1",
+        "schema": _SCHEMA,
         "samples": [
             {"stone": one.placed.stone.id, "size": one.placed.size, **sight_data(one.seen),
              "dE00_of_likeliest": apart}

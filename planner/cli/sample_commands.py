@@ -6,7 +6,7 @@ from typing import Any, TypeVar
 
 import click
 
-from planner.cli.fields import Size
+from planner.cli.fields import Number, Rectangle, Size
 
 F = TypeVar("F", bound=Callable[..., Any])
 
@@ -18,6 +18,31 @@ _with_source = click.option(
     help="Where colours in digits come from: picked by eye (± 6), a photograph with white paper in it "
     "(± 4), or an instrument (± 1).",
 )  # fmt: skip
+
+
+def _with_photos(command: F) -> F:
+    """Give a command photographs of stones."""
+    for option in reversed((
+        click.option(
+            "--photo", "photos", multiple=True, type=_PATH, metavar="FILE",
+            help="A photograph of the stones with white paper beside them, in even light. May be given "
+            "several times: tilted shots of one card are put together.",
+        ),
+        click.option(
+            "--white", type=Rectangle(), multiple=True, metavar="X,Y,W,H",
+            help="Where the white paper or grey card is, once for each photograph. [the planner looks]",
+        ),
+        click.option(
+            "--grey", type=Number("a card's reflectance", above=0.0, most=1.0), metavar="SHARE",
+            help="A neutral card of this reflectance, such as 0.18, stands in for white paper.",
+        ),
+        click.option(
+            "--light", type=click.Choice(["daylight", "lamps", "unknown"]), default="unknown",
+            show_default=True, help="What lit the photographs.",
+        ),
+    )):  # fmt: skip
+        command = option(command)
+    return command
 
 
 def _with_keeping(command: F) -> F:
@@ -38,9 +63,16 @@ def _with_keeping(command: F) -> F:
 
 @click.command("coating", short_help="Find a coating's film from coated samples.")
 @click.option(
-    "--on", multiple=True, metavar="STONE=COLOUR",
+    "--on", multiple=True, metavar="STONE=COLOUR|PLACE",
     help="A coated stone and the colour of its glow in even daylight: six digits (tackle-jet=3a2f6b), a hue "
-    "family (blue), or an ISCC-NBS name. May be given several times.",
+    "family (blue), or an ISCC-NBS name; or its place on the photograph: the box x,y,w,h round it, or its "
+    "number among those the planner makes out, such as 1-4 (2:x,y,w,h or 2:1-4 on the second). May be given "
+    "several times.",
+)  # fmt: skip
+@_with_photos
+@click.option(
+    "--lamplit", type=click.IntRange(min=1), multiple=True, metavar="N",
+    help="The photograph of this number was lit by the lamps of --venue: flashes are read off it, no glow.",
 )  # fmt: skip
 @click.option(
     "--flash", multiple=True, metavar="STONE=HUE",
@@ -57,7 +89,8 @@ def coating(**given: Any) -> None:
     """Find the films that give coated samples their colours.
 
     One clear layer is looked for: its material, thickness and evenness. Often several thicknesses fit:
-    all are shown and kept, and the stone that would tell them apart best is named.
+    all are shown and kept, and the stone that would tell them apart best is named. With --photo and no
+    --on, the stones that the planner makes out are listed with their numbers.
     """
     from planner.cli import coating_seen
 
@@ -66,9 +99,14 @@ def coating(**given: Any) -> None:
 
 @click.command("stone", short_help="Find a stone's body from its colour.")
 @click.option(
-    "--colour", required=True, metavar="COLOUR",
+    "--colour", metavar="COLOUR",
     help="Colour of the uncoated stone in even daylight, on white: six digits or an ISCC-NBS name.",
 )  # fmt: skip
+@click.option(
+    "--on", multiple=True, metavar="PLACE",
+    help="Where the stone is on the photograph: x,y,w,h or a number. [all that are made out]",
+)  # fmt: skip
+@_with_photos
 @_with_source
 @click.option(
     "--material", required=True, type=click.Choice(["acrylic", "glass", "lead-free crystal", "lead crystal"]),
@@ -95,8 +133,13 @@ def stone(**given: Any) -> None:
 @click.option("--stone", required=True, metavar="ID", help="The stone (planner list stones).")
 @click.option("--coating", required=True, metavar="ID|none", help="Its coating, or none.")
 @click.option("--size", required=True, type=Size(), metavar="SIZE", help="Its size, such as SS20.")
-@click.option("--seen", required=True, metavar="COLOUR",
+@click.option("--seen", metavar="COLOUR",
               help="The colour of its glow: six digits or an ISCC-NBS name.")  # fmt: skip
+@click.option(
+    "--on", multiple=True, metavar="PLACE",
+    help="Where the stones are on the photograph: x,y,w,h or a number. [all that are made out]",
+)  # fmt: skip
+@_with_photos
 @_with_source
 @click.option("--venue", metavar="ID", help="Where it was seen. [even daylight]")
 @click.option("--job", type=_PATH, metavar="JOBFILE", help="Log it beside this job too.")

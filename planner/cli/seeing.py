@@ -1,9 +1,12 @@
 """Colours that a person saw, as the commands about samples take and tell them."""
 
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from typing import Any
 
 import click
 
+from planner.cli.stone_photos import Photos, data, marks_of, told
 from planner.fitting.sight import Sight, Source, sight
 
 
@@ -13,6 +16,39 @@ def seen_as(text: str, source: Source, option: str) -> Sight:
         return sight(text, source)
     except ValueError as problem:
         raise click.BadParameter(str(problem), param_hint=option) from None
+
+
+@dataclass(frozen=True, eq=False)
+class Looked:
+    """A colour, and what a photograph adds to it."""
+
+    sight: Sight
+    told: str = ""
+    data: dict[str, Any] = field(default_factory=dict)
+
+
+def typed_or_photographed(
+    colour: str | None, source: Source, photos: Photos, on: Sequence[str], option: str, name: str
+) -> Looked:
+    """Return the colour of one kind of stone: typed as `option`, or off photographs.
+
+    Raises
+    ------
+    click.UsageError, PaletteError
+        If neither or both are given, or a photograph cannot be read.
+
+    """
+    if not photos.paths:
+        if on or photos.white:
+            raise click.UsageError("--photo: is missing; --on and --white are places on a photograph")
+        if colour is None:
+            raise click.UsageError(f"{option}: is missing; give a colour, or a photograph with --photo")
+        return Looked(seen_as(colour, source, option))
+    if colour is not None:
+        raise click.UsageError(f"{option}: give a colour or a photograph, not both")
+    found = photos.found()
+    read = photos.read(found, marks_of(name, on, found, "--on"))
+    return Looked(read.kinds[name].seen, told(read), data(found, read))
 
 
 def must_fit(fits: bool, why: str) -> None:

@@ -12,15 +12,20 @@ from planner.catalogue.stone import Stone
 from planner.cli import as_json, text
 from planner.cli.ask import called, palette_of
 from planner.cli.keeping import check, keep, kept
-from planner.cli.seeing import must_fit, seen_as, sight_data
+from planner.cli.seeing import must_fit, sight_data, typed_or_photographed
+from planner.cli.stone_photos import Photos
 from planner.colour.names import name_of
 from planner.fitting.body import BodyFitted, Recipe, fit_body
 from planner.fitting.sight import Source
+from planner.swatch.photo_error import Light
+from planner.swatch.photo_file import Area
 
 
 def show(
-    *, colour: str, source: Source, material: str, cut: str, foil: str, size: str, save: str | None,
-    to: Path | None, name: str | None, body: str | None, palettes: Path | None, as_data: bool,
+    *, colour: str | None, source: Source, on: tuple[str, ...], photos: tuple[Path, ...],
+    white: tuple[Area, ...], grey: float | None, light: Light, material: str, cut: str, foil: str, size: str,
+    save: str | None, to: Path | None, name: str | None, body: str | None, palettes: Path | None,
+    as_data: bool,
 ) -> None:  # fmt: skip
     """Print the bodies that give an uncoated stone its colour, and save one if asked."""
     check(save, name, to)
@@ -30,12 +35,12 @@ def show(
         {"id": "fitted", "name": name or save or "Fitted", "basis": "estimated", "material": material,
          "cut": cut, "foil": foil, "sizes": [size]}
     )  # fmt: skip
+    taken = Photos(photos, white, grey, light)
+    looked = typed_or_photographed(colour, source, taken, on, "--colour", save or "the stone")
     try:
-        fitted = fit_body(seen_as(colour, source, "--colour"), clear, shape, size)
-    except click.ClickException:
-        raise
+        fitted = fit_body(looked.sight, clear, shape, size)
     except ValueError as problem:
-        raise click.BadParameter(str(problem), param_hint="--colour") from None
+        raise click.BadParameter(str(problem), param_hint="--photo" if photos else "--colour") from None
     chosen = _chosen(fitted, body)
     saved = None
     if save is not None and to is not None:
@@ -43,9 +48,9 @@ def show(
         entry = Stone.model_validate({**chosen.stone.model_dump(exclude_unset=True), "id": save})
         saved = keep((entry,), to, palette)
     if as_data:
-        click.echo(as_json.dumps(_data(fitted, saved)))
+        click.echo(as_json.dumps({**_data(fitted, saved), **looked.data}))
     else:
-        click.echo(_told(fitted, saved))
+        click.echo("\n\n".join(part for part in (looked.told, _told(fitted, saved)) if part))
 
 
 def _chosen(fitted: BodyFitted, body: str | None) -> Recipe:

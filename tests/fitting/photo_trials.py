@@ -126,3 +126,20 @@ def summary(trials):
         f"{', '.join(f'{one:.1f}' for one in np.sqrt((read**2).mean(axis=0)))} (jet, clear, coloured), told "
         f"{', '.join(f'{one:.1f}' for one in np.sqrt((told**2).mean(axis=0)))}"
     )
+
+
+def within(found, true, slack):
+    """Say whether an area lies within another, give or take some pixels."""
+    return (
+        found.x >= true.x - slack and found.y >= true.y - slack
+        and found.x + found.width <= true.x + true.width + slack
+        and found.y + found.height <= true.y + true.height + slack
+    )  # fmt: skip
+
+
+def overlap(one, other):
+    """Return the share of two areas together that both have."""
+    wide = min(one.x + one.width, other.x + other.width) - max(one.x, other.x)
+    high = min(one.y + one.height, other.y + other.height) - max(one.y, other.y)
+    both = max(0, wide) * max(0, high)
+    return both / (one.width * one.height + other.width * other.height - both)

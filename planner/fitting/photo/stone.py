@@ -1,11 +1,11 @@
 """The pixels of one stone: the mean of what is glow, and the hues of what is flash.
 
-In even light no facet is brighter than white paper, since it can only mirror what is around it: what
-is far brighter is a lamp's image, and is left out of the glow. A lamp's image burns out in its middle,
-where its hue is lost; but a lens spreads it, and at its rim, where nothing is burnt out, the spread
-light still has the lamp image's chromaticity once the glow beneath is taken off. That tells the hue of
-a flash, not how bright it is; and where a camera keeps colour only for every second pixel, or sharpens,
-or where two flashes touch, their hues run together.
+In even light none of X, Y and Z of a facet can be larger than white's, since it only mirrors what is
+around it: what is far brighter is a lamp's image, and is left out of the glow. A lamp's image burns out
+in its middle, where its hue is lost; but a lens spreads it, and at its rim, where nothing is burnt out,
+the spread light still has the lamp image's chromaticity once the glow beneath is taken off. That tells
+the hue of a flash, not how bright it is; and where a camera keeps colour only for every second pixel, or
+sharpens, or where two flashes touch, their hues run together.
 """
 
 from dataclasses import dataclass
@@ -22,13 +22,17 @@ LEAST_ACROSS: Final = 16
 """Fewest pixels across a stone: of fewer, most lie on its edge."""
 
 BRIGHTER: Final = 1.25
-"""Times the white reference from which a pixel shows a lamp (our choice; white paper sends back 0.85)."""
+"""Times the white reference, in X, Y or Z, from which a pixel shows a lamp (our choice; white paper sends
+back 0.85)."""
 
 MOST_BRIGHT: Final = 0.4
 """Largest share of a stone that may be lamp or burnt out before its glow is not read."""
 
 _INSIDE: Final = 0.46
 """Half-axes of what is read, of the sides of the box round a stone: its edge mixes with the card."""
+
+_EDGE: Final = 0.52
+"""Half-axes of where flashes are looked for: many are at the very edge of a stone."""
 
 _TOP: Final = 253
 """A channel from here up is burnt out."""
@@ -40,7 +44,7 @@ _RIM: Final = 2
 """How far from the burnt-out middle the rim is looked for, pixels."""
 
 _OVER_GLOW: Final = 1.5
-"""Times the stone's median luminance that a rim's pixel must have, to be more flash than glow."""
+"""Times the stone's median brightness that a rim's pixel must have, to be more flash than glow."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -79,24 +83,30 @@ def read_stone(picture: Picture, area: Area, white: Floats, what: str) -> StoneR
     """
     encoded = _pixels(picture, area, what)
     xyz = picture.to_xyz(encoded)
-    inside = ellipse(*encoded.shape[:2])
+    inside = ellipse(encoded.shape, _INSIDE)
     burnt = encoded.max(axis=-1) >= _TOP
-    lamp = (burnt | (xyz[..., 1] > BRIGHTER * white[1])) & inside
-    bright = float(lamp.sum() / inside.sum())
+    brightness = (xyz / white).max(axis=-1)
+    lamp = burnt | (brightness > BRIGHTER)
+    bright = float(lamp[inside].mean())
     if bright > MOST_BRIGHT:
         raise ValueError(
             f"{what} is burnt out or mirrors a lamp over {100 * bright:.0f} % of its face, so its glow "
             "cannot be read; take it in even light (under a dull sky, by a window without sun), and darker"
         )
     glow = xyz[inside & ~lamp]
-    flashes, hidden = _flashes(xyz, lamp, inside & ~burnt, np.median(glow, axis=0), white)
+    whole = ellipse(encoded.shape, _EDGE)
+    least = _OVER_GLOW * float(np.median(brightness[inside & ~lamp]))
+    flashes, hidden = _flashes(
+        xyz - np.median(glow, axis=0), lamp & whole, whole & ~burnt & (brightness > least), white
+    )
     return StoneRead(glow.mean(axis=0), bright, float(min(encoded.shape[:2])), flashes, hidden)
 
 
-def ellipse(high: int, wide: int) -> NDArray[np.bool_]:
-    """Return (high, wide) which pixels of a box are well inside the stone that it surrounds."""
+def ellipse(shape: tuple[int, ...], half: float) -> NDArray[np.bool_]:
+    """Return (high, wide) which pixels of a box lie in an ellipse of these half-axes, of the box's sides."""
+    high, wide = shape[:2]
     y, x = np.mgrid[0:high, 0:wide] + 0.5
-    return np.asarray(np.hypot((x / wide - 0.5) / _INSIDE, (y / high - 0.5) / _INSIDE) <= 1.0)
+    return np.asarray(np.hypot(x / wide - 0.5, y / high - 0.5) <= half)
 
 
 def _pixels(picture: Picture, area: Area, what: str) -> NDArray[np.uint8]:
@@ -117,9 +127,9 @@ def _pixels(picture: Picture, area: Area, what: str) -> NDArray[np.uint8]:
 
 
 def _flashes(
-    xyz: Floats, lamp: NDArray[np.bool_], usable: NDArray[np.bool_], glow: Floats, white: Floats
+    over: Floats, lamp: NDArray[np.bool_], usable: NDArray[np.bool_], white: Floats
 ) -> tuple[tuple[str, ...], int]:
-    """Return the hue of each flash, and how many tell none."""
+    """Return the hue of each flash by the light `over` the glow in `usable` pixels; how many tell none."""
     from scipy import ndimage  # 0.1 s to import
 
     touching = np.ones((3, 3), bool)
@@ -133,8 +143,8 @@ def _flashes(
         if own.sum() < _LEAST_FLASH:
             continue
         near = ndimage.binary_dilation(own, touching, iterations=_RIM) & ((label[part] == 0) | own)
-        rim = near & usable[part] & (xyz[part][..., 1] > _OVER_GLOW * glow[1])
-        light = np.maximum((xyz[part][rim] - glow).sum(axis=0), 0.0)
+        rim = near & usable[part]
+        light = np.maximum(over[part][rim].sum(axis=0), 0.0)
         if rim.sum() < _LEAST_FLASH or light[1] <= 0.0:
             hidden += 1
             continue
