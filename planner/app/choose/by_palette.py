@@ -11,6 +11,7 @@ from textual.widgets import Input, OptionList
 from textual.widgets.option_list import Option
 
 from planner.app.choose.offer import Offer, Offered, offer_of
+from planner.app.depth import Depth, depth_of
 from planner.app.parts.find import FindLine
 from planner.app.parts.patch import cut, patch
 from planner.catalogue.palette import Palette
@@ -65,8 +66,12 @@ class ByPalette(Vertical):
         if not ids:
             self.post_message(Offered(WAY, None, "No swatch is called that: take a letter away."))
 
+    @property
+    def _depth(self) -> Depth:
+        return depth_of(self.app.console.color_system, no_color=self.app.no_color)
+
     def _row(self, swatch: Swatch, offer: Offer | None) -> Text:
-        sign = Text("??") if offer is None else patch(offer.hex)
+        sign = Text("??") if offer is None else patch(offer.hex, self._depth)
         name = offer.called if offer else "not a colour of cloth"
         room = max(0, self.size.width - _NAME - 6)
         return Text.assemble(

@@ -54,7 +54,7 @@ def _result(entry: Entry, width: int) -> Text:
     room = width - 3
     fitting = (name for name in (entry.glow.name, entry.hue_name) if len(name) <= room)
     name = next(fitting, cut(entry.glow.family, room))
-    return Text.assemble(patch(entry.glow.hex), " ", name, no_wrap=True)
+    return Text.assemble(patch(entry.glow.hex, entry.depth), " ", name, no_wrap=True)
 
 
 _SHORTER: Final = {"more purple": "purpler", "more vivid": "vivider"}
@@ -86,7 +86,7 @@ def _flash(entry: Entry, width: int) -> Text:
         return Text(cut(NO_FLASH, width), no_wrap=True)
     rgb, _ = lab_to_srgb(family_swatch(look.family))
     words = look.flash if len(look.flash) <= width - 2 else cut(look.family, width - 2)
-    return Text.assemble(patch(to_hex(rgb), 1), " ", words, no_wrap=True)
+    return Text.assemble(patch(to_hex(rgb), entry.depth, 1), " ", words, no_wrap=True)
 
 
 def _warning(entry: Entry, width: int) -> Text:

@@ -5,6 +5,7 @@ from typing import Final
 from rich.text import Text
 
 from planner.app.answer import SEVERITY
+from planner.app.depth import Depth
 from planner.app.pairings.entry import UNCOATED, Entry
 from planner.app.pairings.looks import Look
 from planner.app.parts.patch import patch
@@ -21,13 +22,13 @@ _ALLOWED: Final = {
 }
 
 
-def heading(question: Question) -> Text:
+def heading(question: Question, depth: Depth) -> Text:
     """Return what all pairings are held against."""
     allowed = question.tolerance
     near = _ALLOWED.get(allowed, allowed) if isinstance(allowed, str) else f"within ΔE00 {allowed:g}"
     rgb, _ = lab_to_srgb(question.swatch.lab)
     return Text.assemble(
-        ("All pairings for your swatch ", "bold"), patch(to_hex(rgb), 3),
+        ("All pairings for your swatch ", "bold"), patch(to_hex(rgb), depth, 3),
         (f" {name_of(question.swatch.lab)}", "bold"),
         (f"\n{_WISHES[question.wish]}, {near} · {question.distance:g} m · {question.venue.name}", "dim"),
     )  # fmt: skip

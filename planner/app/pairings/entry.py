@@ -6,6 +6,7 @@ from typing import Final
 
 from rich.text import Text
 
+from planner.app.depth import Depth
 from planner.app.pairings.looks import Look
 from planner.colour.names import capped, hue_name_of
 from planner.reading.drift import Difference
@@ -21,6 +22,8 @@ class Entry:
 
     ranked: Ranked
     look: Look | None = None
+    depth: Depth = "true"
+    """What the console can show of its colours."""
     cells: dict[tuple[str, int], Text] = field(default_factory=dict)
     """What columns showed of it, by column and width, so that the next key need not write it anew."""
 

@@ -13,7 +13,7 @@ from textual.screen import Screen
 from textual.widgets import Button, DataTable, Footer, Input, ProgressBar, Static
 from textual.worker import Worker, WorkerState, get_current_worker
 
-from planner.app.depth import BANNERS, depth_of
+from planner.app.depth import BANNERS, Depth, depth_of
 from planner.app.pairings.columns import BY_KEY, GAP, Column, ordered, widths
 from planner.app.pairings.detail import detail, heading
 from planner.app.pairings.entry import Entry
@@ -98,7 +98,7 @@ class PairingsScreen(Screen[Question | None]):
 
     def compose(self) -> ComposeResult:
         """Lay out heading, strip, table and detail."""
-        yield Static(heading(self._question), id="heading")
+        yield Static(heading(self._question, self._depth), id="heading")
         yield Static(id="caveat")
         with Horizontal(id="strip"):
             yield FindLine(
@@ -118,7 +118,7 @@ class PairingsScreen(Screen[Question | None]):
 
     def on_mount(self) -> None:
         """Start the work, or show what was worked out before."""
-        said = BANNERS[depth_of(self.app.console.color_system, no_color=self.app.no_color)]
+        said = BANNERS[self._depth]
         self.query_one("#caveat", Static).update(said)
         self.query_one("#caveat").display = bool(said)
         self._table.display = False
@@ -129,6 +129,10 @@ class PairingsScreen(Screen[Question | None]):
             self._rank()
         else:
             self._fill(before)
+
+    @property
+    def _depth(self) -> Depth:
+        return depth_of(self.app.console.color_system, no_color=self.app.no_color)
 
     @property
     def _table(self) -> "DataTable[Text]":
@@ -210,6 +214,9 @@ class PairingsScreen(Screen[Question | None]):
     # The table.
 
     def _fill(self, entries: list[Entry]) -> None:
+        for one in entries:
+            if one.depth != self._depth:
+                one.depth, one.cells = self._depth, {}
         self._entries = entries
         self.query_one("#waiting").display = False
         self._table.display = True

@@ -3,15 +3,16 @@
 from rich.style import Style
 from rich.text import Text
 
+from planner.app.depth import Depth, hex_shown
 from planner.colour.screen import parse_hex, srgb_to_lab, to_hex
 
 _HALFWAY = 58.0
 """L* from which black ink is read better than white."""
 
 
-def patch(colour: str, width: int = 2) -> Text:
-    """Return a patch of a colour "#rrggbb", `width` cells wide."""
-    return Text("█" * width, Style(color=colour), no_wrap=True)
+def patch(colour: str, depth: Depth, width: int = 2) -> Text:
+    """Return a patch of a colour "#rrggbb" as a console of `depth` has it, `width` cells wide."""
+    return Text("█" * width, Style(color=hex_shown(colour, depth)), no_wrap=True)
 
 
 def cut(text: str, width: int) -> str:

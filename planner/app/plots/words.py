@@ -47,7 +47,7 @@ def plane_legend(reading: Reading, depth: Depth, *, figures: bool) -> Table:
         lightness, a, b = seen.lab
         tail = f"  L* {lightness:.0f}  a* {signed(a)}  b* {signed(b)}" if figures else more
         table.add_row(
-            Text.assemble((f"{letter} ", "bold"), patch(seen.hex)),
+            Text.assemble((f"{letter} ", "bold"), patch(seen.hex, depth)),
             Text.assemble(f"{what}: ", (seen.name, "bold"), tail),
         )
     low, half, high = reading.lots.dE00

@@ -6,7 +6,7 @@ from typing import Final
 
 from rich.text import Text
 
-from planner.app.depth import Depth, hex_shown
+from planner.app.depth import Depth
 from planner.app.parts.patch import patch
 from planner.catalogue.venue import Venue
 from planner.reading.fit import Fit, fit
@@ -64,12 +64,14 @@ def short(venue: Venue) -> str:
 def in_words(found: Judged, width: int, depth: Depth) -> Text:
     """Return what a card says of a pairing, in lines of `width` cells."""
     reading = found.reading
-    swatch, glow = (hex_shown(one.hex, depth) for one in (reading.swatch, reading.glow))
+    swatch, glow = reading.swatch.hex, reading.glow.hex
     legend = " swatch, result"
     apart = than(reading.drift.words, "the swatch")
     lines = [
         Text.assemble(
-            patch(swatch, _PATCH), patch(glow, _PATCH), legend * (2 * _PATCH + len(legend) <= width)
+            patch(swatch, depth, _PATCH),
+            patch(glow, depth, _PATCH),
+            legend * (2 * _PATCH + len(legend) <= width),
         ),
         Text(f"swatch: {reading.swatch.name}"),
         Text(f"result: {reading.glow.name}"),
