@@ -42,8 +42,11 @@ def concern_text(concern: Concern, by: Acceptance | None, *, full: bool) -> Cont
     """Return a warning as text; with `full`, what to do about it as well."""
     mark, word, style = SEVERITY[concern.severity]
     said = f"{concern.text} {concern.do}" if full else concern.text
-    accepted = "" if by is None else f" Accepted by {by.who}: {by.why}"
-    return Content.assemble((f"{mark} {word}: ", f"bold {style}"), said, (accepted, "$foreground 65%"))
+    if by is None:
+        return Content.assemble((f"{mark} {word}: ", f"bold {style}"), said)
+    return Content.assemble(
+        (f"✓ Accepted by {by.who}: {by.why}", "$success"), (f" ({word}: {said})", "$foreground 65%")
+    )
 
 
 class Words(Vertical):

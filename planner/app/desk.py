@@ -71,13 +71,16 @@ def asked(state: State, serial: int, beside: Sequence[State] = ()) -> Asked:
         number for number, line in enumerate(job.lines)
         if (line.stone, line.coating) == (own.stone, own.coating) and line.size != own.size
     ]  # fmt: skip
+    # Titles, notes, money and what was accepted change no answer.
+    key = tuple((line.stone, line.coating, line.size, line.wish) for line in
+                (own, *(job.lines[number] for number in twins)))  # fmt: skip
     return Asked(
         serial,
         state.question(),
         tuple(state.palette.venues[name] for name in job.venues[1:]),
         tuple(question_of(job, number, state.palette) for number in twins),
         own.accept,
-        (own, *(job.lines[number] for number in twins), job.model_copy(update={"title": "", "lines": ()})),
+        (key, job.swatch, job.cloth, job.venues, job.distance, job.cover, job.tolerance),
         tuple(asked(one, 0) for one in beside if _alike(one, state)),
     )
 

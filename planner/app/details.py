@@ -1,4 +1,4 @@
-"""Screens laid over the main one: all warnings, the figures, what to order instead."""
+"""Screens laid over the main one: the figures, what to order instead."""
 
 from collections.abc import Sequence
 from typing import ClassVar
@@ -10,7 +10,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Static
 
-from planner.app.answer import concern_text
+from planner.app.depth import Depth
 from planner.app.look import Look
 from planner.app.offers import Offers
 from planner.reading.instead import Instead
@@ -39,15 +39,6 @@ class Sheet(ModalScreen[None]):
             self.dismiss()
 
 
-class ConcernsScreen(Sheet):
-    """Every warning, and what to do about it."""
-
-    def __init__(self, look: Look) -> None:
-        parts = [concern_text(one, by, full=True) for one, by in look.concerns]
-        text = Content("\n\n").join(parts) if parts else Content("Nothing to be warned of.")
-        super().__init__("Warnings", text)
-
-
 class FiguresScreen(Sheet):
     """The figures behind the words, one to a line."""
 
@@ -74,9 +65,9 @@ class OffersScreen(ModalScreen[Instead | None]):
         *(Binding(f"{n}", f"take({n})", show=False) for n in (1, 2, 3)),
     ]
 
-    def __init__(self, offers: Sequence[Instead] | None) -> None:
+    def __init__(self, offers: Sequence[Instead] | None, depth: Depth) -> None:
         super().__init__()
-        self._offers = offers
+        self._offers, self._depth = offers, depth
 
     def compose(self) -> ComposeResult:
         """Yield the offers."""
@@ -84,7 +75,9 @@ class OffersScreen(ModalScreen[Instead | None]):
 
     def on_mount(self) -> None:
         """Show them."""
-        self.query_one(Offers).add_class("sheet")
+        offers = self.query_one(Offers)
+        offers.add_class("sheet")
+        offers.depth = self._depth
         self.show(self._offers)
 
     def show(self, found: Sequence[Instead] | None, waiting: str = "Looking through the palette …") -> None:

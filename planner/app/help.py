@@ -6,6 +6,7 @@ from textual.content import Content
 
 from planner.app.details import Sheet
 from planner.app.fields import FIELDS
+from planner.app.places import PLACES
 
 _WORDS: Final = (
     ("Result", "the colour the stones average out to, from where the audience sits"),
@@ -19,18 +20,15 @@ _KEYS: Final = (
     ("← →", "step through the choices of a row"),
     ("Enter", "see all choices; type to filter, move to try, Enter keeps, Esc leaves"),
     ("i", "what to order instead; Enter swaps it in"),
-    ("e", "every warning, and what to do about it"),
+    ("e", "every warning, what to do about it; accept one"),
     ("n", "the figures: CIELAB, ΔE00, shares"),
-    ("p", "all stones with all coatings"),
-    ("h", "how the hue travels, and the spectra"),
-    ("r", "the same in several venues; make a venue from plain words"),
     ("t", "tilt the cloth; on the picture, ← → or drag"),
-    ("b", "choose the swatch by eye or in words"),
     ("+  -", "add a copy of this pairing, take it off"),
     (",  .", "last and next pairing of the costume"),
     ("u  U", "undo, redo"),
     ("Ctrl+N  Ctrl+O  Ctrl+S", "new costume, open, save"),
     ("Ctrl+P", "every command by name, themes too"),
+    *((one.key, one.help) for one in PLACES),
     ("q", "leave; nothing is lost"),
 )
 

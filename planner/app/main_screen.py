@@ -1,38 +1,38 @@
 """The main screen: the ticket to the left, the answer beside it, what to order instead."""
 
+from dataclasses import replace
 from typing import ClassVar, Protocol
 
-from textual import on
+from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Container, Horizontal, Vertical, VerticalScroll
+from textual.containers import Container, Vertical, VerticalScroll
 from textual.content import Content
 from textual.screen import Screen
 from textual.timer import Timer
 from textual.widgets import Footer, Static
 
-from planner.app.answer import Patches, Sparkle, Words
+from planner.app.answer import Sparkle, Words
+from planner.app.concerns import ConcernsScreen, told
 from planner.app.depth import BANNERS, Depth
-from planner.app.desk import Asked, Desk, Drawn, Failed, Looked, Offered, View, asked
-from planner.app.details import ConcernsScreen, FiguresScreen, OffersScreen
+from planner.app.desk import Asked, Desk, Drawn, Failed, Looked, Offered, asked
+from planner.app.details import FiguresScreen, OffersScreen
 from planner.app.fields import BY_EYE, FIELDS, Field, beside, chosen, stepped
 from planner.app.look import Look
 from planner.app.offers import Offers
 from planner.app.picker import Picker
-from planner.app.picture import FURTHEST, Picture
+from planner.app.places import PLACES
+from planner.app.sight import Sight
 from planner.app.state import State
 from planner.app.ticket import Row, Ticket
-from planner.picture.picture import Prepared
+from planner.catalogue.palette import Palette
+from planner.job.model import Acceptance
 from planner.reading.instead import Instead
 
 SLOW = 0.15
 """Seconds after which an answer that is not there yet is shown to be old."""
 
-TURNS = 2
-"""How often the cloth tilts to and fro for one press of a key."""
-
-FRAME = 0.08
-"""Seconds from one frame to the next while it tilts."""
+_NO_OFFERS = "The palette could not be looked through."
 
 
 class Holder(Protocol):
@@ -56,11 +56,8 @@ class MainScreen(Screen[None]):
         Binding("i", "offers", "Instead"),
         Binding("e", "concerns", "Warnings"),
         Binding("n", "figures", "Numbers"),
-        Binding("p", "app.pairings", "All pairings"),
-        Binding("h", "app.plot", "Hues"),
-        Binding("r", "app.venues", "Several venues", show=False),
+        *(Binding(one.key, f"app.go('{one.name}')", one.label, show=one.footer) for one in PLACES if one.key),
         Binding("t", "tilt", "Tilt"),
-        Binding("b", "app.by_eye", "Swatch by eye", show=False),
         Binding("u", "undo", "Undo"),
         Binding("U,ctrl+y", "redo", "Redo", show=False),
         Binding("ctrl+z", "undo", "Undo", show=False),
@@ -79,16 +76,15 @@ class MainScreen(Screen[None]):
         self.look: Look | None = None
         self.offers: tuple[Instead, ...] | None = None
         self._preview: State | None = None
-        self._prepared: Prepared | None = None
         self._asked: Asked | None = None
+        self._palette: Palette | None = None
         self._old: Timer | None = None
-        self._path: list[float] = []
 
     def compose(self) -> ComposeResult:
         """Yield the ticket, the answer and the offers."""
         yield Static(id="bar")
         if BANNERS[self.holder.depth]:
-            yield Static(BANNERS[self.holder.depth], id="banner", markup=False)
+            yield Static(BANNERS[self.holder.depth], id="banner")
         with Container(id="body"):
             with Vertical(id="rail"):
                 yield Ticket(id="ticket")
@@ -96,16 +92,15 @@ class MainScreen(Screen[None]):
             with VerticalScroll(id="answer", can_focus=False):
                 yield Words(id="words")
                 yield Sparkle(id="sparkle")
-                with Horizontal(id="sight"):
-                    yield Picture(self.holder.depth)
-                    yield Patches(id="patches")
+                yield Sight(self.desk, self.holder.depth)
             yield Offers(id="offers")
         yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Show the present state, and ask."""
         self.query_one(Picker).display = False
-        self.query_one(Sparkle).depth = self.query_one(Patches).depth = self.holder.depth
+        for one in (self.query_one(Sparkle), self.query_one(Picker), self.query_one("#offers", Offers)):
+            one.depth = self.holder.depth
         self.query_one("#row-s", Row).focus()
         self.show_state()
 
@@ -121,12 +116,17 @@ class MainScreen(Screen[None]):
         state = self.state
         self.query_one(Ticket).show(state, self.holder.depth)
         self.show_bar()
-        self.serial += 1
         try:
-            self._asked = asked(state, self.serial, self._beside())
+            new = asked(state, self.serial + 1, self._beside())
         except ValueError as problem:
+            self.serial += 1
             self._refuse(str(problem))
             return
+        if self.look is not None and self.painted == self.serial and self._same(new, state):
+            self._show_look(self.look)
+            self.query_one(Ticket).show_lines(state)
+            return
+        self.serial, self._asked, self._palette = self.serial + 1, new, state.palette
         self.desk.ask(self._asked)
         known = self.desk.known(self._asked)
         if known is not None:
@@ -135,6 +135,11 @@ class MainScreen(Screen[None]):
         if self._old is not None:
             self._old.stop()
         self._old = self.set_timer(SLOW, lambda: self.add_class("-old"))
+
+    def _same(self, new: Asked, state: State) -> bool:
+        """Return whether what is asked is answered already: a title or a note changes no answer."""
+        known = self._asked is not None and self._asked.key == new.key
+        return known and self._palette is state.palette
 
     def _beside(self) -> list[State]:
         """Return the states that one more key would lead to."""
@@ -155,12 +160,16 @@ class MainScreen(Screen[None]):
         where = f"{state.line + 1} of {count}" if count > 1 else ""
         self.query_one("#bar", Static).update(
             Content.assemble(
-                (f" {state.job.title} ", "bold"), (f" {name}{mark}", "$foreground 65%"),
+                ("j ", "$primary"), (f"{state.job.title} ", "bold"), (f" {name}{mark}", "$foreground 65%"),
                 (f"  {where}", "$foreground 65%"),
                 (f"  {self.look.basis} figures" if self.look else "", "italic $foreground 65%"),
             ),
             layout=False,
         )  # fmt: skip
+
+    @on(events.Click, "#bar")
+    def _bar_clicked(self) -> None:
+        self.app.call_later(self.app.run_action, "go('costume')")
 
     def apply(self, state: State) -> None:
         """Keep a state."""
@@ -195,7 +204,7 @@ class MainScreen(Screen[None]):
         try:
             self.apply(stepped(message.field, self.holder.state, message.step))
         except ValueError as problem:
-            self.notify(str(problem), severity="warning", markup=False)
+            self.notify(str(problem), severity="warning")
 
     @on(Picker.Looked)
     def _try(self, message: Picker.Looked) -> None:
@@ -212,11 +221,11 @@ class MainScreen(Screen[None]):
     def _keep(self, message: Picker.Chosen) -> None:
         if message.choice.value == BY_EYE:
             self._close_picker()
-            self.app.call_later(self.app.run_action, "by_eye")
+            self.app.call_later(self.app.run_action, "go('by_eye')")
             return
         after = chosen(message.field, self.holder.state, message.choice.value)
         if isinstance(after, str):
-            self.notify(after, severity="warning", markup=False)
+            self.notify(after, severity="warning")
             return
         self._close_picker()
         self.apply(after)
@@ -234,16 +243,23 @@ class MainScreen(Screen[None]):
     def _answered(self, message: Looked) -> None:
         if message.serial != self.serial:
             return
-        self.look = message.look
-        self.show_bar()
         self._fresh()
-        self.query_one(Words).show(message.look, self._room())
+        self._show_look(message.look)
         self.query_one(Sparkle).show(message.look)
-        self.query_one(Patches).look = message.look
+        self.query_one(Sight).show(message.serial, message.look)
         if self.painted != message.serial:
             self.offers, self.painted = None, message.serial
             self.query_one("#offers", Offers).show(None)
             self.query_one(Ticket).show_lines(self.state)
+
+    def _show_look(self, look: Look) -> None:
+        """Show an answer in words; what is accepted is the present state's."""
+        concerns = [one for one, _ in look.concerns]
+        self.look = replace(look, concerns=told(concerns, self.state.pairing.accept))
+        self.show_bar()
+        self.query_one(Words).show(self.look, self._room())
+        if isinstance(self.app.screen, ConcernsScreen):
+            self.app.screen.show(concerns)
 
     def _room(self) -> int:
         """Return how many warnings there is room for."""
@@ -251,20 +267,16 @@ class MainScreen(Screen[None]):
 
     @on(Drawn)
     def _drawn(self, message: Drawn) -> None:
-        picture = self.query_one(Picture)
-        if message.serial != self.serial:
-            return
-        self._prepared = message.prepared
-        if (message.prepared.width, message.prepared.height) == picture.pixels:
-            picture.show(message.rgb)
-        if self._path:
-            self.set_timer(FRAME, self._next_frame)
+        if message.serial == self.serial:
+            self.query_one(Sight).drawn(message)
 
     @on(Offered)
     def _offered(self, message: Offered) -> None:
         if message.serial == self.serial:
             self.offers = message.offers
-            self.query_one("#offers", Offers).show(message.offers, "The palette could not be looked through.")
+            self.query_one("#offers", Offers).show(message.offers, _NO_OFFERS)
+            if isinstance(self.app.screen, OffersScreen):
+                self.app.screen.show(message.offers, _NO_OFFERS)
 
     @on(Failed)
     def _failed(self, message: Failed) -> None:
@@ -276,56 +288,21 @@ class MainScreen(Screen[None]):
         self._fresh()
         self.query_one(Ticket).show_lines(self.state)
         self.query_one(Words).refuse(sentence)
-        self.query_one(Picture).clear()
+        self.query_one(Sight).clear()
 
     def _fresh(self) -> None:
         if self._old is not None:
             self._old.stop()
         self.remove_class("-old")
 
-    # The picture.
-
-    @on(Picture.Resized)
-    def _resized(self) -> None:
-        self._view()
-        if self._asked is not None and self.painted == self.serial:
-            self.desk.draw(self.serial, self._asked.question, self.desk.view)
-
     def on_resize(self) -> None:
         """Show as many warnings as there is room for now."""
         if self.look is not None:
             self.call_after_refresh(self.query_one(Words).show, self.look, self._room())
 
-    @on(Picture.Tilted)
-    def _tilted(self) -> None:
-        self._path = []
-        self._view()
-        if self._prepared is not None:
-            self.desk.draw(self.serial, self._prepared, self.desk.view)
-
-    def _view(self) -> None:
-        picture = self.query_one(Picture)
-        self.desk.view = View(*picture.pixels, picture.tilt)
-
     def action_tilt(self) -> None:
         """Let the cloth tilt to and fro a few times; once more stops it."""
-        if self._path:
-            self._path = []
-            return
-        steps = 24
-        there = [FURTHEST * i / steps for i in range(1, steps + 1)]
-        swing = [*there, *there[-2::-1], *(-x for x in there), *(-x for x in there[-2::-1]), 0.0]
-        self._path = swing * TURNS
-        self._next_frame()
-
-    def _next_frame(self) -> None:
-        if self._path and self._prepared is not None and self.is_current:
-            picture = self.query_one(Picture)
-            picture.tilt = self._path.pop(0)
-            self._view()
-            self.desk.draw(self.serial, self._prepared, self.desk.view)
-        else:
-            self._path = []
+        self.query_one(Sight).swing()
 
     # What else can be done.
 
@@ -348,7 +325,7 @@ class MainScreen(Screen[None]):
             if offers.offers and offers.highlighted is None:
                 offers.highlighted = 0
         else:
-            self.app.push_screen(OffersScreen(self.offers), self._swapped)
+            self.app.push_screen(OffersScreen(self.offers, self.holder.depth), self._swapped)
 
     def _swapped(self, offer: Instead | None) -> None:
         if offer is not None:
@@ -356,8 +333,19 @@ class MainScreen(Screen[None]):
 
     def action_concerns(self) -> None:
         """Show every warning, and what to do about it."""
-        if self.look is not None:
-            self.app.push_screen(ConcernsScreen(self.look))
+        if self.look is None:
+            return
+        state = self.state
+        who = [by.who for line in state.job.lines for by in line.accept]
+        self.app.push_screen(
+            ConcernsScreen(
+                (one for one, _ in self.look.concerns), state.pairing.accept, self._accept,
+                who[-1] if who else state.job.maker,
+            )
+        )  # fmt: skip
+
+    def _accept(self, accept: tuple[Acceptance, ...]) -> None:
+        self.apply(self.holder.state.with_line(accept=accept))
 
     def action_figures(self) -> None:
         """Show the figures behind the words."""

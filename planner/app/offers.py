@@ -7,12 +7,15 @@ from textual.message import Message
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
+from planner.app.depth import Depth, hex_shown
 from planner.reading.instead import Instead
 from planner.reading.sentence import pairing
 
 
 class Offers(OptionList):
     """The offers as a list; Enter or a click swaps one in."""
+
+    depth: Depth = "true"
 
     class Taken(Message):
         """An offer is to be swapped in."""
@@ -40,7 +43,7 @@ class Offers(OptionList):
             text = "Nothing in the palette serves this wish better."
             self.set_options([Option(Content(text), disabled=True)])
         else:
-            self.set_options([Option(offer_text(one, n)) for n, one in enumerate(offers, 1)])
+            self.set_options([Option(offer_text(one, n, self.depth)) for n, one in enumerate(offers, 1)])
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Swap it in."""
@@ -49,13 +52,14 @@ class Offers(OptionList):
             self.post_message(self.Taken(self.offers[event.option_index]))
 
 
-def offer_text(one: Instead, number: int) -> Content:
+def offer_text(one: Instead, number: int, depth: Depth) -> Content:
     """Return an offer as two or three lines."""
     reading = one.reading
     gives = f" You give up {', and '.join(one.gives_up)}." if one.gives_up else ""
     severe = next((c.text for c in one.concerns if c.severity == "severe"), "")
     return Content.assemble(
-        (f"{number} ", "$primary"), ("██", reading.swatch.hex), ("██ ", reading.glow.hex),
+        (f"{number} ", "$primary"), ("██", hex_shown(reading.swatch.hex, depth)),
+        ("██ ", hex_shown(reading.glow.hex, depth)),
         (f"{pairing(reading)}, {reading.question.size}", "bold"), "\n",
         (f"  {reading.glow.name}; {reading.drift.words}.{gives}", "$foreground 80%"),
         (f" ▲ {severe}" if severe else "", "$error"),

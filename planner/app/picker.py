@@ -12,6 +12,7 @@ from textual.message import Message
 from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
+from planner.app.depth import Depth, hex_shown
 from planner.app.fields import BY_EYE, Choice, Field
 from planner.app.state import State
 
@@ -37,6 +38,8 @@ class Picker(Vertical):
     """Choices of one field, in place of the ticket."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "Leave", show=False)]
+
+    depth: Depth = "true"
 
     class Looked(Message):
         """A choice is to be tried without being kept."""
@@ -110,7 +113,7 @@ class Picker(Vertical):
 
     def _prompt(self, one: Choice) -> Content:
         width = max(10, self.size.width - 4)
-        chip = [("██ ", one.hex)] if one.hex else []
+        chip = [("██ ", hex_shown(one.hex, self.depth))] if one.hex else []
         used = len(one.label) + (3 if one.hex else 0)
         hint = f"{one.hint:>{width - used}}" if one.hint and len(one.hint) < width - used else ""
         return Content.assemble(*chip, one.label, (hint, "$foreground 60%"))

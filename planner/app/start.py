@@ -30,7 +30,7 @@ _NIGHT = (
 class Start:
     """What to begin with."""
 
-    kind: Literal["new", "open", "draft", "file"]
+    kind: Literal["new", "open", "draft", "drafts", "file"]
     path: Path | None = None
     left: Left | None = None
 
@@ -47,7 +47,8 @@ class StartScreen(Screen[Start | None]):
         super().__init__()
         self._depth = depth
         self._starts = [
-            *(Start("draft", left=one) for one in left),
+            *(Start("draft", left=one) for one in left[:1]),
+            *([Start("drafts")] if left else []),
             Start("new"),
             Start("open"),
             *(Start("file", path) for path in sorted((demo() / "jobs").glob("*.toml"))),
@@ -85,6 +86,10 @@ class StartScreen(Screen[Start | None]):
 
 
 def _told(start: Start) -> Content:
+    if start.kind == "drafts":
+        return Content.assemble(
+            ("Left behind  ", "bold $warning"), ("all unsaved work; take up, throw away", "$foreground 65%")
+        )
     if start.left is not None:
         of = start.left.of.name if start.left.of else "not saved under a name"
         when = f"{start.left.when:%d %b, %H:%M}"

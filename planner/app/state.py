@@ -58,10 +58,27 @@ class State:
         return self._done(_checked(self.job, changes))
 
     def with_line(self, **changes: Any) -> "State":
-        """Return the state after a change to the line looked at."""
+        """Return the state after a change to the line looked at.
+
+        What was accepted of one pairing does not count for another one.
+        """
+        return self.with_both({}, changes)
+
+    def with_both(self, job: dict[str, Any], line: dict[str, Any]) -> "State":
+        """Return the state after one change to the job and to the line looked at, undone as one.
+
+        Raises
+        ------
+        ValueError
+            If a field cannot hold its new value.
+
+        """
+        after = _checked(self.pairing, line)
+        if after.accept == self.pairing.accept and _asks(after) != _asks(self.pairing):
+            after = after.model_copy(update={"accept": ()})
         lines = list(self.job.lines)
-        lines[self.line] = _checked(self.pairing, changes)
-        return self._done(self.job.model_copy(update={"lines": tuple(lines)}))
+        lines[self.line] = after
+        return self._done(_checked(self.job, {**job, "lines": tuple(lines)}))
 
     def with_new_line(self) -> "State":
         """Return the state with a copy of the present line after it, which is looked at."""
@@ -121,6 +138,11 @@ class State:
         if len(before) == len(after) and before[line] == after[line]:
             line = next((i for i, one in enumerate(after) if one != before[i]), line)
         return replace(self, history=history, line=line)
+
+
+def _asks(line: Line) -> tuple[str, ...]:
+    """Return what of a line its answer depends on."""
+    return line.stone, line.coating, line.size, line.wish
 
 
 def _checked(part: Any, changes: dict[str, Any]) -> Any:

@@ -97,9 +97,9 @@ async def settle(app, pilot):
 def play():
     """Return a function that runs an app and a story told to it."""
 
-    def run(app, story, size=(80, 24)):
+    def run(app, story, size=(80, 24), *, notifications=False):
         async def tell():
-            async with app.run_test(size=size) as pilot:
+            async with app.run_test(size=size, notifications=notifications) as pilot:
                 if not app.asks:
                     await settle(app, pilot)
                 await story(pilot, lambda: settle(app, pilot))

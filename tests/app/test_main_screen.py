@@ -4,15 +4,17 @@ import pytest
 from textual.widgets import OptionList, Static
 
 from planner.app.answer import Patches, Sparkle, Words
+from planner.app.concerns import ConcernsScreen
 from planner.app.depth import BANNERS, as_shown
 from planner.app.desk import Looked
-from planner.app.details import ConcernsScreen, FiguresScreen, OffersScreen
+from planner.app.details import FiguresScreen, OffersScreen
 from planner.app.fields import FIELDS
 from planner.app.help import HelpScreen
 from planner.app.offers import Offers
 from planner.app.picker import Picker
 from planner.app.picture import Picture
 from planner.app.second_process import Here
+from planner.app.sight import Sight
 from planner.app.ticket import Row
 from planner.reading.matter import QUICK
 from planner.reading.read import read
@@ -232,15 +234,15 @@ def test_lines_are_added_and_taken_off_and_the_last_one_stays(make_app, play):
 
 
 def test_the_cloth_tilts_and_comes_to_rest(make_app, play, monkeypatch):
-    monkeypatch.setattr("planner.app.main_screen.FRAME", 0.001)
-    monkeypatch.setattr("planner.app.main_screen.TURNS", 1)
+    monkeypatch.setattr("planner.app.sight.FRAME", 0.001)
+    monkeypatch.setattr("planner.app.sight.TURNS", 1)
     app = make_app()
 
     async def story(pilot, settle):
         tilts, draw = set(), app.desk.draw
         monkeypatch.setattr(app.desk, "draw", lambda *asked: (tilts.add(asked[2].tilt), draw(*asked)))
         await pilot.press("t")
-        while app.main._path:
+        while app.main.query_one(Sight).swinging:
             await pilot.pause(0.01)
         await settle()
         assert (min(tilts), max(tilts)) == (-36, 36)

@@ -197,7 +197,7 @@ class VenuesScreen(Screen[str | None]):
             return
         venues = MappingProxyType({**self.palette.venues, venue.id: venue})
         self.palette = replace(self.palette, venues=venues)
-        self.notify(f"{venue.name} is kept in {self._keep_in}.", markup=False)
+        self.notify(f"{venue.name} is kept in {self._keep_in}.")
         # Where all places are taken, it takes the last one's.
         await self.show_venues((*self.shown[: MOST - 1], venue.id), venue.id)
 

@@ -1,0 +1,294 @@
+"""One job at a time, and what must not be lost: drafts, files, unsaved changes, messages."""
+
+import os
+import sys
+from contextlib import suppress
+from datetime import datetime
+from pathlib import Path
+
+from textual import work
+from textual.app import App
+from textual.notifications import SeverityLevel
+from textual.timer import Timer
+
+from planner.app.asking import LeavingScreen, TextScreen
+from planner.app.depth import Depth
+from planner.app.desk import Desk, fault
+from planner.app.drafts import Drafts, Left, discard, taken_up
+from planner.app.main_screen import MainScreen
+from planner.app.messages import MOST, Told
+from planner.app.start import Start, StartScreen
+from planner.app.state import State, new_state, state_of
+from planner.catalogue.errors import PaletteError
+from planner.catalogue.palette import Palette, load, sources
+from planner.job import new_job_file, read_job_file
+
+KEEP = 0.8
+"""Seconds after a change until the draft is written."""
+
+
+class Keeping(App[None]):
+    """An app that holds one job and loses none of its work.
+
+    Parameters
+    ----------
+    palette
+        Every entry at hand.
+    state
+        The job to begin with; a new one when not given.
+    drafts
+        Keeps what is not saved.
+    palettes
+        Read instead of the demo and the person's own folder when another job is opened.
+
+    """
+
+    main: MainScreen
+    desk: Desk
+    depth: Depth
+
+    def __init__(
+        self, palette: Palette, state: State | None, drafts: Drafts | None, palettes: Path | None
+    ) -> None:
+        super().__init__()
+        self.palette, self.palettes = palette, palettes
+        self.state = state or new_state(palette)
+        self.drafts = drafts or Drafts()
+        self.told: list[Told] = []
+        """Messages so far."""
+        self._keeping: Timer | None = None
+
+    def notify(
+        self, message: str, *, title: str = "", severity: SeverityLevel = "information",
+        timeout: float | None = None, markup: bool = False,
+    ) -> None:  # fmt: skip
+        """Show a message for a while, and remember it; one that stands there already is not stacked up."""
+        self.told = [*self.told[1 - MOST :], Told(datetime.now().astimezone(), message)]
+        if all(message != one.message for one in self._notifications):
+            super().notify(message, title=title, severity=severity, timeout=timeout, markup=markup)
+
+    # What must not be lost.
+
+    def apply(self, state: State) -> None:
+        """Make `state` the present one, and soon keep it in the draft."""
+        changed = state.job != self.state.job
+        self.state = state
+        if changed:
+            if self._keeping is not None:
+                self._keeping.stop()
+            self._keeping = self.set_timer(KEEP, self.keep)
+
+    def _fatal_error(self) -> None:
+        """Keep the work and leave with one sentence; Textual would print a traceback.
+
+        ``PLANNER_TRACE=1`` shows it all the same.
+        """
+        with suppress(Exception):
+            self.keep()
+        if os.environ.get("PLANNER_TRACE") == "1":
+            super()._fatal_error()
+            return
+        kept = f" Your work is kept in {self.drafts.path}." if self.drafts.path else ""
+        self._exit_renderables.append(f"{fault(sys.exc_info()[1] or Exception())}{kept}")
+        self._close_messages_no_wait()
+
+    def keep(self) -> None:
+        """Keep the job in the draft, or drop the draft where nothing is unsaved."""
+        self._keeping = None
+        if not self.state.unsaved:
+            self.drafts.drop()
+            return
+        new = self.drafts.path is None
+        try:
+            path = self.drafts.keep(self.state)
+        except PaletteError as problem:
+            self.notify(f"Changes are not kept: {problem}", severity="error", timeout=10)
+            return
+        if new:
+            self.notify(f"Changes are kept in {path} until you save with Ctrl+S.")
+
+    def _change_job(self, state: State) -> None:
+        """Show another job in place of the present one."""
+        if self._keeping is not None:
+            self._keeping.stop()
+            self._keeping = None
+        self.drafts.drop()
+        if state.palette is not self.palette:
+            self.palette = state.palette
+            self.desk.use(state.palette)
+        self.state = state
+        if self.main not in self.screen_stack:
+            self.push_screen(self.main)
+        else:
+            self.main.apply(state)
+        if state.unsaved:
+            self.keep()
+
+    async def action_quit(self) -> None:
+        """Leave, after asking about unsaved changes."""
+        self._leave()
+
+    @work
+    async def _leave(self) -> None:
+        if await self._may_go():
+            self.exit()
+
+    async def _may_go(self) -> bool:
+        """Ask what becomes of unsaved changes; False is to stay."""
+        if not self.state.unsaved or self.main not in self.screen_stack:
+            return True
+        if self._keeping is not None:
+            self._keeping.stop()
+        self.keep()
+        what = self.state.file.path.name if self.state.file else f'"{self.state.job.title}"'
+        answer = await self.push_screen_wait(LeavingScreen(what, self.drafts.path))
+        if answer == "save":
+            return await self._save()
+        if answer == "discard":
+            self.drafts.drop()
+        elif answer == "draft":
+            self.drafts.let_go()
+        return answer is not None
+
+    # New, open, save.
+
+    @work
+    async def action_new_job(self) -> None:
+        """Begin another job."""
+        if await self._may_go():
+            await self._started(await self._asked_what())
+
+    @work
+    async def begin(self) -> None:
+        """Ask what to begin with, and begin."""
+        await self._started(await self._asked_what())
+
+    async def _asked_what(self) -> Start | None:
+        return await self.push_screen_wait(StartScreen(self.drafts.left(), self.depth))
+
+    async def _started(self, start: Start | None) -> None:
+        """Begin with what was chosen; where that fails, with a new costume."""
+        state: State | None = None
+        if start is not None and start.kind == "open":
+            path = await self._ask_path("Open a job", "Name of the file; → completes it.", "")
+            state = None if path is None else self._read(path)
+        elif start is not None and start.path is not None:
+            state = self._read(start.path, named=False)
+        elif start is not None and start.kind == "drafts":
+            left = await self._chosen_draft()
+            if left is None:
+                await self._started(await self._asked_what())
+                return
+            self._take_up(left)
+        elif start is not None and start.left is not None:
+            self._take_up(start.left)
+        elif start is not None:
+            state = await self._new()
+        if state is not None:
+            self._change_job(state)
+        elif self.main not in self.screen_stack:
+            self._change_job(new_state(self.palette))
+
+    async def _new(self) -> State:
+        from planner.app.choose.screen import SwatchScreen
+        from planner.app.photo.keep import own_file
+
+        first = next(iter(self.palette.swatches), "#808080")
+        screen = SwatchScreen(self.palette, first, keep_in=own_file(self.palettes))
+        swatch = await self.push_screen_wait(screen)
+        self.know(screen.palette)
+        return new_state(self.palette, swatch)
+
+    def know(self, palette: Palette) -> None:
+        """Go on with a palette that a screen may have kept something in."""
+        if palette is not self.palette:
+            self.palette = palette
+            self.desk.use(palette)
+
+    async def go_on_with_a_draft(self) -> None:
+        """Show all work left behind, and go on with what is taken up."""
+        left = await self._chosen_draft()
+        if left is not None and await self._may_go():
+            self._take_up(left)
+
+    async def _chosen_draft(self) -> Left | None:
+        from planner.app.left_behind import LeftBehindScreen
+
+        def throw(left: Left) -> None:
+            discard(left.path)
+
+        return await self.push_screen_wait(LeftBehindScreen(self.drafts.left(), throw))
+
+    def _take_up(self, left: Left) -> None:
+        """Go on with a draft; what was left is deleted once a draft of this planner holds it."""
+        try:
+            state = taken_up(left, self.palette)
+        except PaletteError as problem:
+            self.notify(str(problem), severity="error", timeout=10)
+            return
+        self._change_job(state)
+        if self.drafts.path is not None or not state.unsaved:
+            discard(left.path)
+
+    @work
+    async def action_open_job(self) -> None:
+        """Open a job file."""
+        if not await self._may_go():
+            return
+        path = await self._ask_path("Open a job", "Name of the file; → completes it.", "")
+        state = None if path is None else self._read(path)
+        if state is not None:
+            self._change_job(state)
+
+    def _read(self, path: Path, *, named: bool = True) -> State | None:
+        """Return a job file's state; what comes with the planner is opened as a copy without a name."""
+        try:
+            file = read_job_file(path)
+            # Palette files beside the job are read as well.
+            palette = load(*sources(job=path, palettes=self.palettes)) if named else self.palette
+            return state_of(file.job, palette, file if named else None, path)
+        except PaletteError as problem:
+            self.notify(str(problem), severity="error", timeout=10)
+            return None
+
+    async def _ask_path(self, title: str, text: str, value: str) -> Path | None:
+        found = await self.push_screen_wait(TextScreen(title, text, value, path=True))
+        return None if found is None else _path(found)
+
+    @work
+    async def action_save_job(self) -> None:
+        """Save the job in its file, or ask for a name."""
+        await self._save()
+
+    @work
+    async def action_save_as(self) -> None:
+        """Save the job in a new file."""
+        await self._save(other=True)
+
+    async def _save(self, *, other: bool = False) -> bool:
+        """Save; a name is asked for where the job has none. Return whether it is saved."""
+        state = self.state
+        file = None if other else state.file
+        if file is None:
+            name = "-".join(state.job.title.lower().split())[:60] + ".toml"
+            path = await self._ask_path(
+                "Save the job", "Name of a new file; a file that is there already is not overwritten.", name
+            )
+            if path is None:
+                return False
+            file = new_job_file(path if path.suffix else path.with_suffix(".toml"), state.job)
+        try:
+            saved = file.with_job(state.job).save()
+        except PaletteError as problem:
+            text = f"{problem}. Your changes stay in the draft; save under another name with Ctrl+P."
+            self.notify(text, severity="error", timeout=12)
+            return False
+        self.state = state.saved(saved)
+        self.drafts.drop()
+        self.main.show_bar()
+        self.notify(f"Saved in {saved.path}.")
+        return True
+
+
+def _path(text: str) -> Path:
+    return Path(text).expanduser()

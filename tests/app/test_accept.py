@@ -1,0 +1,130 @@
+"""Warnings accepted on the screen: with who and why, taken back, undone, saved; `planner check` agrees."""
+
+import pytest
+from textual.widgets import OptionList
+
+from planner.app.concerns import ConcernsScreen
+from planner.app.form.screen import FormScreen, Line
+from planner.app.state import state_of
+from planner.cli.checking import check
+from planner.job import Acceptance, read_job_file
+
+
+def standing(app):
+    return [one.code for one, by in app.main.look.concerns if by is None]
+
+
+async def accept(pilot, who, why):
+    """Accept the first warning of the list by keys alone."""
+    await pilot.press("a", *([] if who is None else who), "down", *why, "enter")
+    await pilot.pause()
+
+
+def test_by_keys_alone_warnings_are_accepted_saved_and_told_so(make_app, play, saved, screen_text, few):
+    app = make_app()
+
+    async def story(pilot, settle):
+        worst = app.main.look.concerns[0][0]
+        assert worst.severity == "severe"
+        serial = app.main.serial
+        await pilot.press("e")
+        await accept(pilot, "Ana", "Seen")
+        assert app.state.pairing.accept == (Acceptance(code=worst.code, who="Ana", why="Seen"),)
+        assert "Accepted by Ana: Seen" in screen_text(app)
+        # The next one: whoever accepted last probably accepts again.
+        while any(one.severity == "severe" for one, by in app.main.look.concerns if by is None):
+            await accept(pilot, None, "Too")
+        await pilot.press("escape")
+        assert "▲ Serious:" not in screen_text(app)
+        assert app.main.look.concerns[-1][1] is not None
+        assert app.main.serial == serial, "an acceptance asks for no other answer"
+        await pilot.press("ctrl+s")
+        await settle()
+
+    play(app, story)
+    file = read_job_file(saved.path)
+    assert file.job.lines[1].accept == app.state.pairing.accept
+    assert {one.who for one in file.job.lines[1].accept} == {"Ana"}
+    before, after = check(saved, few, "quick")[1], check(file, few, "quick")[1]
+    assert before.standing
+    assert not after.standing
+    assert not after.unused
+
+
+def test_by_the_mouse_alone_one_is_accepted_and_taken_back(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press("e")
+        codes = standing(app)
+        await pilot.click("#concerns", offset=(5, 0))
+        assert isinstance(app.screen, FormScreen)
+        # A name and a reason can only be typed or pasted.
+        who, why = app.screen.query(Line)
+        who.value, why.value = "Ben", "The client asked for it"
+        await pilot.click("#keep")
+        await pilot.pause()
+        assert standing(app) == codes[1:]
+        app.screen.query_one(OptionList).highlighted = len(codes) - 1
+        await pilot.pause()
+        await pilot.click("#take-back")
+        await pilot.pause()
+        assert standing(app) == codes
+        assert app.state.pairing.accept == ()
+
+    play(app, story, size=(120, 40))
+
+
+def test_it_is_undone_and_done_again(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        codes = standing(app)
+        await pilot.press("e")
+        await accept(pilot, "Ana", "Seen")
+        await pilot.press("escape", "u")
+        assert standing(app) == codes
+        await pilot.press("U")
+        assert standing(app) == codes[1:]
+
+    play(app, story)
+
+
+@pytest.mark.parametrize(("who", "why", "found"), [("", "Seen", "a person's name"), ("Ana", "", "a reason")])
+def test_without_a_name_or_a_reason_it_is_refused_in_place(who, why, found, make_app, play, screen_text):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press("e")
+        await accept(pilot, who, why)
+        assert isinstance(app.screen, FormScreen)
+        assert f"{found} must be" in screen_text(app)
+        await pilot.press("escape", "escape")
+        assert isinstance(app.screen, ConcernsScreen)
+        assert app.state.pairing.accept == ()
+
+    play(app, story)
+
+
+def test_what_was_accepted_of_one_pairing_does_not_count_for_another(few, saved):
+    state = state_of(saved.job, few, saved, saved.path).at_line(1)
+    by = Acceptance(code="glow-drifts", who="Ana", why="Seen")
+    accepted = state.with_line(accept=(by,))
+    assert accepted.with_line(note="x").pairing.accept == (by,)
+    assert accepted.with_job(title="x").pairing.accept == (by,)
+    for change in ({"stone": "treadle-blue"}, {"coating": "none"}, {"size": "SS30"}, {"wish": "contrast"}):
+        assert accepted.with_line(**change).pairing.accept == ()
+
+
+def test_what_is_accepted_in_vain_is_listed_and_can_be_taken_back(make_app, play, few, saved, screen_text):
+    by = Acceptance(code="sizes-differ", who="Cleo", why="Far apart")
+    app = make_app()
+    app.state = state_of(saved.job, few, saved, saved.path).at_line(1).with_line(accept=(by,))
+
+    async def story(pilot, _settle):
+        await pilot.press("e", "end", "x")
+        await pilot.pause()
+        assert app.state.pairing.accept == ()
+        assert "Cleo" not in screen_text(app)
+
+    play(app, story)
