@@ -141,6 +141,18 @@ def as_pairs(what: str) -> _Pairs:
     return _Pairs(what)
 
 
+def file_name(value: Any) -> Any:
+    """Return the name of a file in the folder of the palette or below it, or refuse it."""
+    parts = str(value).replace("\\", "/").split("/")
+    good = isinstance(value, str) and value.isprintable() and 0 < len(value) <= 200
+    if not good or ".." in parts or parts[0] == "" or ":" in parts[0]:
+        raise ValueError(
+            f"found {show(value)}; it must name a file in the palette's own folder or below it, such as "
+            "spectra/bodice.csv"
+        )
+    return value
+
+
 def identifier(what: str = "an id") -> BeforeValidator:
     """Return a check for an id: lower-case letters, digits and single hyphens, at most 60 characters."""
 

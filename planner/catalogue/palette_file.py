@@ -1,7 +1,8 @@
 """One palette file: read it into entries, add or change an entry, save it.
 
 A palette file is TOML with any mix of ``[[stone]]``, ``[[coating]]``, ``[[cut]]``, ``[[venue]]`` and
-``[[swatch]]`` entries, in any order.
+``[[swatch]]`` entries, in any order. A swatch, or a stone's body, may name a ``file`` of an instrument in
+the palette's folder instead of listing its spectrum.
 """
 
 from collections.abc import Mapping, Sequence
@@ -14,8 +15,9 @@ from pydantic import BaseModel, ValidationError
 from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
 from planner.catalogue.errors import PaletteError, explain, field_path, show, suggest
-from planner.catalogue.fields import Entry
+from planner.catalogue.fields import Entry, file_name
 from planner.catalogue.files import TextFile, read_text, write_text
+from planner.catalogue.spectra.file import read_spectrum
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
 from planner.catalogue.toml_text import (
@@ -37,6 +39,9 @@ KINDS: Mapping[str, type[Entry]] = {
     "swatch": Swatch,
 }
 """The kinds of entry, by the word in their header."""
+
+_FILED = ("swatch", "stone")
+"""The kinds whose entries may name a file instead of listing a spectrum."""
 
 MAX_ENTRIES = 5000
 """Most entries of one file."""
@@ -122,6 +127,9 @@ def _appended(text: str, entry: Entry) -> str:
 def entry_data(model: BaseModel) -> dict[str, Any]:
     """Return the fields of `model` that were given, as a TOML file holds them."""
     data: dict[str, Any] = _plain(model.model_dump(exclude_unset=True, exclude_none=True))
+    if isinstance(model, Swatch | Stone) and model.file is not None:
+        # The spectrum stands in that file, and stays there.
+        data.pop("spectrum", None)
     return data
 
 
@@ -171,12 +179,36 @@ def _read(source: TextFile) -> PaletteFile:
         for number, row in enumerate(rows):
             line = headers[kind][number] if headers else None
             where = place(path, line, kind, row, number)
-            entry = build(KINDS[kind], row, where)
+            entry = build(KINDS[kind], _with_spectrum(path, row, kind, where), where)
             if (kind, entry.id) in lines:
                 raise PaletteError(f"{where}: found this id a second time in the file; an id must be unique")
             entries.append(entry)
             lines[kind, entry.id] = line
     return PaletteFile(source, tuple(entries), lines)
+
+
+def _with_spectrum(path: Path, row: Any, kind: str, where: str) -> Any:
+    """Return an entry's fields, with the spectrum of the file that it names beside the palette file."""
+    if kind not in _FILED or not isinstance(row, Mapping) or "file" not in row:
+        return row
+    if "spectrum" in row:
+        raise PaletteError(f"{where}: found file and spectrum; give one of them")
+    try:
+        name = file_name(row["file"])
+    except ValueError as problem:
+        raise PaletteError(f"{where}, field file: {problem}") from None
+    folder = path.parent.resolve()
+    place = (folder / name.replace("\\", "/")).resolve()
+    # A link may lead elsewhere.
+    if not place.is_relative_to(folder):
+        raise PaletteError(
+            f"{where}, field file: found {show(name)}, which leads out of the palette's folder; copy the "
+            "file into it"
+        )
+    try:
+        return {**row, "spectrum": read_spectrum(path.parent / name.replace("\\", "/"))}
+    except PaletteError as problem:
+        raise PaletteError(f"{where}, field file: {problem}") from None
 
 
 def _header_lines(text: str, data: Mapping[str, Sequence[Any]]) -> dict[str, list[int]]:

@@ -5,7 +5,17 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from planner.catalogue.fields import Entry, Flag, Hex, Table, exactly_one, identifier, quantity, spectrum_rows
+from planner.catalogue.fields import (
+    Entry,
+    Flag,
+    Hex,
+    Table,
+    exactly_one,
+    file_name,
+    identifier,
+    quantity,
+    spectrum_rows,
+)
 from planner.catalogue.sizes import check_size
 
 Material = Literal["acrylic", "glass", "lead-free crystal", "lead crystal"]
@@ -44,6 +54,9 @@ class Stone(Entry):
 
     spectrum: Annotated[Table, spectrum_rows("an internal transmittance", above=0.0, most=1.0)] | None = None
     """Internal transmittance (0 to 1, above 0) against nm, over `depth_mm` of the glass."""
+
+    file: Annotated[str, BeforeValidator(file_name)] | None = None
+    """A CSV or CGATS file beside the palette file (or below its folder) that `spectrum` was read from."""
 
     depth_mm: Annotated[float, quantity("a depth", "mm", above=0.0, most=100.0)] | None = None
     """Length of glass that `spectrum` was measured through, mm, above 0 and at most 100."""

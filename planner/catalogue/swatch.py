@@ -12,6 +12,7 @@ from planner.catalogue.fields import (
     Table,
     check_lab,
     exactly_one,
+    file_name,
     quantity,
     spectrum_rows,
     text,
@@ -26,7 +27,7 @@ a hand instrument on cloth, whose weave is uneven, within about 1 (common practi
 
 
 class Swatch(Entry):
-    """A colour to match, exactly one of sRGB, CIELAB or a reflectance spectrum."""
+    """A colour to match, exactly one of sRGB, CIELAB or a reflectance spectrum (or a file of one)."""
 
     colour: Hex | None = None
     """sRGB, ``#rrggbb`` (D65, 2° observer)."""
@@ -36,6 +37,9 @@ class Swatch(Entry):
 
     spectrum: Annotated[Table, spectrum_rows("a reflectance", least=0.0, most=3.0)] | None = None
     """Reflectance against nm, 0 to 1 (up to 3 where cloth fluoresces)."""
+
+    file: Annotated[str, BeforeValidator(file_name)] | None = None
+    """A CSV or CGATS file beside the palette file (or below its folder) that `spectrum` was read from."""
 
     uncertainty: Annotated[float, quantity("an uncertainty", "ΔE00", least=0.0, most=50.0)] | None = None
     """ΔE00, one standard deviation, 0 to 50; when not given, `sd` takes it from the basis."""

@@ -11,6 +11,7 @@ from planner.catalogue import PaletteError, new_palette_file, read_palette_file
 from planner.catalogue.cloth import Cloth, backings
 from planner.catalogue.errors import show as quote
 from planner.catalogue.palette_file import build, entry_data
+from planner.catalogue.spectra.file import Unit
 from planner.catalogue.swatch import Swatch
 from planner.cli import as_json, text
 from planner.colour.grid import WAVELENGTHS
@@ -19,7 +20,7 @@ from planner.colour.observer import illuminant
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.drift import TOLERANCES
 from planner.swatch.cloth import cloth_words
-from planner.swatch.instrument import Unit, read_measured
+from planner.swatch.instrument import read_measured
 from planner.swatch.metamers import under
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Area

@@ -53,9 +53,9 @@ def of_cloth(colour: SwatchColour, cloth: Cloth | None) -> SwatchColour:
 def backing_called(backing: Backing | Colour) -> SwatchColour:
     """Return a backing, or any colour, as a swatch of its own."""
     if isinstance(backing, str) and not backing.startswith("#"):
-        lab, uncertainty = backings()[backing]
-        return from_lab(lab, uncertainty=uncertainty, how=backing.replace("-", " "))
-    lab = srgb_to_lab(parse_hex(backing)) if isinstance(backing, str) else backing
+        known, uncertainty = backings()[backing]
+        return from_lab(known, uncertainty=uncertainty, how=backing.replace("-", " "))
+    lab = srgb_to_lab(parse_hex(backing)) if isinstance(backing, str) else np.array(backing)
     return from_lab(lab, uncertainty=TYPED_UNCERTAINTY, how="a typed colour")
 
 

@@ -1,27 +1,23 @@
 """A swatch that an instrument measured: from its file to a spectrum, or a colour, and how sure that is."""
 
 from pathlib import Path
-from typing import Final, Literal
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planner.catalogue.errors import PaletteError
-from planner.catalogue.files import read_text
+from planner.catalogue.spectra.file import LOWEST, Unit, fractions, in_order, read_readings
+from planner.catalogue.spectra.readings import Readings
 from planner.colour.cielab import xyz_to_lab
 from planner.colour.difference import delta_e
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.observer import illuminant
 from planner.colour.tristimulus import weights
-from planner.swatch.cgats import is_cgats, parse_cgats
-from planner.swatch.readings import Readings
 from planner.swatch.resolve import MEASURED_UNCERTAINTY, from_lab, from_reflectance
-from planner.swatch.spectrum_table import parse_table
 from planner.swatch.spread import covariance_of
 from planner.swatch.taken import Taken, taken
 from planner.swatch.typed import from_numbers
-
-Unit = Literal["auto", "fraction", "percent"]
 
 WEAVE: Final = 0.87
 """ΔE00 by which one reading of woven cloth differs from the next (our choice: with the instrument's 0.5
@@ -30,23 +26,12 @@ it makes 1, which is common practice for one reading)."""
 ONE_CLOTH: Final = 5.0
 """ΔE00 from their mean within which readings pass for readings of one cloth (our choice)."""
 
-MOST_STEP: Final = 20.0
-"""nm; the coarsest steps that instruments print."""
-
-REACH: Final = (420.0, 680.0)
-"""nm that a spectrum must cover; what is missing beyond is held, and adds to the uncertainty."""
-
-# Values up to here, of all readings, may be fractions; a neon cloth's peak reaches about 2.
-_HIGHEST_FRACTION: Final = 3.0
 # A matt white reads a little over 1 on some instruments.
 _FULL: Final = 1.02
 _BRIGHTENED: Final = (400.0, 490.0)
 _HIGHEST_BRIGHTENED: Final = 1.5
-_LOWEST: Final = -0.01
 _BRIGHTENER: Final = "It sends back up to {:.0f} % in the blue: a brightener, at work only under ultraviolet."
 _NEON: Final = "It fluoresces: the spectrum holds in the instrument's own light, taken to be near daylight."
-# From one wavelength to the next no cloth changes twentyfold; a change of unit does.
-_JUMP: Final = 20.0
 
 
 def read_measured(
@@ -69,9 +54,7 @@ def read_measured(
     PaletteError
         If the file cannot be used: one sentence.
     """
-    text = read_text(path).text
-    readings = parse_cgats(path, text) if is_cgats(text) else parse_table(path, text)
-    readings = _chosen(path, readings, sample)
+    readings = read_readings(path, sample)
     try:
         if readings.wavelengths is None:
             return _from_colours(readings, fluorescent=fluorescent)
@@ -82,22 +65,9 @@ def read_measured(
         raise PaletteError(f"{path}: {problem}") from None
 
 
-def _chosen(path: Path, readings: Readings, sample: str | None) -> Readings:
-    if sample is None:
-        return readings
-    keep = [at for at, name in enumerate(readings.names) if name == sample]
-    if not keep:
-        listed = ", ".join(dict.fromkeys(readings.names[:12]))
-        raise PaletteError(f"{path}: found no sample '{sample}'; there are {listed}")
-    return Readings(
-        (sample,) * len(keep), readings.values[keep], readings.wavelengths, readings.kind, readings.percent,
-        readings.illuminant, readings.degrees,
-    )  # fmt: skip
-
-
 def _from_spectra(readings: Readings, unit: Unit, *, fluorescent: bool) -> Taken:
-    nm, values = _in_order(readings)
-    values = _fractions(values, readings, unit)
+    nm, values = in_order(readings)
+    values = fractions(values, readings, unit)
     notes = _physical(nm, values, fluorescent=fluorescent)
     on_grid = np.array([_resampled(nm, one) for one in values])
     mean = on_grid.mean(axis=0)
@@ -116,52 +86,9 @@ def _from_spectra(readings: Readings, unit: Unit, *, fluorescent: bool) -> Taken
     return taken(colour, f"measured every {step:g} nm{_times(len(values))}", covariance, notes)
 
 
-def _in_order(readings: Readings) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Return wavelengths rising and the spectra with them; refuse repeats, gaps and short ranges."""
-    found = readings.wavelengths
-    if found is None or len(found) < 2:
-        raise ValueError("found fewer than two wavelengths")
-    order = np.argsort(found, kind="stable")
-    nm = found[order]
-    steps = np.diff(nm)
-    if (steps == 0).any():
-        raise ValueError(f"found {nm[:-1][steps == 0][0]:g} nm twice; each wavelength may stand once")
-    if nm[0] > REACH[0] or nm[-1] < REACH[1]:
-        raise ValueError(
-            f"found {nm[0]:g} to {nm[-1]:g} nm; a spectrum must reach at least from {REACH[0]:g} to "
-            f"{REACH[1]:g} nm"
-        )
-    within = (nm[1:] > REACH[0]) & (nm[:-1] < REACH[1]) & (steps > MOST_STEP + 0.5)
-    if within.any():
-        at = int(np.argmax(within))
-        raise ValueError(
-            f"found nothing between {nm[at]:g} and {nm[at + 1]:g} nm; steps of up to {MOST_STEP:g} nm can be "
-            "bridged"
-        )
-    return nm, readings.values[:, order]
-
-
-def _fractions(values: NDArray[np.float64], readings: Readings, unit: Unit) -> NDArray[np.float64]:
-    """Return reflectances as fractions, by what is said of them or by their size."""
-    peaks = values.max(axis=1)
-    ratio = np.abs(values[:, 1:]) / np.maximum(np.abs(values[:, :-1]), 0.02)
-    jumps = (ratio > _JUMP) & (np.abs(values[:, 1:]) > _HIGHEST_FRACTION)
-    if jumps.any() or (peaks.max() > _HIGHEST_FRACTION and peaks.min() <= 1.0 and len(peaks) > 1):
-        raise ValueError(
-            f"found values from {values.min():g} to {values.max():g}, partly fractions and partly per cent "
-            "as it seems; give all in one unit"
-        )
-    percent = unit == "percent"
-    if unit == "auto":
-        percent = bool(peaks.max() > _HIGHEST_FRACTION) if readings.percent is None else readings.percent
-    if not percent and peaks.max() > _HIGHEST_FRACTION:
-        raise ValueError(f"found {peaks.max():g}, too much for a fraction; per cent must be said to be so")
-    return values / 100.0 if percent else values
-
-
 def _physical(nm: NDArray[np.float64], values: NDArray[np.float64], *, fluorescent: bool) -> tuple[str, ...]:
     """Refuse what no surface does, and say what a brightener does."""
-    if values.min() < _LOWEST:
+    if values.min() < LOWEST:
         at = nm[int(np.argmin(values.min(axis=0)))]
         raise ValueError(f"found {values.min():g} at {at:g} nm; a reflectance cannot be below 0")
     np.maximum(values, 0.0, out=values)

@@ -43,6 +43,7 @@ def row(values=(BLUE,), mark=","):
 
 SPELLINGS = {
     "commas": column(),
+    "commas and blanks": column(mark=", ", head=""),
     "semicolons and decimal commas": column(mark=";", comma=True),
     "tabs": column(mark="\t"),
     "tabs and decimal commas": column(mark="\t", comma=True),

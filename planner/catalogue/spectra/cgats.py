@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 from planner.catalogue.errors import PaletteError
 from planner.catalogue.errors import show as quote
-from planner.swatch.readings import Readings, number
+from planner.catalogue.spectra.readings import Readings, number
 
 _TOKEN: Final = re.compile(r'"([^"]*)"|(\S+)')
 _SPECTRAL: Final = re.compile(r"(?:SPECTRAL|SPEC|NM|R|REFLECTANCE)?_?(?:NM|PCT|DEC)?_?(\d{3,4})(?:NM)?")

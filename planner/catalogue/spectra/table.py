@@ -9,7 +9,7 @@ import numpy as np
 
 from planner.catalogue.errors import PaletteError
 from planner.catalogue.errors import show as quote
-from planner.swatch.readings import Readings, number
+from planner.catalogue.spectra.readings import Readings, number
 
 _NM: Final = (200.0, 3000.0)
 # A line of at least so many rising or falling wavelengths is a heading.
@@ -63,7 +63,8 @@ def _parting(lines: list[str]) -> Callable[[str], list[str]]:
 def _blank_parted(line: str) -> bool:
     """Say whether a line is numbers with decimal commas, parted by blanks."""
     cells = line.split()
-    return len(cells) > 1 and all(number(cell) is not None and cell.count(",") <= 1 for cell in cells)
+    # A comma at a cell's end parts "450, 0.4".
+    return len(cells) > 1 and all(number(cell) is not None and cell.strip(",") == cell for cell in cells)
 
 
 def _heading(row: _Row) -> tuple[list[int], list[float]] | None:
