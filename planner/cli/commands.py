@@ -10,6 +10,7 @@ import click
 
 from planner.cli.fields import Number, Size, Tolerance
 from planner.cli.guard import SEVERE, Commands
+from planner.cli.offers_command import offers
 from planner.cli.sample_commands import arrived, coating, stone
 from planner.cli.swatch_commands import swatch
 from planner.cli.venue_commands import venue
@@ -198,6 +199,7 @@ def check(ctx: click.Context, /, **given: Any) -> None:
 for _command in (swatch, coating, stone, arrived):
     main.add_command(_command)
 main.add_command(venue)
+main.add_command(offers)
 
 
 @main.command("demo", short_help="Write files to begin from into a folder.")

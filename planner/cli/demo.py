@@ -19,7 +19,8 @@ def write(folder: Path) -> tuple[Path, ...]:
 
     """
     source = demo()
-    pairs = [(path, folder / path.relative_to(source)) for path in sorted(source.rglob("*.toml"))]
+    files = [path for kind in ("*.toml", "*.csv") for path in sorted(source.rglob(kind))]
+    pairs = [(path, folder / path.relative_to(source)) for path in files]
     for _, target in pairs:
         if target.exists():
             raise PaletteError(
@@ -40,11 +41,13 @@ def write(folder: Path) -> tuple[Path, ...]:
 def said(folder: Path, written: tuple[Path, ...]) -> str:
     """Return what was written and what to type next."""
     jobs = [path for path in written if path.parent != folder]
-    palettes = [path for path in written if path.parent == folder]
+    palettes = [path for path in written if path.parent == folder and path.suffix == ".toml"]
+    lists = [path for path in written if path.suffix == ".csv"]
     lines = [
         text.wrap(
-            f"Wrote {len(palettes)} palette files and {len(jobs)} jobs. All of it is invented: change it, or "
-            "put what you measured in its place. Each file says in its first lines what its fields mean."
+            f"Wrote {len(palettes)} palette files, {len(jobs)} jobs and {len(lists)} lists. All of it is "
+            "invented: change it, or put what you measured in its place. Each file says in its first lines what "
+            "its fields mean."
         ),
         "",
         *(f"  {path}" for path in written),

@@ -1,7 +1,7 @@
 """A file of offers, read: the offers, what each column was taken for, and what was not understood."""
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
@@ -75,7 +75,7 @@ def read_offers(
 def _rows(sheet: Sheet, setting: Setting, matcher: Matcher | None) -> tuple[list[Offer], list[Problem]]:
     offers: list[Offer] = []
     problems: list[Problem] = []
-    first: dict[Offer, int] = {}
+    first: dict[tuple[object, ...], int] = {}
     for number, cells in sheet.rows[1:]:
         row = Row(number, cells, setting, problems)
         try:
@@ -83,7 +83,7 @@ def _rows(sheet: Sheet, setting: Setting, matcher: Matcher | None) -> tuple[list
         except RowError as problem:
             problems.append(Problem(number, problem.where, str(problem), left_out=True))
             continue
-        same = replace(offer, row=0)
+        same = tuple(vars(offer).values())[1:]  # all but its row
         if same in first:
             text = f"found the same offer as in row {first[same]}, which counts once"
             problems.append(Problem(number, "", text, left_out=True))

@@ -89,6 +89,8 @@ class Row:
     def text(self, field: str) -> str:
         """Return a cell as one line of printable text."""
         value = self.cell(field)
+        if value == "":
+            return ""
         written = f"{value.normalize():f}" if isinstance(value, Decimal) else str(value)
         if not written.isprintable():
             written = "".join(one if one.isprintable() else " " for one in written)

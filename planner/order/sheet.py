@@ -50,8 +50,8 @@ class Sheet:
     path: Path
 
     rows: tuple[tuple[int, tuple[Cell, ...]], ...]
-    """Number of each row, from 1, with its cells; rows without any cell filled are left out, and lines of
-    a CSV that begin with #."""
+    """Number of each row, from 1, with its cells; rows without any cell filled are left out, and
+    remarks, which begin with #."""
 
     notes: tuple[str, ...] = ()
     """What was decided on the way, a sentence each."""
@@ -109,7 +109,7 @@ def _csv(path: Path, data: bytes) -> Sheet:
     try:
         for number, raw in enumerate(reader, 1):
             cells = tuple(map(str.strip, raw))
-            if any(cells) and not cells[0].startswith("#") and not _says_parts(number, raw, text):
+            if any(cells) and not _remark(cells[0], rows) and not _says_parts(number, raw, text):
                 _check_row(path, number, cells, len(rows))
                 rows.append((number, cells))
     except csv.Error as problem:
@@ -118,6 +118,11 @@ def _csv(path: Path, data: bytes) -> Sheet:
             "quotation mark never closed?"
         ) from None
     return Sheet(path, tuple(rows), notes)
+
+
+def _remark(first: Cell, before: object) -> bool:
+    """Return whether a row is a remark: # above the column names, # and a blank below them."""
+    return str(first).startswith("# " if before else "#")
 
 
 def _says_parts(number: int, raw: Sequence[str], text: str) -> bool:
@@ -220,7 +225,7 @@ def _cells(path: Path, raw: Sequence[Sequence[Any]]) -> Iterator[tuple[int, tupl
     before = 0
     for number, row in enumerate(raw, 1):
         cells = tuple(map(_cell, row))
-        if any(cell != "" for cell in cells) and not str(cells[0]).startswith("#"):
+        if any(cell != "" for cell in cells) and not _remark(cells[0], before):
             _check_row(path, number, cells, before)
             before += 1
             yield number, cells

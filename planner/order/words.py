@@ -5,7 +5,7 @@ import tomllib
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 from planner.data import shared
 
@@ -50,6 +50,7 @@ def words() -> Words:
     )
 
 
+@lru_cache(maxsize=10_000)
 def plain(text: str) -> str:
     """Return words in lower case, with one space where anything but letters and digits stands."""
     return _NO_WORD.sub(" ", unicodedata.normalize("NFKC", text).casefold()).strip()

@@ -1,0 +1,51 @@
+"""``planner offers``: its options."""
+
+from pathlib import Path
+from typing import Any
+
+import click
+
+from planner.cli.fields import Size
+
+_PATH = click.Path(path_type=Path)
+
+
+@click.command("offers", short_help="Compare a file of offers, and say what to ask.")
+@click.argument("offers", type=_PATH, metavar="OFFERS")
+@click.option(
+    "--job", type=_PATH, metavar="JOBFILE",
+    help="The job that the stones are for: its currency, rates, date, counts and readings.",
+)  # fmt: skip
+@click.option("--stone", metavar="ID", help="Only offers of this stone.")
+@click.option("--coating", metavar="ID|none", help="Only offers of this coating.")
+@click.option("--size", type=Size(), metavar="SIZE", help="Only offers in this size.")
+@click.option(
+    "--rate", "rates", multiple=True, metavar="CODE=NUMBER",
+    help="What one unit of another currency costs in yours, such as GBP=1.17; over the job's.",
+)  # fmt: skip
+@click.option("--currency", metavar="CODE", help="Your currency. [the job's, else EUR]")
+@click.option(
+    "--bands", type=_PATH, metavar="FILE",
+    help="Usual prices to hold offers against. [price_bands.csv among your own palettes, if it is there]",
+)  # fmt: skip
+@click.option(
+    "--top", type=click.IntRange(1, 50_000), default=8, show_default=True, metavar="N",
+    help="How many offers of one thing to show.",
+)  # fmt: skip
+@click.option(
+    "--csv", "table", type=_PATH, metavar="FILE", help="Also write the comparison as a new CSV file."
+)
+@click.option(
+    "--palettes", type=_PATH, metavar="FOLDER",
+    help="Read this folder of palette files instead of the demo and your own folder.",
+)  # fmt: skip
+@click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs.")
+def offers(**given: Any) -> None:
+    """Compare offers side by side by what they cost landed, and say what to ask each seller.
+
+    OFFERS is a CSV file or a workbook with one pack in each row. Rows that are not understood are
+    listed with their column and left out. The exit status is 2 if nothing can be read, and 0 otherwise.
+    """
+    from planner.cli import offering
+
+    offering.show(**given)
