@@ -92,7 +92,8 @@ def _lack(programme: Programme, need: Need, words: Words) -> str:
         says = (
             f" ({silent} pack{'s do' if silent > 1 else ' does'} not say when it arrives)" if silent else ""
         )
-        return f"Not enough of {name} arrives within {_days(programme.within or 0)}{says}."
+        there_are = _days(max(programme.within or 0, 0))
+        return f"Not enough of {name} arrives within the {there_are} there are{says}."
     most = sum(
         one.count * (one.most or 0)
         for one in programme.packs

@@ -104,16 +104,20 @@ class _Order:
 
     @property
     def ties(self) -> np.ndarray:
-        """Weight of each column beside its price: parcels, then packs; below one minor unit together."""
+        """Weight of each column beside its price: parcels, then packs; below one minor unit together.
+
+        A pack of a later delivery weighs half as much again: what can come now need not wait.
+        """
         weights = np.zeros(len(self.model.upper))
-        most = sum(len_ * self.model.upper[place] for place, len_ in self._packs().items())
-        for place, packs in self._packs().items():
-            weights[place] = _PACKS * packs / max(most, 1.0)
+        packs = {
+            place: sum(one.times * (1.5 if one.pack.delivery == "later" else 1.0) for one in choices)
+            for place, choices in self.model.buys.items()
+        }
+        most = sum(weight * self.model.upper[place] for place, weight in packs.items())
+        for place, weight in packs.items():
+            weights[place] = _PACKS * weight / max(most, 1.0)
         weights[list(self.sent.values())] = _PARCELS / max(len(self.sent), 1)
         return weights
-
-    def _packs(self) -> dict[int, int]:
-        return {place: sum(one.times for one in choices) for place, choices in self.model.buys.items()}
 
     def solution(self, x: np.ndarray) -> Solution:
         """Return the order that a solved model means."""

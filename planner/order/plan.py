@@ -1,0 +1,200 @@
+"""A job's order: the drawer and samples come first, packs are chosen, and what is found becomes a plan."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from planner.catalogue.palette import Palette
+from planner.cover.need import Need
+from planner.job.model import Job
+from planner.order.ask import asks
+from planner.order.dates import Deadline, on
+from planner.order.landed import Rates
+from planner.order.market import market, with_later, words
+from planner.order.offer import Offer
+from planner.order.order_plan import Covered, OrderLine, OrderPlan, SellerOrder
+from planner.order.packs import TIME_LIMIT, Pairing, Parcel, Programme, Solution, cheapest, key_of
+from planner.order.relax import Relaxation, Words, reasons, relaxations
+from planner.order.stock import Lot, after_taking, take
+
+
+@dataclass(frozen=True)
+class Outcome:
+    """What came of planning an order."""
+
+    plan: OrderPlan | None
+    """None where it cannot be made; `reasons` then say why."""
+
+    reasons: tuple[str, ...] = ()
+
+    ways: tuple[Relaxation, ...] = ()
+    """What would have to give, least first."""
+
+    notes: tuple[str, ...] = ()
+    """What was left out of account."""
+
+
+@dataclass(frozen=True)
+class Circumstances:
+    """What an order is planned from, beside its offers."""
+
+    job: Job
+    palette: Palette
+    needs: tuple[Need, ...]
+    due: Deadline
+    lots: tuple[Lot, ...] = ()
+    """Stones in the drawer."""
+    samples: frozenset[Pairing] = frozenset()
+    """Pairings to be seen before all of them are ordered."""
+    straddling: frozenset[Pairing] = frozenset()
+    """Pairings whose lots disagree."""
+    time_limit: float = TIME_LIMIT
+
+    @property
+    def rates(self) -> Rates:
+        """The job's currency."""
+        return Rates.of_job(self.job)
+
+
+def plan_order(offers: Sequence[Offer], known: Circumstances) -> Outcome:
+    """Return the cheapest order for a job, or why there is none and what would have to give.
+
+    What nobody offers is told and the rest is planned. A sample comes first where one is advised and time
+    and budget allow it; else all is planned at once, and it says what a sample would take.
+
+    Raises
+    ------
+    TimeoutError
+        If no order was found in the time given.
+
+    """
+    taken = take(known.lots, known.needs)
+    needs = tuple(one for one in after_taking(known.needs, taken) if one.count)
+    wanted = [key_of(one) for one in needs]
+    today = known.due.today
+    found = market(offers, wanted, known.palette, known.rates, today)
+    offered = {one.fits for one in found.packs}
+    tell = words(known.palette, known.job.currency)
+    missing = tuple(
+        f"Nobody offers {tell.name(key_of(one))}: {one.count} are needed."
+        for one in needs if key_of(one) not in offered
+    )  # fmt: skip
+    programme = Programme(
+        tuple(one for one in needs if key_of(one) in offered), found.packs, found.parcels,
+        known.job.one_seller, known.job.budget, known.due.within,
+    )  # fmt: skip
+    if needs and not programme.needs:
+        return Outcome(None, missing, (), found.notes)
+    samples = frozenset(wanted) & known.samples & offered
+    solution, sample_note, seen_first = None, "", samples
+    if samples:
+        ends = {str(one.row): one.until for one in offers if one.until is not None}
+        first = with_later(found, samples, ends, today)
+        sampled = replace(programme, packs=first.packs, parcels=first.parcels, samples=samples)
+        solution = _kept(sampled, known.time_limit)
+        if solution is None:
+            sample_note = _no_room(sampled, tell, known.time_limit)
+    if solution is None:
+        solution, seen_first = _kept(programme, known.time_limit), frozenset()
+    if solution is None:
+        why = reasons(programme, tell, time_limit=known.time_limit)
+        ways = relaxations(programme, tell, time_limit=known.time_limit)
+        return Outcome(None, (*missing, *why), ways, found.notes)
+    plan = _plan(solution, offers, known, tell, seen_first)
+    if seen_first:
+        at_once = cheapest(programme, time_limit=known.time_limit)
+        plan = replace(plan, sample_extra=None if at_once is None else solution.total - at_once.total)
+    return Outcome(replace(plan, missing=missing, sample_note=sample_note), (), (), found.notes)
+
+
+def plan_of_way(way: Relaxation, offers: Sequence[Offer], known: Circumstances) -> OrderPlan:
+    """Return a way out as a plan of its own."""
+    return _plan(way.solution, offers, known, words(known.palette, known.job.currency), frozenset())
+
+
+def _kept(programme: Programme, time_limit: float) -> Solution | None:
+    """Return the cheapest order if the budget allows it."""
+    found = cheapest(programme, time_limit=time_limit)
+    over = found is not None and programme.budget is not None and found.total > programme.budget
+    return None if over else found
+
+
+def _no_room(sampled: Programme, tell: Words, time_limit: float) -> str:
+    """Say that a sample first does not fit, and what it would take."""
+    ways = relaxations(sampled, tell, time_limit=time_limit)
+    takes = f" What a sample first would take: {ways[0].text}." if ways else ""
+    return (
+        f"There is no room for a sample first, so all is ordered at once.{takes} Keep the packs closed until "
+        "you have seen one stone on the cloth."
+    )
+
+
+def _plan(
+    solution: Solution, offers: Sequence[Offer], known: Circumstances, tell: Words,
+    samples: frozenset[Pairing],
+) -> OrderPlan:  # fmt: skip
+    """Return a solution with everything a person needs to know of it."""
+    by_key = {str(one.row): one for one in offers}
+    taken = take(known.lots, known.needs)
+    today = known.due.today
+    covers = tuple(
+        Covered(
+            need=need,
+            name=tell.name(key_of(need)),
+            from_drawer=sum(one.count for one in taken if one.lot.pairing == key_of(need)),
+            bought=solution.stones(key_of(need)),
+            sellers=tuple(
+                dict.fromkeys(one.pack.seller for one in solution.choices if one.pack.fits == key_of(need))
+            ),
+        )
+        for need in known.needs
+    )
+    return OrderPlan(
+        today=today,
+        due=known.due,
+        currency=known.job.currency,
+        budget=known.job.budget,
+        parcels=tuple(
+            _parcel(one, solution, by_key, known, tell, samples)
+            for one in sorted(solution.parcels, key=lambda one: (one.delivery != "now", one.seller))
+        ),
+        covers=covers,
+        taken=taken,
+        gap=solution.gap,
+        arrives=on(today, solution.days),
+    )
+
+
+def _parcel(
+    parcel: Parcel, solution: Solution, by_key: Mapping[str, Offer], known: Circumstances, tell: Words,
+    samples: frozenset[Pairing],
+) -> SellerOrder:  # fmt: skip
+    """Return one delivery of one seller."""
+    mine = sorted(
+        (one for one in solution.choices
+         if (one.pack.seller, one.pack.delivery) == (parcel.seller, parcel.delivery)),
+        key=lambda one: int(one.pack.key),
+    )  # fmt: skip
+    now = parcel.delivery == "now"
+    lines = tuple(
+        OrderLine(
+            by_key[one.pack.key], tell.name(one.pack.fits), one.times, one.pack.price,
+            sample=now and one.pack.fits in samples,
+        )
+        for one in mine
+    )  # fmt: skip
+    days = [one.pack.days for one in mine]
+    last = None if None in days else max(one for one in days if one is not None)
+    # All packs of a later delivery wait for the same day.
+    first, offer = mine[0].pack, lines[0].offer
+    wait = None if first.days is None or offer.delivery_days is None else first.days - offer.delivery_days
+    return SellerOrder(
+        seller=parcel.seller,
+        delivery=parcel.delivery,
+        ordered=known.due.today if now else on(known.due.today, wait),
+        lines=lines,
+        shipping=parcel.shipping,
+        arrives=on(known.due.today, last),
+        ask=asks(
+            lines, known.rates, known.due, known.straddling, after_sample=frozenset() if now else samples
+        ),
+    )

@@ -1,0 +1,197 @@
+"""Stones in the drawer: a small file a person keeps, taken from first, and counted down when told to.
+
+It is TOML, one ``[[lot]]`` for each batch:
+
+    [[lot]]
+    stone = "pulley-blue"
+    coating = "none"
+    size = "SS20"
+    count = 310
+    note = "Left from the hoop, spring."
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Annotated, Any, Final
+
+from planner.catalogue.coating import NONE
+from planner.catalogue.errors import PaletteError, show, suggest
+from planner.catalogue.fields import Part, identifier, text, whole
+from planner.catalogue.files import TextFile, read_text, write_text
+from planner.catalogue.palette import Palette
+from planner.catalogue.palette_file import MAX_ENTRIES, build, entry_data, place
+from planner.catalogue.stone import Size
+from planner.catalogue.toml_text import Blocks, edit_entry, parse, split, split_for_edit
+from planner.cover.need import Need
+from planner.order.packs import Pairing, key_of
+
+KIND: Final = "lot"
+"""What the header of an entry says."""
+
+MOST = 1_000_000
+"""Most stones of one lot."""
+
+
+class Lot(Part):
+    """Stones of one batch."""
+
+    stone: Annotated[str, identifier("the id of a stone")]
+    """Id of the stone."""
+
+    coating: Annotated[str, identifier("the id of a coating")] = NONE
+    """Id of the coating, or ``none``."""
+
+    size: Size
+    """Stone size, such as SS20."""
+
+    count: Annotated[int, whole("a count", 0, MOST)]
+    """How many there are."""
+
+    note: Annotated[str, text("a note", most=400, least=0)] = ""
+    """Anything worth remembering of the batch, up to 400 characters."""
+
+    @property
+    def pairing(self) -> Pairing:
+        """What it is."""
+        return self.stone, self.coating, self.size
+
+
+@dataclass(frozen=True)
+class Taken:
+    """Stones to take from one lot."""
+
+    number: int
+    """Which lot of the file, from 0."""
+
+    lot: Lot
+    """As it is before."""
+
+    count: int
+    """How many are taken."""
+
+
+@dataclass(frozen=True)
+class StockFile:
+    """The lots in the drawer, and the text they are kept in."""
+
+    source: TextFile
+
+    lots: tuple[Lot, ...]
+
+    @property
+    def path(self) -> Path:
+        """Where it is."""
+        return self.source.path
+
+    def without(self, taken: Sequence[Taken]) -> "StockFile":
+        """Return the file with what is taken counted down; its comments and all other lines stay.
+
+        Raises
+        ------
+        PaletteError
+            If its entries are written in a way that cannot be changed in place, or hold too little.
+
+        """
+        blocks = split_for_edit(self.path, self.source.text, (KIND,))
+        pieces, lots = list(blocks.blocks), list(self.lots)
+        for one in taken:
+            old = lots[one.number]
+            if one.count > old.count:
+                raise PaletteError(
+                    f"{self.path}, lot {one.number + 1}: found {old.count} stones; {one.count} are needed"
+                )
+            new = old.model_copy(update={"count": old.count - one.count})
+            piece = pieces[one.number]
+            edited = edit_entry(piece.text, KIND, entry_data(old), entry_data(new))
+            pieces[one.number], lots[one.number] = replace(piece, text=edited), new
+        after = _read(replace(self.source, text=Blocks(blocks.head, tuple(pieces)).text))
+        if after.lots != tuple(lots):
+            raise PaletteError(f"{self.path}: cannot be changed in place; please count it down by hand")
+        return after
+
+    def save(self) -> "StockFile":
+        """Write the file whole, keep one backup, and return it as now on the disk.
+
+        Raises
+        ------
+        PaletteError
+            If it changed on the disk since it was read, or cannot be written.
+
+        """
+        return replace(self, source=write_text(self.source))
+
+
+def read_stock(path: Path, palette: Palette) -> StockFile:
+    """Return the stock file at `path`.
+
+    Raises
+    ------
+    PaletteError
+        If it cannot be read, is not TOML, a field is wrong or the palette has no such stone or coating:
+        one sentence for the first fault.
+
+    """
+    file = _read(read_text(path))
+    known: tuple[tuple[str, Mapping[str, Any] | set[str]], ...] = (
+        ("stone", palette.stones), ("coating", {*palette.coatings, NONE}),
+    )  # fmt: skip
+    for number, lot in enumerate(file.lots):
+        for field, names in known:
+            if (name := getattr(lot, field)) not in names:
+                raise PaletteError(
+                    f"{_at(file.source, number, len(file.lots))}, field {field}: found {show(name)}; "
+                    f"there is no such {field}: {suggest(name, names)}"
+                )
+    return file
+
+
+def _read(source: TextFile) -> StockFile:
+    data = parse(source.path, source.text)
+    for key in data:
+        if key != KIND:
+            raise PaletteError(
+                f"{source.path}, field {show(key)}: is not known here; stones stand under [[lot]]"
+            )
+    rows = data.get(KIND, [])
+    if not isinstance(rows, list):
+        raise PaletteError(f"{source.path}: found [lot]; each lot needs a header in double brackets, [[lot]]")
+    if len(rows) > MAX_ENTRIES:
+        raise PaletteError(f"{source.path}: found {len(rows)} lots; a file may have at most {MAX_ENTRIES}")
+    return StockFile(
+        source, tuple(build(Lot, row, _at(source, number, len(rows))) for number, row in enumerate(rows))
+    )
+
+
+def _at(source: TextFile, number: int, lots: int) -> str:
+    """Return where a lot is: file, line, number."""
+    headers = [block.line for block in split(source.text, (KIND,)).blocks]
+    return place(source.path, headers[number] if len(headers) == lots else None, KIND, None, number)
+
+
+def take(lots: Sequence[Lot], needs: Sequence[Need]) -> tuple[Taken, ...]:
+    """Return what the drawer gives towards each need, from as few lots as may be.
+
+    Where one lot is enough, the smallest such is taken; else the largest first.
+    """
+    taken = []
+    for need in needs:
+        left = need.count
+        mine = [(number, lot) for number, lot in enumerate(lots) if lot.pairing == key_of(need) and lot.count]
+        while left and mine:
+            enough = [one for one in mine if one[1].count >= left]
+            one = min(enough, key=lambda at: at[1].count) if enough else max(mine, key=lambda at: at[1].count)
+            taken.append(Taken(*one, min(one[1].count, left)))
+            left -= taken[-1].count
+            mine.remove(one)
+    return tuple(taken)
+
+
+def after_taking(needs: Sequence[Need], taken: Sequence[Taken]) -> tuple[Need, ...]:
+    """Return what is left to buy: stones from the drawer count as worn first, then as spares."""
+    rest = []
+    for need in needs:
+        had = sum(one.count for one in taken if one.lot.pairing == key_of(need))
+        worn = max(need.worn - had, 0)
+        rest.append(replace(need, worn=worn, spares=max(need.count - had, 0) - worn))
+    return tuple(rest)
