@@ -63,7 +63,7 @@ def show(
     said = foresee(fitted, foreseen_on)
     tell = most_telling(fitted, _like(palette, card.samples, size), "photo" if found else source)
     if as_data:
-        click.echo(as_json.dumps({**_data(fitted, said, tell, saved), **card.data(found)}))
+        click.echo(as_json.dumps({**_data(fitted, said, tell, saved), **card.data()}))
     else:
         click.echo("\n\n".join(part for part in (card.told(), _told(fitted, said, tell, saved)) if part))
 
@@ -81,8 +81,8 @@ class _Card:
     def told(self) -> str:
         return "\n\n".join(told(one) for one in (self.read, self.lit) if one is not None)
 
-    def data(self, found: Sequence[Found]) -> dict[str, Any]:
-        return {} if self.read is None else data(found, self.read)
+    def data(self) -> dict[str, Any]:
+        return {} if self.read is None else data(self.read)
 
 
 def _card(

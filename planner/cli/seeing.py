@@ -48,7 +48,7 @@ def typed_or_photographed(
         raise click.UsageError(f"{option}: give a colour or a photograph, not both")
     found = photos.found()
     read = photos.read(found, marks_of(name, on, found, "--on"))
-    return Looked(read.kinds[name].seen, told(read), data(found, read))
+    return Looked(read.kinds[name].seen, told(read), data(read))
 
 
 def must_fit(fits: bool, why: str) -> None:

@@ -1,7 +1,7 @@
 """Photographs of stones, as the commands about samples take and tell them."""
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Final
@@ -128,10 +128,14 @@ def proposal_data(found: Sequence[Found]) -> list[dict[str, Any]]:
     ]
 
 
-def told(read: Read, names: Mapping[str, str] | None = None) -> str:
+def told(read: Read) -> str:
     """Return what photographs say of each kind of stone, and what to know of it."""
-    lines = [_kind(stone if names is None else names[stone], kind) for stone, kind in read.kinds.items()]
-    return "\n".join([*lines, *(text.wrap(f"Note: {one}") for one in read.notes)])
+    white = "; ".join(
+        f"{_typed(shot.white)} in {path.name}" for path, shot in zip(read.paths, read.shots, strict=True)
+    )
+    lines = [_kind(stone, kind) for stone, kind in read.kinds.items()]
+    lines.append(text.wrap(f"White read at {white}; correct it with --white.", 2, ""))
+    return "\n".join([*lines, *(text.wrap(f"Note: {one}", 2, "") for one in read.notes)])
 
 
 def _kind(stone: str, kind: Kind) -> str:
@@ -152,19 +156,19 @@ def _kind(stone: str, kind: Kind) -> str:
     return text.patch(hex_) + text.wrap(f"{said}.", 2, "")
 
 
-def data(found: Sequence[Found], read: Read) -> dict[str, Any]:
+def data(read: Read) -> dict[str, Any]:
     """Return what photographs say for programs."""
     return {
         "photographs": [
             {
-                "file": str(one.picture.path), "white": list(shot.white),
+                "file": str(path), "white": list(shot.white),
                 "stones": [
                     {"stone": name, "area": list(stone.area), "lab": list(stone.lab),
                      "share_left_out": stone.read.bright, "flashes": list(stone.read.flashes)}
                     for name, stone in zip(names, shot.stones, strict=True) if stone is not None
                 ],
             }
-            for one, shot, names in zip(found, read.shots, read.marked, strict=True)
+            for path, shot, names in zip(read.paths, read.shots, read.marked, strict=True)
         ],
         "kinds_seen": [
             {"stone": name, "lab": list(kind.seen.lab), "error_dE00": kind.seen.error, "stones": kind.stones,

@@ -16,6 +16,7 @@ _CELL: Final = 5
 # What may be white paper: nearly the lightest, hardly coloured, even, not burnt out (our choice). Lamps
 # that the camera did not balance tint brightened paper by C* 20 and more.
 _WHITE_LEAST: Final = 0.7
+_WHITE_LEASTS: Final = (0.92, 0.85, 0.77)
 _WHITE_CHROMA: Final = 30.0
 _WHITE_SCATTER: Final = 3.0
 _BURNT: Final = 250
@@ -25,6 +26,7 @@ _NOT_WHITE: Final = 12.0
 # Part of a found rectangle's side that is left out at each edge, where fringes and shadows lie.
 _MARGIN: Final = 0.12
 _LEAST_CELLS: Final = 4
+_SURE_CELLS: Final = 20
 
 
 def propose(picture: Picture) -> tuple[Area, Area]:
@@ -60,6 +62,11 @@ def propose_white(picture: Picture) -> Area:
         If none can be made out.
     """
     lab, scatter, highest = _cells(picture)
+    # The lightest plain thing that is large enough: a light card is not to be taken for the paper on it.
+    for least in _WHITE_LEASTS:
+        found = _largest(_whitish(lab, scatter, highest, least))
+        if found is not None and found[2] * found[3] >= _SURE_CELLS:
+            return _on_picture(found, scatter.shape, picture)
     return _on_picture(_white(lab, scatter, highest), scatter.shape, picture)
 
 
@@ -87,8 +94,9 @@ def _cells(
 
 
 def _whitish(
-    lab: NDArray[np.float64], scatter: NDArray[np.float64], highest: NDArray[np.uint8]
-) -> NDArray[np.bool_]:
+    lab: NDArray[np.float64], scatter: NDArray[np.float64], highest: NDArray[np.uint8],
+    least: float = _WHITE_LEAST,
+) -> NDArray[np.bool_]:  # fmt: skip
     luminance = ((lab[..., 0] + 16.0) / 116.0) ** 3
     fair = (np.hypot(lab[..., 1], lab[..., 2]) < _WHITE_CHROMA) & (scatter < _WHITE_SCATTER)
     even = fair & (highest < _BURNT)
@@ -96,7 +104,7 @@ def _whitish(
     even = even if even.sum() >= _LEAST_CELLS else fair
     if not even.any():
         return even
-    return np.asarray(even & (luminance > _WHITE_LEAST * np.quantile(luminance[even], 0.95)))
+    return np.asarray(even & (luminance > least * np.quantile(luminance[even], 0.95)))
 
 
 def _largest_cloth(

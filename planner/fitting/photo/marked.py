@@ -39,6 +39,7 @@ class Read:
     """What photographs say of each kind of stone."""
 
     kinds: Mapping[str, Kind]
+    paths: tuple[Path, ...]
     shots: tuple[Shot, ...]
     marked: tuple[tuple[str, ...], ...]
     """For each shot, which kind each of its stones is."""
@@ -103,7 +104,13 @@ def read_marked(
         for stone, kind in kinds.items()
         if kind.odd
     ]
-    return Read(kinds, tuple(shots), tuple(marked), tuple(dict.fromkeys(notes)))
+    return Read(
+        kinds,
+        tuple(one.picture.path for one in found),
+        tuple(shots),
+        tuple(marked),
+        tuple(dict.fromkeys(notes)),
+    )
 
 
 def _area(mark: Mark, found: Found) -> Area:

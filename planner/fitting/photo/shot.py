@@ -29,6 +29,9 @@ _RING_SCATTER: Final = 0.08
 _MOST_SLOPE: Final = 0.7
 """Largest logarithm of luminance by which light is taken to fall off between stone and white."""
 
+_LIGHTER_CARD: Final = 1.1
+"""Times the white from which the card is lighter than a white can be beside it."""
+
 _MUCH_BRIGHT: Final = 0.02
 """Share of a stone that mirrors a lamp from which that is told."""
 
@@ -91,7 +94,8 @@ def read_shot(
     brightest = on_white.xyz / (1.0 if grey is None else grey)
     names = called or [f"stone {number}" for number in range(1, len(areas) + 1)]
     read, unread = _read(picture, areas, brightest, names)
-    levels = _levels(picture, areas, on_white)
+    rings = [_ring(picture, one) for one in areas]
+    levels = _levels(areas, rings, on_white)
     root = np.linalg.cholesky(spread)
     stones: list[Stone | None] = []
     for area, one, (level, doubt) in zip(areas, read, levels, strict=True):
@@ -110,6 +114,16 @@ def read_shot(
         notes.append(
             "Some of the stones mirror a lamp or are burnt out in places; that is left out of the glow, "
             "whose lightness is less sure."
+        )
+    lighter = [
+        ring / np.exp(level) / brightest[1]
+        for ring, (level, _) in zip(rings, levels, strict=True)
+        if ring is not None
+    ]
+    if lighter and np.median(lighter) > _LIGHTER_CARD:
+        notes.append(
+            f"The card about the stones is lighter than the {what}: look whether the {what} is marked "
+            "rightly."
         )
     return Shot(place, tuple(stones), unread, tuple(notes))
 
@@ -138,14 +152,13 @@ def _camera(lab: Floats, light: Light) -> tuple[Floats, Floats]:
     return turn, np.sqrt(np.diag(turn.T @ camera_covariance(lab, light) @ turn))
 
 
-def _levels(picture: Picture, areas: Sequence[Area], white: Patch) -> list[tuple[float, float]]:
+def _levels(areas: Sequence[Area], rings: Sequence[float | None], white: Patch) -> list[tuple[float, float]]:
     """Return by how much more light there is at each stone than at the white, logarithm, and its sd.
 
     A plane through the card's brightness round every stone says how the light falls off, where the card
     is one; else the white's own fall is carried on.
     """
     centres = np.array([[one.x + one.width / 2, one.y + one.height / 2] for one in areas])
-    rings = [_ring(picture, one) for one in areas]
     known = np.array([one is not None for one in rings])
     slope, doubt = white.slope, 0.5
     if known.sum() >= _LEAST_RINGS:
