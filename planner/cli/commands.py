@@ -8,6 +8,7 @@ from typing import Any, TypeVar
 
 import click
 
+from planner.cli.cover_commands import cover, fixing, sizes
 from planner.cli.fields import Number, Size, Tolerance
 from planner.cli.guard import SEVERE, Commands
 from planner.cli.offers_command import offers
@@ -196,7 +197,7 @@ def check(ctx: click.Context, /, **given: Any) -> None:
         ctx.exit(SEVERE)
 
 
-for _command in (swatch, coating, stone, arrived):
+for _command in (sizes, cover, fixing, swatch, coating, stone, arrived):
     main.add_command(_command)
 main.add_command(venue)
 main.add_command(offers)

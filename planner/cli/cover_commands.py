@@ -1,0 +1,70 @@
+"""What can be typed about covering a garment: how many stones, what sizes look like, how to fix them."""
+
+from pathlib import Path
+
+import click
+
+from planner.cli.fields import Number, Size
+
+_PATH = click.Path(path_type=Path)
+
+_with_palettes = click.option(
+    "--palettes", type=_PATH, metavar="FOLDER",
+    help="Read this folder of palette files instead of the demo and your own folder.",
+)  # fmt: skip
+_with_json = click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs.")
+
+
+@click.command("cover", short_help="Count the stones that a job's areas take.")
+@click.argument("job", type=_PATH, metavar="JOBFILE")
+@click.option(
+    "--picture", metavar="AREA",
+    help="Show the pattern of this area from above, to scale: in the job's colours on a terminal with 24-bit "
+    "colour, else in letters.",
+)  # fmt: skip
+@click.option(
+    "--across", type=Number("a width", "mm", least=5.0, most=20000.0), metavar="MM",
+    help="How many millimetres of cloth the picture is wide. [as much as lets stones be told apart]",
+)  # fmt: skip
+@_with_palettes
+@_with_json
+def cover(job: Path, picture: str | None, across: float | None, palettes: Path | None, as_data: bool) -> None:
+    """Count the stones that a job's areas take, on the cloth as worn.
+
+    For each area its stones; for each pairing and size how many, with spares, in gross and stones; what
+    they weigh and how long setting them takes. What concerns the wearer comes first.
+    """
+    from planner.cli import covering
+
+    covering.show(job, palettes, picture=picture, across=across, as_data=as_data)
+
+
+@click.command("sizes", short_help="Show stone sizes in true proportion.")
+@click.argument("sizes", nargs=-1, type=Size(), metavar="[SIZE]...")
+@click.option(
+    "--column", type=Number("the width of a column", "mm", least=0.05, most=10.0), metavar="MM",
+    help="Width of one character on your screen: ten of them measured with a rule, divided by ten. The "
+    "picture is then life-sized.",
+)  # fmt: skip
+@_with_json
+def sizes(sizes: tuple[str, ...], column: float | None, as_data: bool) -> None:
+    """Show stones as discs beside a coin-sized circle, over a millimetre rule, and what sizes are for.
+
+    Without sizes, the most common ones.
+    """
+    from planner.cli import covering_sizes
+
+    covering_sizes.show(sizes, column=column, as_data=as_data)
+
+
+@click.command("fixing", short_help="Say how to fix a job's stones, and what to be careful of.")
+@click.argument("job", type=_PATH, metavar="JOBFILE")
+@_with_palettes
+@_with_json
+def fixing(job: Path, palettes: Path | None, as_data: bool) -> None:
+    """Say for each line of a job how it is fixed to this cloth, how much glue and time it takes, and what to
+    be careful of. The wearer comes first; the product's safety data sheet and local rules come before all.
+    """  # noqa: D205 - click takes the first paragraph as the whole summary
+    from planner.cli import fixing_told
+
+    fixing_told.show(job, palettes, as_data=as_data)

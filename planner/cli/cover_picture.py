@@ -1,0 +1,149 @@
+"""The pattern of one area from above, for ``planner cover --picture``."""
+
+import os
+import sys
+from itertools import groupby
+from typing import Any
+
+import click
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.catalogue.errors import PaletteError
+from planner.catalogue.palette import Palette
+from planner.cli import as_json, text
+from planner.colour.screen import lab_to_srgb
+from planner.cover.count import AreaCount, lines_of
+from planner.cover.picture import LETTERS, Plan, letters, plan, rgb
+from planner.job import Job, Line
+from planner.optics.arrays import Floats
+from planner.reading.matter import QUICK
+from planner.reading.question import Question, coating_called, colour_called
+from planner.reading.rank import glow_labs
+from planner.reading.read import cloth_lab
+from planner.reading.scene import scene
+
+_ROWS = 44
+"""Pixels down: as many lines as fit a usual terminal with what stands round the picture."""
+
+_HALF = "▀"
+
+
+def drawn(count: AreaCount, job: Job, palette: Palette, across: float | None, *, as_data: bool) -> str:
+    """Return the picture of an area with what it shows, or the places of its stones as JSON."""
+    area = count.area
+    lines = lines_of(area, job)
+    try:
+        picture = plan(area, lines, text.columns(), _ROWS, across)
+    except PaletteError:
+        raise
+    except ValueError as problem:
+        raise click.BadParameter(str(problem), param_hint="--across") from None
+    if as_data:
+        return as_json.dumps(_data(picture, lines))
+    true = _true_colour()
+    shown = _coloured(picture, job, lines, palette) if true else "\n".join(letters(picture))
+    title = text.heading(text.wrap(_title(picture, job)))
+    return "\n".join([title, shown, *_key(lines, true), _says(picture)])
+
+
+def _title(picture: Plan, job: Job) -> str:
+    area, mm = picture.area, picture.mm
+    part = "all of it" if picture.whole else "a part of it"
+    return (
+        f"{job.title}: {area.name}, {area.pattern}, {part}, {mm * picture.columns:.0f} × "
+        f"{mm * picture.rows:.0f} mm"
+    )
+
+
+def _key(lines: tuple[Line, ...], true: bool) -> list[str]:
+    """Return which mark is which line."""
+    if true:
+        return [f"  {line.name}, {line.size}" for line in lines]
+    marks = zip(LETTERS, lines, strict=False)
+    return [*(f"  {mark}  {line.name}, {line.size}" for mark, line in marks), "  ·  cloth"]
+
+
+def _says(picture: Plan) -> str:
+    said = [f"One column is {picture.mm:.2g} mm, one line {2 * picture.mm:.2g} mm."]
+    if not _true_colour():
+        said.append("A capital is a stone's middle.")
+    said.append(
+        "The job says how many stones a motif has, not where they lie: this is one way."
+        if picture.area.pattern == "motif"
+        else "The picture shows the pattern; it is no template to set stones by."
+    )
+    if not picture.whole:
+        said.append("See more or less of it with --across MM.")
+    return text.wrap(" ".join(said))
+
+
+def _true_colour() -> bool:
+    """Return whether this terminal shows 24-bit colour and the person wants colour."""
+    ctx = click.get_current_context(silent=True)
+    plain = not sys.stdout.isatty() or (ctx is not None and ctx.color is False)
+    return not plain and os.environ.get("COLORTERM") in {"truecolor", "24bit"}
+
+
+def _coloured(picture: Plan, job: Job, lines: tuple[Line, ...], palette: Palette) -> str:
+    stones, cloth = colours(job, lines, palette)
+    pixels = rgb(picture, stones, cloth).reshape(-1, 2, picture.columns, 3)
+    return "\n".join(_half_blocks(upper, lower) for upper, lower in pixels)
+
+
+def colours(job: Job, lines: tuple[Line, ...], palette: Palette) -> tuple[Floats, Floats]:
+    """Return (K, 3) the glow of each line, and (3,) the cloth, in the job's main venue: sRGB 0 to 255.
+
+    Raises
+    ------
+    PaletteError
+        If a coating cannot lie on its stone, or a colour is no cloth's.
+
+    """
+    venue = palette.venues[job.venues[0]]
+    labs = []
+    try:
+        swatch = colour_called(job.swatch, palette)
+        under = swatch if job.cloth is None else colour_called(job.cloth, palette)
+        for line in lines:
+            stone = palette.stones[line.stone]
+            question = Question(
+                stone=stone, cut=palette.cuts[stone.cut], coating=coating_called(line.coating, palette),
+                size=line.size, swatch=swatch, cloth=under, venue=venue,
+                distance=venue.distance if job.distance is None else job.distance, cover=job.cover,
+                tolerance=job.tolerance, wish=line.wish,
+            )  # fmt: skip
+            labs.append(next(iter(glow_labs(question, [venue], QUICK)))[1])
+    except ValueError as problem:
+        raise PaletteError(str(problem)) from None
+    shown, _ = lab_to_srgb(np.array([*labs, cloth_lab(under.reflectance, scene(venue))]))
+    return shown[:-1].astype(float), shown[-1].astype(float)
+
+
+def _half_blocks(upper: NDArray[np.uint8], lower: NDArray[np.uint8]) -> str:
+    """Return two rows of pixels as one line of cells; cells alike in a row are styled together."""
+    cells = zip(map(_colour, upper), map(_colour, lower), strict=True)
+    return "".join(
+        click.style(_HALF * len(list(run)), fg=above, bg=below) for (above, below), run in groupby(cells)
+    )
+
+
+def _colour(pixel: NDArray[np.uint8]) -> tuple[int, int, int]:
+    red, green, blue = map(int, pixel)
+    return red, green, blue
+
+
+def _data(picture: Plan, lines: tuple[Line, ...]) -> dict[str, Any]:
+    piece = picture.layout.piece
+    return {
+        "schema": "planner cover picture 1",
+        "area": picture.area.name,
+        "whole": picture.whole,
+        "piece_mm": {"left": piece.left, "top": piece.top, "width": piece.width, "height": piece.height},
+        "stones": [
+            {"x_mm": centre[0], "y_mm": centre[1], "mm": width, "line": lines[which].name}
+            for centre, width, which in zip(
+                picture.layout.centres, picture.layout.diameters, picture.layout.which, strict=True
+            )
+        ],
+    }
