@@ -1,7 +1,9 @@
 """A few stones and coatings of the demo, and a way to play a story on the screen and see how it ends."""
 
 import asyncio
+import sys
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -12,6 +14,9 @@ from planner.app.state import state_of
 from planner.catalogue import load
 from planner.data import demo
 from planner.job import Job, Line, new_job_file
+
+# Importlib mode puts no folder on the path, and the tests of this one share a stage.
+sys.path.insert(0, str(Path(__file__).parent))
 
 STONES = ("pulley-blue", "treadle-blue", "marlinspike-navy", "tackle-clear", "shackle-red", "ratchet-smoke")
 COATINGS = ("halyard-aurora", "bobbin-aurora", "swivel-gilt")

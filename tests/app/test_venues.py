@@ -1,117 +1,28 @@
-"""Venues side by side: what is said of each, which are shown, one made in words; keyboard and mouse only."""
+"""Venues side by side: what is said of each, and which are shown; by the keyboard and by the mouse alone."""
 
-import asyncio
 import time
 from dataclasses import replace
-from functools import cache
 
 import numpy as np
 import pytest
-from textual.app import App
-from textual.widgets import Button, Input, OptionList, Static
+from textual.widgets import Button, OptionList, Static
+from venue_stage import JOB, OPEN, PALETTE, names, of_job, question, said, settle, stage
 
 from planner.app.parts.find import FindLine
-from planner.app.venues import VenuesScreen
 from planner.app.venues.bench import Bench, Wanted
 from planner.app.venues.card import Card
 from planner.app.venues.choosing import MOST
 from planner.app.venues.judged import in_venue, judge, lines_in_words
-from planner.app.venues.understood import Words, free_id, keep, own_file, understood
-from planner.catalogue.errors import PaletteError
-from planner.catalogue.palette import load, sources
-from planner.data import demo
 from planner.picture.scatter import scatter
 from planner.reading.fit import fit
 from planner.reading.matter import QUICK
-from planner.reading.question import Question, coating_called, colour_called
 from planner.reading.rank import glow_in
 from planner.reading.read import read
-
-OPEN = object()
-WHOLE = load(demo())
-SHOWN = ("rink", "theatre", "noon")
-PALETTE = replace(
-    WHOLE, venues={name: WHOLE.venues[name] for name in (*SHOWN, "gym", "ballroom", "followspot")}
-)
-LAMPS = "halogen 3200 front 400 lx; LED 5600 overhead array 300 lx"
-
-
-def question(stone="pulley-blue", coating="halyard-aurora", venue="rink"):
-    one, place = PALETTE.stones[stone], PALETTE.venues[venue]
-    swatch = colour_called("leotard-blue", PALETTE)
-    film = coating_called(coating, PALETTE)
-    return Question(one, PALETTE.cuts[one.cut], film, "SS20", swatch, swatch, place, place.distance)
-
-
-JOB = (question(), question("treadle-blue", "none"))
-
-
-class Host(App):
-    """Opens the screen and notes what it is left with."""
-
-    def __init__(self, path, venues):
-        super().__init__()
-        self.path, self.venues, self.result = path, venues, OPEN
-
-    def on_mount(self):
-        screen = VenuesScreen(PALETTE, question(), JOB, venues=self.venues, keep_in=self.path)
-        self.push_screen(screen, self.keep)
-
-    def keep(self, result):
-        self.result = result
-
-
-@cache
-def known(stone, coating, venue):
-    return judge(question(stone, coating, venue))
-
-
-def judged(asked):
-    """Judge a pairing of the job once for all stories, one made in words each time."""
-    if asked.venue.id not in PALETTE.venues:
-        return judge(asked)
-    return known(asked.stone.id, asked.coating.id if asked.coating else "none", asked.venue.id)
 
 
 @pytest.fixture
 def run(tmp_path, monkeypatch):
-    monkeypatch.setenv("COLORTERM", "truecolor")
-    monkeypatch.setattr("planner.app.venues.bench.judge", judged)
-
-    def played(story, size=(80, 24), venues=("theatre",)):
-        async def main():
-            app = Host(tmp_path / "own" / "venues.toml", venues)
-            async with app.run_test(size=size) as pilot:
-                await settle(app, pilot)
-                return await story(app, pilot)
-
-        return asyncio.run(main())
-
-    return played
-
-
-async def settle(app, pilot):
-    """Wait until the screen of venues shows all that it wants."""
-    bench = next(one for one in app.screen_stack if isinstance(one, VenuesScreen)).bench
-    for _ in range(1500):
-        await pilot.pause(0.01)
-        if bench.idle:
-            await pilot.pause()
-            if bench.idle:
-                return
-    raise AssertionError("no answer after 15 seconds")
-
-
-def said(app, number):
-    return str(list(app.screen.query(Card))[number].query_one(".said", Static).render())
-
-
-def of_job(app):
-    return str(app.screen.query_one("#job-lines-text", Static).render())
-
-
-def names(app):
-    return [one.venue.id for one in app.screen.query(Card)]
+    return stage(tmp_path, monkeypatch)
 
 
 @pytest.mark.parametrize("size", [(80, 24), (120, 40)])
@@ -300,99 +211,6 @@ def test_nothing_found_is_said(run):
     assert told.startswith("No venue is called that")
 
 
-def test_a_venue_is_made_in_words_kept_and_shown_by_keys_alone(run, tmp_path):
-    async def story(app, pilot):
-        await pilot.press("m", *"Hall", "tab", *"wobbly 9 lx")
-        await pilot.pause()
-        wrong = str(app.screen.query_one("#heard-text", Static).render())
-        await pilot.press("enter")
-        await pilot.pause()
-        kept_early = app.path.exists()
-        app.screen.query_one("#lamps", Input).value = LAMPS
-        await pilot.press("enter")
-        await settle(app, pilot)
-        found = app.screen.palette.venues["hall"], names(app), app.focused.venue.id
-        return wrong, kept_early, *found, said(app, 2)
-
-    wrong, kept_early, venue, shown, focused, words = run(story)
-    assert "✗" in wrong
-    assert "wobbly" in wrong
-    assert not kept_early
-    assert (shown, focused) == (["rink", "theatre", "hall"], "hall")
-    assert load(demo(), tmp_path / "own").venues["hall"] == venue
-    assert [one.lux for one in venue.lights] == [400.0, 300.0]
-    assert "result:" in words
-
-
-def test_the_mouse_alone_keeps_a_venue_and_leaves_one_unmade(run):
-    async def story(app, pilot):
-        await pilot.click("#make")
-        await pilot.pause()
-        disabled = app.screen.query_one("#keep", Button).disabled
-        # The words themselves can only be typed or pasted.
-        app.screen.query_one("#name", Input).value = "Town hall"
-        app.screen.query_one("#lamps", Input).value = LAMPS
-        await pilot.pause()
-        await pilot.click("#keep")
-        await settle(app, pilot)
-        kept = names(app)
-        await pilot.click("#make")
-        await pilot.pause()
-        await pilot.click("#leave")
-        await settle(app, pilot)
-        return disabled, kept, names(app)
-
-    kept = ["rink", "theatre", "town-hall"]
-    assert run(story) == (True, kept, kept)
-
-
-@pytest.mark.parametrize(
-    ("changed", "part"),
-    [
-        ({"lamps": f"{LAMPS}; wobble 3 lx"}, '"wobble" was not understood'),
-        ({"lamps": "halogen front"}, "found no lx"),
-        ({"surround": "brihgt"}, "surround: found"),
-        ({"floor": "lava"}, "floor: found"),
-        ({"distance": "far"}, "distance: found"),
-        ({"distance": "-3"}, "distance"),
-        ({"name": " "}, "A name is missing"),
-    ],
-)
-def test_what_is_not_understood_is_one_sentence_and_nothing_is_made(changed, part):
-    words = {"name": "Hall", "lamps": LAMPS, "surround": "dim", "floor": "wood", "distance": "9 m"}
-    assert understood(Words(**words), ()).venue is not None
-    found = understood(Words(**{**words, **changed}), ())
-    assert found.venue is None
-    wrong = [text for good, text in found.lines if not good]
-    assert len(wrong) == 1
-    assert part in wrong[0]
-
-
-def test_lamps_that_are_understood_are_told_beside_one_that_is_not():
-    found = understood(Words("Hall", f"{LAMPS}; wobble", "dim", "wood", "9"), ())
-    assert [good for good, _ in found.lines] == [True, True, False]
-    assert "halogen 3200 K front 400 lx" in found.lines[0][1]
-
-
-def test_ids_are_made_of_names_and_never_taken_twice():
-    assert free_id("Town hall, gala 2", ()) == "town-hall-gala-2"
-    assert free_id("Town hall", ("town-hall", "town-hall-2")) == "town-hall-3"
-    assert free_id("7th stage", ()) == "venue-7th-stage"
-    assert free_id("***", ())
-
-
-def test_kept_venues_are_read_again_and_none_is_written_over(tmp_path, monkeypatch):
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
-    venue = understood(Words("Hall", LAMPS, "dim", "wood", "9"), ()).venue
-    keep(venue, own_file())
-    before = own_file().read_text()
-    assert load(*sources()).venues["hall"] == venue
-    with pytest.raises(PaletteError, match="already"):
-        keep(venue, own_file())
-    assert own_file().read_text() == before
-    assert own_file(tmp_path) == tmp_path / "venues.toml"
-
-
 @pytest.mark.parametrize("colours", ["256", "grey"])
 def test_without_true_colours_words_carry_everything(run, monkeypatch, colours):
     monkeypatch.setenv("TERM", "xterm-256color")
@@ -408,30 +226,3 @@ def test_without_true_colours_words_carry_everything(run, monkeypatch, colours):
     assert ("NO_COLOR" if colours == "grey" else "256 colours") in caveat
     assert "does not hold" in words
     assert "blue" in words
-
-
-def test_r_opens_it_on_the_job_and_a_venue_made_there_can_be_its_main_one(make_app, play):
-    app = make_app()
-
-    async def story(pilot, done):
-        before = app.state.job
-        await pilot.press("r")
-        await pilot.pause()
-        await settle(app, pilot)
-        assert names(app) == ["rink", "noon"]
-        assert "of 2 pairings" in str(app.screen.query_one("#job-lines-text", Static).render())
-        await pilot.press("m", *"Hall", "tab")
-        app.screen.query_one("#lamps", Input).value = LAMPS
-        await pilot.press("enter")
-        await settle(app, pilot)
-        await pilot.press("enter")
-        await done()
-        assert app.state.job.venues == ("hall", "noon")
-        assert app.state.question().venue.name == "Hall"
-        assert app.palette is app.state.palette
-        assert own_file().is_file()
-        await pilot.press("u")
-        await done()
-        assert app.state.job.venues == before.venues
-
-    play(app, story, size=(120, 40))
