@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from planner.catalogue.venue import Venue
+from planner.fitting.record import remembered
 from planner.job.model import Acceptance
 from planner.reading.elsewhere import elsewhere as elsewhere_of
 from planner.reading.fit import Fit, fit
@@ -102,11 +103,14 @@ def _said(reading: Reading) -> str:
 
 
 def _notes(question: Question) -> tuple[str, ...]:
+    """Return what is to be known beside the sentence: sizes, and how near such predictions came so far."""
+    record = remembered(question.stone, question.coating)
+    told = () if record.track is None else (record.track.said,)
+    notes = (*told, *(f"{one[:1].upper()}{one[1:]}" for one in record.notes))
     if question.size in question.stone.sizes:
-        return ()
-    return (
-        f"{question.stone.name} is not sold as {question.size}, only as {', '.join(question.stone.sizes)}.",
-    )
+        return notes
+    sizes = ", ".join(question.stone.sizes)
+    return (f"{question.stone.name} is not sold as {question.size}, only as {sizes}.", *notes)
 
 
 def _verdict(reading: Reading, answer: Fit, unable: str | None) -> Verdict:

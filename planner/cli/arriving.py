@@ -6,11 +6,10 @@ from typing import Any
 
 import click
 
-from planner.catalogue.coating import NONE, Coating
+from planner.catalogue.coating import NONE
 from planner.catalogue.errors import PaletteError
 from planner.catalogue.errors import show as quoted
 from planner.catalogue.fields import Entry
-from planner.catalogue.stone import Stone
 from planner.cli import as_json, telling, text
 from planner.cli.ask import called, palette_of
 from planner.cli.keeping import check, keep, kept
@@ -19,7 +18,16 @@ from planner.cli.stone_photos import Photos
 from planner.colour.names import name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.fitting.arrival import Arrived, compare, lot_in_hand
-from planner.fitting.record import Track, append, job_log, kind_of, line_of, own_log, read_log, track
+from planner.fitting.record import (
+    Remembered,
+    Track,
+    append,
+    job_log,
+    line_of,
+    own_log,
+    read_log,
+    remembered,
+)
 from planner.fitting.sight import Source
 from planner.reading.question import can_carry
 from planner.swatch.photo_error import Light
@@ -59,40 +67,16 @@ def show(
     line = line_of(found)
     for one in logs:
         append(one, line)
-    record = track_of(base, film)
+    record = remembered(base, film)
     if as_data:
         click.echo(as_json.dumps(_data(found, record, logs, saved, looked)))
     else:
         click.echo("\n\n".join(one for one in (looked.told, _told(found, record, logs, saved)) if one))
 
 
-@dataclasses.dataclass(frozen=True)
-class Remembered:
-    """How far predictions of one kind were off, and a note where the log cannot be read."""
-
-    track: Track | None
-    notes: tuple[str, ...] = ()
-
-
-def track_of(stone: Stone, coating: Coating | None) -> Remembered:
-    """Return what the person's own log says of such a pairing; a damaged log costs no reading."""
-    try:
-        return Remembered(track(read_log(own_log()), kind_of(stone, coating)))
-    except PaletteError as problem:
-        return Remembered(None, (f"the log of arrivals is left out: {problem}.",))
-
-
 def track_told(record: Track | None) -> str:
     """Return how far predictions of a kind were off, or nothing where there was none."""
-    if record is None:
-        return ""
-    many = "prediction was" if record.count == 1 else "predictions were"
-    middle = "" if record.count == 1 else " in the middle"
-    return text.wrap(
-        f"So far {record.count} {many} held against what came ({record.kind}): off by ΔE00 "
-        f"{record.median:.0f}{middle}; "
-        f"{record.expected * record.count:.0f} of {record.count} as near as was told."
-    )
+    return "" if record is None else text.wrap(record.said)
 
 
 def track_data(record: Track | None) -> dict[str, Any] | None:

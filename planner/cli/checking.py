@@ -11,9 +11,11 @@ import click
 from planner.catalogue.errors import PaletteError, suggest
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, telling, text, wearer
+from planner.cli.arriving import track_data, track_told
 from planner.cli.ask import GRADES, Asked, asked_for, not_offered, palette_of
 from planner.cli.next_step import command, pairing_options, same_match
 from planner.cli.wearer import Warned
+from planner.fitting.record import Remembered, remembered
 from planner.fixing.caution import CODES as CAUTIONS
 from planner.fixing.caution import FINAL, wearer_cautions
 from planner.job import Acceptance, Job, JobFile, read_job_file, unknown_names
@@ -39,6 +41,8 @@ class Checked:
     """Warnings, each with who accepts it."""
     unused: tuple[Acceptance, ...]
     """What was accepted but is not warned of."""
+    record: Remembered
+    """How far such predictions were off so far."""
 
     @property
     def standing(self) -> tuple[Concern, ...]:
@@ -89,7 +93,8 @@ def check(file: JobFile, palette: Palette, grade: str) -> tuple[Checked, ...]:
         codes = {concern.code for concern in concerns}
         codes |= {code for line, code in told if line == number + 1 and code not in FINAL}
         unused = tuple(by for by in accept if by.code not in codes)
-        checked.append(Checked(number + 1, one, reading, accepted(concerns, accept), unused))
+        record = remembered(one.question.stone, one.question.coating)
+        checked.append(Checked(number + 1, one, reading, accepted(concerns, accept), unused, record))
     return tuple(checked)
 
 
@@ -125,7 +130,8 @@ def _data(file: JobFile, lines: Sequence[Checked], worn: Sequence[Warned]) -> di
                 **as_json.answer(one.reading),
                 "warnings": as_json.concerns(one.found),
                 "accepted_in_vain": [by.model_dump() for by in one.unused],
-                "notes": list(not_offered(one.asked.question)),
+                "notes": [*not_offered(one.asked.question), *one.record.notes],
+                "track_record": track_data(one.record.track),
                 "basis": as_json.basis(one.asked.question),
             }
             for one in lines
@@ -162,7 +168,8 @@ def _line(one: Checked, job: Job) -> str:
         text.heading(f"Line {one.number}: {pairing(one.reading)}, {question.size}, wish {question.wish}"),
         text.wrap(f"“{note}”") if note else "",
         telling.words(one.reading),
-        telling.notes((*not_offered(question), *kinds(one.reading))),
+        telling.notes((*not_offered(question), *kinds(one.reading), *one.record.notes)),
+        track_told(one.record.track),
         telling.concerns(one.found, codes=True) if one.found else "  Nothing to warn of.",
         *(text.wrap(_in_vain(by), 4, "  ") for by in one.unused),
     ]

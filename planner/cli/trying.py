@@ -8,10 +8,11 @@ import click
 
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, telling, text
-from planner.cli.arriving import Remembered, track_data, track_of, track_told
+from planner.cli.arriving import track_data, track_told
 from planner.cli.ask import GRADES, Asked, asked_for, not_offered, palette_of
 from planner.cli.drawing import check_place, draw
 from planner.cli.next_step import command, pairing_options, same_match
+from planner.fitting.record import Remembered, remembered
 from planner.reading.instead import Instead, instead
 from planner.reading.question import Question
 from planner.reading.read import Reading, read
@@ -30,7 +31,7 @@ def show(*, picture: Path | None, palettes: Path | None, as_data: bool, **given:
     reading = read(asked.question, GRADES[asked.grade])
     found = warnings(reading)
     others = alternatives(palette, reading, found)
-    record = track_of(asked.question.stone, asked.question.coating)
+    record = remembered(asked.question.stone, asked.question.coating)
     if picture is not None:
         draw(reading, picture)
     if as_data:

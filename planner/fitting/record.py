@@ -8,6 +8,7 @@ import tempfile
 from collections.abc import Sequence
 from dataclasses import astuple, dataclass, fields
 from datetime import UTC, datetime
+from functools import lru_cache
 from pathlib import Path
 from statistics import median
 
@@ -56,6 +57,25 @@ class Track:
     """ΔE00 in the middle."""
     expected: float
     """Share that came within what was told, 0 to 1."""
+
+    @property
+    def said(self) -> str:
+        """One sentence of it."""
+        many = "such prediction" if self.count == 1 else "such predictions"
+        middle = "" if self.count == 1 else " in the middle"
+        near = f"{self.expected * self.count:.0f} of {self.count}"
+        return (
+            f"So far {self.count} {many} ({self.kind}) held against what came: off by ΔE00 "
+            f"{self.median:.0f}{middle}; {near} as near as was told."
+        )
+
+
+@dataclass(frozen=True)
+class Remembered:
+    """How far predictions of one kind were off, and a note where the log cannot be read."""
+
+    track: Track | None
+    notes: tuple[str, ...] = ()
 
 
 _HEADER = tuple(one.name for one in fields(Line))
@@ -145,6 +165,23 @@ def track(lines: Sequence[Line], kind: str) -> Track | None:
         return None
     inside = sum(one.dE00 <= one.within for one in mine) / len(mine)
     return Track(kind, len(mine), median(one.dE00 for one in mine), inside)
+
+
+def remembered(stone: Stone, coating: Coating | None) -> Remembered:
+    """Return what the person's own log says of such a pairing; a damaged log costs no reading."""
+    path = own_log()
+    try:
+        lines = _lines(path, path.stat().st_mtime_ns)
+    except FileNotFoundError:
+        return Remembered(None)
+    except (OSError, PaletteError) as problem:
+        return Remembered(None, (f"the log of arrivals is left out: {problem}.",))
+    return Remembered(track(lines, kind_of(stone, coating)))
+
+
+@lru_cache(maxsize=4)
+def _lines(path: Path, changed: int) -> tuple[Line, ...]:  # noqa: ARG001 - a file that changed is another
+    return read_log(path)
 
 
 def _text(cells: Sequence[object]) -> bytes:

@@ -100,6 +100,18 @@ def test_a_job_without_lines_is_no_fault(planner, job):
     assert json.loads(planner("check", job(HEAD), "--json").stdout)["lines"] == []
 
 
+def test_the_record_of_such_predictions_stands_beside_a_line(planner, job, tmp_path):
+    path = job(HEAD + GOOD)
+    first = json.loads(planner("check", path, "--json", status=None).stdout)["lines"][0]
+    assert first["track_record"] is None
+    came = ("arrived", "--stone", "marlinspike-navy", "--coating", "none", "--size", "SS20")
+    planner(*came, "--seen", "1a2350")
+    planner(*came, "--seen", "22307a")
+    track = json.loads(planner("check", path, "--json", status=None).stdout)["lines"][0]["track_record"]
+    assert track["count"] == 2
+    assert "So far 2 such predictions (uncoated, coloured)" in planner("check", path, status=None).stdout
+
+
 def test_palettes_beside_the_job_are_read(planner, job, tmp_path):
     (tmp_path / "own.palette.toml").write_text(
         '[[swatch]]\nid = "own-blue"\nname = "Own blue"\ncolour = "#2a4b9c"\nbasis = "measured"\n'

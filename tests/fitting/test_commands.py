@@ -5,9 +5,12 @@ import json
 import pytest
 from click.testing import CliRunner
 
+from planner.app.look import look
 from planner.catalogue import load, new_palette_file, read_palette_file
 from planner.cli import main
 from planner.data import demo
+from planner.reading.matter import QUICK
+from planner.reading.question import Question, typed_colour
 
 CARD = ("coating", "--on", "tackle-jet=5a5b9e", "--on", "shackle-red=d0507f")
 CAME = ("arrived", "--stone", "pulley-blue", "--coating", "halyard-aurora", "--size", "SS20")
@@ -90,7 +93,14 @@ def test_what_arrived_is_logged_and_told_in_the_next_reading(planner, few, tmp_p
     there = ("--swatch", "leotard-blue", "--venue", "noon", "--grade", "quick", "--palettes", few)
     reading = json.loads(planner("try", *pairing, *there, "--json").stdout)
     assert reading["track_record"] == data["track_record"]
-    assert "So far 1 prediction was held against what came" in planner("try", *pairing, *there).stdout
+    assert "So far 1 such prediction (coated, coloured)" in planner("try", *pairing, *there).stdout
+    whole = load(few)
+    stone, paper = whole.stones["pulley-blue"], typed_colour("#2a4b9c")
+    asked = Question(
+        stone, whole.cuts[stone.cut], whole.coatings["halyard-aurora"], "SS20", paper, paper,
+        whole.venues["noon"], 5.0,
+    )  # fmt: skip
+    assert any("So far 1 such prediction" in one for one in look(asked, QUICK).notes)
     log = next((tmp_path / "own").rglob("arrivals.csv"))
     log.write_text("spoilt", encoding="utf-8")
     assert f"{log} line 1" in planner(*CAME, "--seen", "3a80f0", status=2).stderr
