@@ -8,10 +8,12 @@ from typing import Any, TypeVar
 
 import click
 
+from planner.cli.brief_commands import brief
 from planner.cli.cover_commands import cover, fixing, sizes
 from planner.cli.fields import Number, Size, Tolerance
 from planner.cli.guard import SEVERE, Commands
 from planner.cli.offers_command import offers
+from planner.cli.order_commands import order
 from planner.cli.sample_commands import arrived, coating, stone
 from planner.cli.swatch_commands import swatch
 from planner.cli.venue_commands import venue
@@ -201,6 +203,8 @@ for _command in (sizes, cover, fixing, swatch, coating, stone, arrived):
     main.add_command(_command)
 main.add_command(venue)
 main.add_command(offers)
+main.add_command(order)
+main.add_command(brief)
 
 
 @main.command("demo", short_help="Write files to begin from into a folder.")

@@ -1,0 +1,378 @@
+"""A brief as the template takes it: every word chosen, every figure written, nothing set yet.
+
+What is returned is plain data (dicts, lists, texts, numbers). It reaches the template as JSON and is set
+as text, so that nothing in a name or a note can be taken for markup.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+
+from planner.brief.cautions import cautions
+from planner.brief.gather import Gathered, There, Told
+from planner.brief.words import Words
+from planner.catalogue.sizes import size as stone_size
+from planner.colour.screen import lab_to_srgb, to_hex
+from planner.optics.arrays import Floats
+from planner.reading.fit import fit
+from planner.reading.read import Reading, Seen
+from planner.reading.warn import SEVERITIES
+
+STRIP = 21
+"""Colours in the strip of lots."""
+
+OUTER = 0.05
+"""Share of lots left out at either end of the strip."""
+
+MOST_ELSEWHERE = 3
+"""Other venues told one by one."""
+
+MOST_DISCS = 8
+"""Sizes drawn true to scale."""
+
+MOST_NEEDS = 8
+"""Counts told one by one; beyond, the sum alone."""
+
+
+@dataclass(frozen=True)
+class Room:
+    """How much a brief has room for; the first that fits two pages is taken."""
+
+    full: int
+    """Lines with pictures."""
+    rows: int
+    """Rows of the table of the others."""
+    instead: int = 3
+    """Pairings told that were considered, for each line in full."""
+    roomy: bool = False
+    """Whether letters and patches are larger."""
+    tall: bool = False
+    """Whether the first line's pictures are as tall as they are wide."""
+
+
+ROOMS = (
+    Room(2, 14, roomy=True, tall=True), Room(2, 14, tall=True), Room(2, 14), Room(2, 9), Room(2, 5, 2),
+    Room(1, 14), Room(1, 8, 2), Room(1, 4, 1), Room(1, 0, 1),
+)  # fmt: skip
+"""Roomiest first."""
+
+ONE_PAGE = (Room(1, 0, roomy=True), Room(1, 0), Room(1, 0, 2))
+"""What is tried first for a single pairing, so that it comes out as one page if it can."""
+
+
+def content(told: Gathered, words: Words, room: Room, *, note: bool = False) -> dict[str, Any]:
+    """Return everything on the page.
+
+    Parameters
+    ----------
+    told
+        The job, read.
+    words
+        The language.
+    room
+        How much there is room for.
+    note
+        Whether the job's note is told: it may have been the maker's own.
+
+    """
+    job, say = told.job, words.say.say
+    blocks = told.lines[: room.full]
+    rows = told.lines[room.full : room.full + room.rows]
+    rest = told.lines[room.full + room.rows :]
+    first = told.lines[0].reading
+    return {
+        "language": words.say.code,
+        "region": words.figures.locale.territory,
+        "rtl": words.say.rtl,
+        "paper": job.paper,
+        "roomy": room.roomy,
+        "title": job.title,
+        "label": say("page", "label"),
+        "facts": _facts(told, words),
+        "intro": say("page", "intro"),
+        "intro_plain": say("page", "intro_plain"),
+        "band": [first.swatch.hex, first.glow.hex],
+        "blocks": [_block(one, words, room, many=len(told.lines) > 1) for one in blocks],
+        "table": _table(rows, rest, words),
+        "warnings_rest": _rest(rest, words),
+        "warning_title": say("warning", "title"),
+        "sizes": _sizes(told, words),
+        "need": _need(told, words),
+        "cautions": _cautions(told, words),
+        "note": {"title": say("page", "note"), "text": job.note} if note and job.note else None,
+        "limits": [say("page", "limits"), *_beyond(told, words)],
+        "invented": _invented(told, words),
+        "sign": {key: say("sign", key) for key in ("title", "text", "name", "date")},
+        "pages": words.say.entries["page"]["pages"],
+    }  # fmt: skip
+
+
+def _cautions(told: Gathered, words: Words) -> dict[str, Any]:
+    found = cautions(told)
+    keys = (*found, "defer") if found else ()
+    say = words.say.say
+    return {"title": say("caution", "title"), "items": [say("caution", one) for one in keys]}
+
+
+def _facts(told: Gathered, words: Words) -> list[list[str]]:
+    job, say, question = told.job, words.say.say, told.lines[0].reading.question
+    far = words.figures.length(question.distance, "meter", 1)
+    given = [
+        ("event", words.figures.day(job.event) if job.event else ""),
+        ("client", job.client),
+        ("maker", job.maker),
+        ("seen", say("page", "seen_from", venue=question.venue.name, distance=far)),
+    ]
+    return [[say("page", key), value] for key, value in given if value]
+
+
+def _block(told: Told, words: Words, room: Room, *, many: bool) -> dict[str, Any]:
+    """Return one pairing in full."""
+    reading, say = told.reading, words.say.say
+    pairing = words.pairing_of(reading)
+    question = reading.question
+    far, venue = words.figures.length(question.distance, "meter", 1), question.venue.name
+    captions = {"hand": {}, "seats": {"distance": far}, "daylight": {}}
+    return {
+        "number": told.number,
+        "heading": say("pairing", "heading", number=str(told.number), pairing=pairing) if many else pairing,
+        "size": say("pairing", "size", size=question.size, mm=_mm(question.millimetres, words)),
+        "tall": room.tall and told.number == 1,
+        "pictures": [
+            {"file": f"{told.number}-{key}.png", "caption": say("picture", key, **values),
+             "alt": say("picture", f"{key}_alt", pairing=pairing, venue=venue, distance=far)}
+            for key, values in captions.items()
+        ],
+        "patches": _patches(reading, words),
+        "strip": _strip(reading, words),
+        "verdict": words.verdict(reading),
+        "holds": fit(reading).fits,
+        "says": [words.coating(reading), words.sparkle(reading), words.match(reading)],
+        "sure": words.sure(reading),
+        "warnings": _warnings(told, words),
+        "elsewhere": {"title": say("elsewhere", "title"), "items": _elsewhere(told, words)},
+        "instead": {
+            "title": say("instead", "title"),
+            "items": [words.instead(one) for one in told.instead[: room.instead]] or [say("instead", "none")],
+        },
+    }  # fmt: skip
+
+
+def _patches(reading: Reading, words: Words) -> dict[str, Any]:
+    say = words.say.say
+    named = {"swatch": reading.swatch, "glow": reading.glow}
+    names = {key: words.colour(one.name) for key, one in named.items()}
+    return {
+        "alt": say("patch", "alt", **names),
+        "difference": say("patch", "difference", figure=words.figures.number(reading.drift.dE00)),
+        "items": [
+            {"hex": one.hex, "label": say("patch", key), "name": words.say.begin(names[key]),
+             "figures": _lab(one, words)}
+            for key, one in named.items()
+        ],
+    }  # fmt: skip
+
+
+def _lab(one: Seen, words: Words) -> str:
+    lightness, a, b = (words.figures.number(value) for value in one.lab)
+    return words.say.say("patch", "figures", L=lightness, a=a, b=b)
+
+
+def _strip(reading: Reading, words: Words) -> dict[str, Any]:
+    say = words.say.say
+    labs = range_of(reading.lab_lots)
+    left, right = words.ends(labs)
+    return {
+        "title": say("strip", "title"),
+        "colours": [to_hex(one) for one in lab_to_srgb(labs)[0]],
+        "swatch": reading.swatch.hex,
+        "swatch_label": say("strip", "swatch"),
+        "left": left,
+        "right": right,
+        "same": "" if left or right else say("strip", "same"),
+        "alt": say("strip", "alt", count=words.figures.number(len(labs))),
+    }
+
+
+def range_of(labs: Floats) -> Floats:
+    """Return (`STRIP`, 3) colours from one end of the (N, 3) lots to the other.
+
+    Lots are put in order along the direction in which they differ most; each colour is the mean of its
+    share of them, the outermost being left out.
+    """
+    middle = labs.mean(axis=0)
+    axis = np.linalg.svd(labs - middle, full_matrices=False)[2][0]
+    # The same way round on every machine: lighter to the right.
+    axis = axis if axis[0] >= 0 else -axis
+    order = np.argsort((labs - middle) @ axis, kind="stable")
+    cut = round(OUTER * len(labs))
+    return np.stack(
+        [labs[part].mean(axis=0) for part in np.array_split(order[cut : len(order) - cut], STRIP)]
+    )
+
+
+def _warnings(told: Told, words: Words) -> list[dict[str, Any]]:
+    say = words.say.say
+    return [
+        {
+            "severity": concern.severity,
+            "word": say("warning", concern.severity),
+            "text": words.warning(concern, told),
+            "accepted": say("warning", "accepted", who=by.who, why=by.why) if by else "",
+        }
+        for concern, by in told.concerns
+    ]
+
+
+def _elsewhere(told: Told, words: Words) -> list[dict[str, Any]]:
+    """Return the other venues, those where it fails first; of many, some and a count of the rest."""
+    order = sorted(told.elsewhere, key=lambda one: one.holds)
+    shown: Sequence[There] = order[:MOST_ELSEWHERE]
+    items = [
+        {"swatch": one.swatch.hex, "glow": one.glow.hex, "text": words.there(told, one)} for one in shown
+    ]
+    left = order[MOST_ELSEWHERE:]
+    if left:
+        text = words.say.say(
+            "elsewhere", "more", len(left), count=words.figures.number(len(left)),
+            holding=words.figures.number(sum(one.holds for one in left)),
+        )  # fmt: skip
+        items.append({"swatch": "", "glow": "", "text": text})
+    return items
+
+
+def _table(rows: Sequence[Told], rest: Sequence[Told], words: Words) -> dict[str, Any] | None:
+    if not rows and not rest:
+        return None
+    say = words.say.say
+    return {
+        "title": say("table", "title"),
+        "head": [say("table", key) for key in ("number", "colours", "pairing", "reads", "says")],
+        "rows": [
+            {
+                "number": str(one.number),
+                "swatch": one.reading.swatch.hex,
+                "glow": one.reading.glow.hex,
+                "pairing": words.pairing_of(one.reading),
+                "size": one.reading.question.size,
+                "reads": words.colour(one.reading.glow.name),
+                "says": words.verdict(one.reading),
+                "warnings": _warnings(one, words),
+            }
+            for one in rows
+        ],
+        "more": say(
+            "table", "more", len(rest), count=words.figures.number(len(rest)),
+            numbers=words.numbers([one.number for one in rest]),
+        ) if rest else "",
+    }  # fmt: skip
+
+
+def _rest(rest: Sequence[Told], words: Words) -> list[dict[str, Any]]:
+    """Return every warning on lines that have not even a row, drawn together by kind."""
+    found: dict[tuple[int, str], list[int]] = {}
+    for one in rest:
+        for concern, _ in one.concerns:
+            found.setdefault((SEVERITIES.index(concern.severity), concern.code), []).append(one.number)
+    say = words.say.say
+    return [
+        {
+            "severity": SEVERITIES[grade],
+            "word": say("warning", SEVERITIES[grade]),
+            "text": say(
+                "warning", "numbers" if len(numbers) > 1 else "number", numbers=words.numbers(numbers),
+                text=words.warning_of_many(code),
+            ),
+            "accepted": "",
+        }
+        for (grade, code), numbers in sorted(found.items())
+    ]  # fmt: skip
+
+
+def _mm(value: float, words: Words) -> str:
+    return words.figures.length(value, "millimeter", 1)
+
+
+def _sizes(told: Gathered, words: Words) -> dict[str, Any]:
+    """Return the sizes, smallest first, and the ruler: 50 mm, or 2 inches on Letter."""
+    say = words.say.say
+    names = sorted({one.line.size for one in told.lines}, key=lambda one: stone_size(one).nominal_mm)
+    names = names[:MOST_DISCS]
+    items = [
+        {"mm": stone_size(name).nominal_mm,
+         "label": say("sizes", "item", size=name, mm=_mm(stone_size(name).nominal_mm, words))}
+        for name in names
+    ]  # fmt: skip
+    inches = told.job.paper == "Letter"
+    length = words.figures.length(*((2, "inch") if inches else (50, "millimeter")), long=inches)
+    return {
+        "title": say("sizes", "title"),
+        "items": items,
+        "ruler_mm": 50.8 if inches else 50.0,
+        "ticks": 16 if inches else 50,
+        "every": 8 if inches else 10,
+        "ruler": say("sizes", "ruler", length=length),
+        "alt": say(
+            "sizes", "alt", sizes=words.say.listed([str(one["label"]) for one in items]), length=length
+        ),
+    }
+
+
+def _need(told: Gathered, words: Words) -> dict[str, Any] | None:
+    """Return counts and cost, as far as they are known."""
+    if not told.needs and told.cost is None:
+        return None
+    say, of = words.say.say, {(one.line.stone, one.line.coating): one.reading for one in told.lines}
+    lines = []
+    for need in told.needs[: MOST_NEEDS if len(told.needs) <= MOST_NEEDS else 0]:
+        values = dict(
+            pairing=words.pairing_of(of[need.stone, need.coating]), size=need.size,
+            stones=_stones(need.count, words),
+        )  # fmt: skip
+        if need.spares:
+            lines.append(say("need", "line_spares", spares=words.figures.number(need.spares), **values))
+        else:
+            lines.append(say("need", "line", **values))
+    total = sum(one.count for one in told.needs)
+    if len(told.needs) != 1 and total:
+        lines.append(say("need", "total", stones=_stones(total, words)))
+    if told.cost is not None:
+        lines.append(say("need", "cost", money=words.figures.money(told.cost.amount, told.cost.currency)))
+    return {"title": say("need", "title" if told.cost else "title_count"), "items": lines}
+
+
+def _stones(count: int, words: Words) -> str:
+    return words.say.say("need", "stones", count, count=words.figures.number(count))
+
+
+def _beyond(told: Gathered, words: Words) -> list[str]:
+    """Say which colours the page cannot show."""
+    beyond = [
+        words.colour(one.name)
+        for line in told.lines
+        for one in (line.reading.swatch, line.reading.glow)
+        if not one.in_gamut
+    ]
+    named = list(dict.fromkeys(beyond))[:4]
+    return [words.say.say("page", "beyond", what=words.say.listed(named))] if named else []
+
+
+def _invented(told: Gathered, words: Words) -> dict[str, str] | None:
+    """Return the mark on a brief whose numbers are made up, and of what."""
+    questions = [one.reading.question for one in told.lines]
+    parts: dict[str, Iterable[str]] = {
+        "of_stone": [basis for q in questions for basis in (q.stone.basis, q.cut.basis)],
+        "of_coating": [q.coating.basis for q in questions if q.coating],
+        "of_venue": [q.venue.basis for q in questions]
+        + [there.venue.basis for one in told.lines for there in one.elsewhere],
+        "of_swatch": [basis for q in questions for basis in (q.swatch.basis, q.cloth.basis)],
+    }
+    what = [words.say.say("page", key) for key, found in parts.items() if "invented" in found]
+    if not what:
+        return None
+    return {
+        "mark": words.say.say("page", "invented"),
+        "why": words.say.say("page", "invented_why", what=words.say.listed(what)),
+    }

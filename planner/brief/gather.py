@@ -1,0 +1,173 @@
+"""What a brief tells, before it is put into words: every line of a job read, judged and counted."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from planner.brief.figures import Figures
+from planner.catalogue.coating import NONE
+from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.palette import Palette
+from planner.catalogue.venue import Venue
+from planner.cover import Need, needs
+from planner.job import Acceptance, Job, Line, unknown_names
+from planner.reading.drift import Difference, difference
+from planner.reading.fit import does
+from planner.reading.instead import Instead, instead
+from planner.reading.matter import FINE, Grade
+from planner.reading.question import Question, coating_called, colour_called
+from planner.reading.rank import glow_labs
+from planner.reading.read import Reading, Seen, read, seen
+from planner.reading.warn import Concern, Elsewhere, accepted, warnings
+
+MOST_IN_FULL = 2
+"""Lines that a brief shows in full: pictures, patches, other venues, what else was looked at."""
+
+
+@dataclass(frozen=True)
+class Cost:
+    """What the stones come to, as far as it is known."""
+
+    amount: Decimal
+    """Stones with delivery."""
+    currency: str
+    """ISO 4217."""
+
+
+@dataclass(frozen=True, eq=False)
+class There:
+    """A pairing in another venue of the job."""
+
+    venue: Venue
+    swatch: Seen
+    glow: Seen
+    drift: Difference
+    holds: bool
+    """Whether it does as wished there."""
+
+
+@dataclass(frozen=True, eq=False)
+class Told:
+    """One line of a job and what is to be said of it."""
+
+    number: int
+    """From 1, as it stands in the job."""
+    line: Line
+    reading: Reading
+    concerns: tuple[tuple[Concern, Acceptance | None], ...]
+    """Warnings, gravest first, each with who accepts it."""
+    elsewhere: tuple[There, ...]
+    instead: tuple[Instead, ...]
+    """Only of the lines that are shown in full."""
+
+
+@dataclass(frozen=True, eq=False)
+class Gathered:
+    """A job, read."""
+
+    job: Job
+    lines: tuple[Told, ...]
+    needs: tuple[Need, ...]
+    """Of each pairing and size that some area takes."""
+    cost: Cost | None
+    """None where nobody knows it, or the client is not to see it."""
+
+
+def gather(
+    job: Job, palette: Palette, *, grade: Grade = FINE, cost: Cost | None = None, where: str = ""
+) -> Gathered:
+    """Return what a brief of a job has to tell.
+
+    Parameters
+    ----------
+    job, palette
+        What was chosen, and from what.
+    grade
+        How finely light is followed.
+    cost
+        What the stones come to; told only if given.
+    where
+        Begins every complaint: the job's file.
+
+    Raises
+    ------
+    PaletteError
+        One sentence, if the job has no pairing, names something that the palette lacks, or cannot be
+        made.
+
+    """
+    before = f"{where}, " if where else ""
+    if not job.lines:
+        raise PaletteError(f"{where + ': ' if where else ''}the job has no pairing yet; a brief needs one")
+    try:
+        Figures(job.locale)
+    except PaletteError as problem:
+        raise PaletteError(f"{before}{problem}") from None
+    unknown = unknown_names(job, palette)
+    if unknown:
+        more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""
+        raise PaletteError(f"{before}{unknown[0]}{more}")
+    questions = [question_of(job, number, palette, before) for number in range(len(job.lines))]
+    known: dict[tuple[str, str, str, str], Reading] = {}
+    readings = []
+    for line, question in zip(job.lines, questions, strict=True):
+        key = (line.stone, line.coating, line.size, line.wish)
+        if key not in known:
+            known[key] = read(question, grade)
+        readings.append(known[key])
+    venues = [palette.venues[name] for name in job.venues[1:]]
+    told = [_told(job, number, readings, venues, grade) for number in range(len(readings))]
+    for number, one in enumerate(told[:MOST_IN_FULL]):
+        told[number] = replace(one, instead=instead(palette, one.reading))
+    return Gathered(job, tuple(told), _needs(job, palette, before), cost)
+
+
+def question_of(job: Job, number: int, palette: Palette, before: str = "") -> Question:
+    """Return what a line of a job asks, in the job's first venue; `number` from 0.
+
+    Raises
+    ------
+    PaletteError
+        If a colour is no cloth's, or the coating cannot lie on the stone.
+
+    """
+    line, venue = job.lines[number], palette.venues[job.venues[0]]
+    stone = palette.stones[line.stone]
+    colours = []
+    for field, name in (("swatch", job.swatch), ("cloth", job.cloth or job.swatch)):
+        try:
+            colours.append(colour_called(name, palette))
+        except ValueError as problem:
+            raise PaletteError(f"{before}field {field}: found {show(name)}; {problem}") from None
+    try:
+        return Question(
+            stone=stone, cut=palette.cuts[stone.cut], coating=coating_called(line.coating, palette),
+            size=line.size, swatch=colours[0], cloth=colours[1], venue=venue,
+            distance=venue.distance if job.distance is None else job.distance, cover=job.cover,
+            tolerance=job.tolerance, wish=line.wish,
+        )  # fmt: skip
+    except ValueError as problem:
+        field = "field stone" if line.coating == NONE else "field coating"
+        raise PaletteError(f"{before}job line {number + 1}, {field}: {problem}") from None
+
+
+def _told(job: Job, number: int, readings: Sequence[Reading], venues: list[Venue], grade: Grade) -> Told:
+    reading, line = readings[number], job.lines[number]
+    there = tuple(
+        There(venue, seen(swatch), seen(lab), difference(swatch, lab),
+              bool(does(lab, swatch, reading.question)))
+        for venue, lab, swatch in glow_labs(reading.question, venues, grade)
+    )  # fmt: skip
+    others = [one for one in readings if one is not reading]
+    found = warnings(reading, [Elsewhere(one.venue.name, one.drift, one.holds) for one in there], others)
+    return Told(number + 1, line, reading, accepted(found, line.accept), there, ())
+
+
+def _needs(job: Job, palette: Palette, before: str) -> tuple[Need, ...]:
+    """Return what the areas take; a job without areas is simply not counted."""
+    if not job.areas:
+        return ()
+    try:
+        return tuple(one for one in needs(job, palette) if one.count)
+    except PaletteError as problem:
+        raise PaletteError(f"{before}{problem}") from None

@@ -1,0 +1,199 @@
+"""A job's brief as a file or as a picture: what a screen and a command ask for."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Final
+
+from PIL import Image
+
+from planner.brief.content import ONE_PAGE, ROOMS, Room, content
+from planner.brief.figures import Figures
+from planner.brief.gather import MOST_IN_FULL, Cost, Gathered, gather
+from planner.brief.messages import Messages, messages
+from planner.brief.pictures import pictures, png
+from planner.brief.plain import plain
+from planner.brief.save import checked, save
+from planner.brief.setting import PPI, Setter
+from planner.brief.words import Words
+from planner.catalogue.errors import PaletteError
+from planner.catalogue.palette import Palette
+from planner.job import Job
+from planner.reading.matter import FINE, Grade
+
+MOST_PAGES: Final = 2
+"""Pages of a brief, whatever the job."""
+
+_GAP = 24
+"""Pixels between two pages in one picture."""
+
+
+@dataclass(frozen=True, eq=False)
+class Brief:
+    """A brief, set: its words, and everything needed to make a file of it."""
+
+    data: dict[str, Any]
+    """As `planner.brief.content.content` returns it; every letter of it can be printed."""
+    whole: dict[str, Any]
+    """The same before letters that no font has were replaced: for plain text."""
+    pages: int
+    pictures: dict[str, bytes]
+    """PNG files by name."""
+
+    def pdf(self) -> bytes:
+        """Return the PDF."""
+        with Setter(self.pictures) as setter:
+            return setter.pdf(self.data)
+
+    def images(self, ppi: float = PPI) -> tuple[Image.Image, ...]:
+        """Return every page as an RGB image."""
+        with Setter(self.pictures) as setter:
+            return setter.pages(self.data, ppi)
+
+    def text(self) -> str:
+        """Return it as plain text."""
+        return plain(self.whole)
+
+
+def brief(told: Gathered, *, note: bool = False, language: Messages | None = None) -> Brief:
+    """Set what was gathered.
+
+    Parameters
+    ----------
+    told
+        From `planner.brief.gather.gather`.
+    note
+        Whether the job's note is printed.
+    language
+        Its words; those of the job's locale when not given, or English where they are not at hand.
+
+    Raises
+    ------
+    PaletteError
+        If the locale is not known, or nothing can be written in the system's temporary folder.
+
+    """
+    figures = Figures(told.job.locale)
+    words = Words(language or messages(figures.language), figures)
+    drawn = {
+        f"{one.number}-{name}.png": data
+        for one in told.lines[:MOST_IN_FULL]
+        for name, data in vars(
+            pictures(one.reading.question, square=one.number == 1 < len(told.lines))
+        ).items()
+    }
+    try:
+        with Setter(drawn) as setter:
+            data, whole, pages = _fitted(told, words, setter, note=note)
+    except OSError as problem:
+        raise _no_room(problem) from None
+    return Brief(data, whole, pages, drawn)
+
+
+def _fitted(
+    told: Gathered, words: Words, setter: Setter, *, note: bool
+) -> tuple[dict[str, Any], dict[str, Any], int]:
+    """Return the roomiest brief that fits its pages: printable, as it was, and the number of pages."""
+    tries: list[tuple[Room, int]] = [(room, MOST_PAGES) for room in ROOMS]
+    if len(told.lines) == 1:
+        tries = [(room, 1) for room in ONE_PAGE] + [(room, MOST_PAGES) for room in ROOMS[-3:]]
+    for room, most in tries:
+        whole = content(told, words, room, note=note)
+        data, letters = setter.printable(whole)
+        if letters:
+            remark = words.say.say("page", "glyphs", letters=" ".join(f"U+{ord(one):04X}" for one in letters))
+            data = {**data, "limits": [*data["limits"], remark]}
+        pages = setter.count(data)
+        if pages <= most:
+            break
+    return data, whole, pages
+
+
+def preview(
+    job: Job, palette: Palette, *, grade: Grade = FINE, cost: Cost | None = None, note: bool = False,
+    ppi: float = PPI,
+) -> Image.Image:  # fmt: skip
+    """Return a job's brief as one RGB image, its pages one below the other.
+
+    Parameters
+    ----------
+    job, palette, grade, cost
+        As for `planner.brief.gather.gather`.
+    note
+        Whether the job's note is printed.
+    ppi
+        Pixels to the inch.
+
+    Raises
+    ------
+    PaletteError
+        One sentence, if there is no brief of this job.
+
+    """
+    return joined(brief(gather(job, palette, grade=grade, cost=cost), note=note).images(ppi))
+
+
+def joined(pages: Sequence[Image.Image]) -> Image.Image:
+    """Return pages one below the other."""
+    if len(pages) == 1:
+        return pages[0]
+    high = sum(page.height for page in pages) + _GAP * (len(pages) - 1)
+    whole = Image.new("RGB", (max(page.width for page in pages), high), "#8d8881")
+    top = 0
+    for page in pages:
+        whole.paste(page, (0, top))
+        top += page.height + _GAP
+    return whole
+
+
+def write(
+    job: Job, palette: Palette, paths: Sequence[Path], *, grade: Grade = FINE, cost: Cost | None = None,
+    note: bool = False, replace: bool = False, where: str = "",
+) -> Brief:  # fmt: skip
+    """Write a job's brief to files, each in the form that its name says, and return it.
+
+    Parameters
+    ----------
+    job, palette, grade, cost, where
+        As for `planner.brief.gather.gather`.
+    paths
+        Files that end in .pdf, .png or .txt.
+    note
+        Whether the job's note is printed.
+    replace
+        Whether files that are there may be written over.
+
+    Raises
+    ------
+    PaletteError
+        One sentence, if there is no brief of this job or a file cannot be written; no file is ever half
+        written.
+
+    """
+    for path in paths:
+        checked(path, replace=replace)
+    made = brief(gather(job, palette, grade=grade, cost=cost, where=where), note=note)
+    for path in paths:
+        save_as(made, path, replace=replace)
+    return made
+
+
+def save_as(made: Brief, path: Path, *, replace: bool = False) -> None:
+    """Write a brief to a file in the form that its name says; raises as `planner.brief.save.save`."""
+    save(_file(made, path.suffix.lower()), path, replace=replace)
+
+
+def _file(made: Brief, form: str) -> bytes:
+    try:
+        if form == ".txt":
+            return made.text().encode("utf-8")
+        return made.pdf() if form == ".pdf" else png(joined(made.images()))
+    except OSError as problem:
+        raise _no_room(problem) from None
+
+
+def _no_room(problem: OSError) -> PaletteError:
+    return PaletteError(
+        f"the system's temporary folder: nothing can be written there ({problem.strerror or problem}); make "
+        "room, or name another folder in the environment variable TMPDIR"
+    )

@@ -1,0 +1,243 @@
+"""What a client reads: colours, shares, differences and warnings in the words of the message file.
+
+The rooms above speak English from small fixed vocabularies ("slightly greener", "about a third"). Each of
+their words is an entry of the message file, so that another language is a file and no code.
+"""
+
+from dataclasses import dataclass
+
+from planner.brief.figures import Figures
+from planner.brief.gather import There, Told
+from planner.brief.messages import Messages
+from planner.catalogue.coating import Coating
+from planner.catalogue.stone import Stone
+from planner.colour.difference import delta_e
+from planner.colour.words import SAME, shift_words
+from planner.optics.arrays import Floats
+from planner.reading.fit import fit
+from planner.reading.hues import hues
+from planner.reading.instead import Instead
+from planner.reading.phrase import WHOLE, share
+from planner.reading.question import is_daylight
+from planner.reading.read import Reading
+from planner.reading.sentence import RESTS_DARKER, cannot_tell
+from planner.reading.warn import STRADDLE, UNSURE, Concern
+
+
+@dataclass(frozen=True)
+class Words:
+    """One language, and one way to write figures."""
+
+    say: Messages
+    figures: Figures
+
+    def colour(self, name: str) -> str:
+        """Return an ISCC-NBS name as a person says it: "moderate greenish blue" is "medium greenish blue"."""
+        words = name.split()
+        for start in range(len(words)):
+            hue = " ".join(words[start:])
+            if self.say.knows("hue", hue):
+                said = self.say.say("hue", hue)
+                depth = " ".join(words[:start])
+                return self.say.say("depth", depth, hue=said) if depth else said
+        raise KeyError(name)
+
+    def family(self, name: str) -> str:
+        """Return a hue family."""
+        return self.say.say("family", name)
+
+    def families(self, names: tuple[str, ...]) -> str:
+        """Return several hue families, joined by "or"."""
+        return self.say.listed([self.family(one) for one in names], "or")
+
+    def shift(self, words: str) -> str:
+        """Return a difference: "slightly lighter, much greener" is "a little lighter and much greener"."""
+        return self.say.listed([self.say.say("shift", one) for one in words.split(", ")])
+
+    def share(self, value: float) -> tuple[str, bool]:
+        """Return a share, 0 to 1, and whether it stands before a plural without "of"."""
+        word = share(value)
+        return self.say.say("share", word), word in WHOLE
+
+    def pairing(self, stone: Stone, coating: Coating | None) -> str:
+        """Return what a pairing is called."""
+        if coating is None:
+            return self.say.say("pairing", "bare", stone=stone.name)
+        return self.say.say("pairing", "coated", stone=stone.name, coating=coating.name)
+
+    def pairing_of(self, reading: Reading) -> str:
+        """Return what a reading's pairing is called."""
+        return self.pairing(reading.question.stone, reading.question.coating)
+
+    def numbers(self, values: list[int]) -> str:
+        """Return numbers with runs drawn together: "2, 5–9"."""
+        runs: list[list[int]] = []
+        for value in values:
+            if runs and value == runs[-1][-1] + 1:
+                runs[-1].append(value)
+            else:
+                runs.append([value])
+        dash = "\N{EN DASH}"
+        parts = [
+            f"{run[0]}{dash}{run[-1]}" if len(run) > 2 else ", ".join(map(str, run))
+            for run in runs
+        ]  # fmt: skip
+        return ", ".join(parts)
+
+    # --- what a pairing does -------------------------------------------------------------------
+
+    def verdict(self, reading: Reading) -> str:
+        """Return the answer in half a sentence."""
+        question, answer = reading.question, fit(reading)
+        if cannot_tell(reading) is not None:
+            return self.say.say("verdict", "unknown")
+        yes = "yes" if answer.fits else "no"
+        if question.wish != "blend":
+            return self.say.say("verdict", f"{question.wish}_{yes}")
+        purpose = question.tolerance if isinstance(question.tolerance, str) else "number"
+        return self.say.say(
+            "verdict", f"blend_{purpose}_{yes}", family=self.family(reading.swatch.family),
+            glow=self.family(reading.glow.family),
+        )  # fmt: skip
+
+    def coating(self, reading: Reading) -> str:
+        """Return what the coating does to the stone."""
+        glow, bare = reading.glow, reading.uncoated
+        if reading.question.coating is None:
+            return self.say.say("say", "no_coating", glow=self.colour(glow.name))
+        if glow.family != bare.family:
+            return self.say.say(
+                "say", "coating_turns", bare=self.family(bare.family), glow=self.family(glow.family)
+            )
+        if reading.shift.words == SAME:
+            return self.say.say("say", "coating_nothing", family=self.family(glow.family))
+        return self.say.say(
+            "say", "coating_keeps", family=self.family(glow.family), words=self.shift(reading.shift.words)
+        )
+
+    def sparkle(self, reading: Reading) -> str:
+        """Return which hues its sparkle has, and what the eye rests on between flashes."""
+        told = hues(reading)
+        if told is None:
+            return self.say.say("say", "no_lamps" if reading.lamp_eye is None else "no_sparkle")
+        many, count = self.share(told.luminance)[0], self.share(told.number)[0]
+        named, but = self.families(told.names), "_but" if told.other else ""
+        if many == count:
+            said = self.say.say("say", f"sparkle{but}", share=many, hues=named)
+        else:
+            said = self.say.say("say", f"sparkle_count{but}", share=many, number=count, hues=named)
+        said = self.say.begin(said)
+        if reading.glow.lab[0] - reading.between.lab[0] < RESTS_DARKER:
+            return said
+        if reading.between.name == reading.glow.name:
+            return f"{said} {self.say.say('say', 'rests_darker')}"
+        return f"{said} {self.say.say('say', 'rests', name=self.colour(reading.between.name))}"
+
+    def match(self, reading: Reading) -> str:
+        """Return how the stone stands to the swatch."""
+        if reading.drift.words == SAME:
+            return self.say.say("say", "match_same")
+        return self.say.say("say", "match", words=self.shift(reading.drift.words))
+
+    def sure(self, reading: Reading) -> str:
+        """Return how sure the answer is: lots, and the swatch itself."""
+        answer = fit(reading)
+        otherwise = 1.0 - answer.lots if answer.fits else answer.lots
+        if otherwise <= STRADDLE:
+            word, whole = self.share(1.0 - otherwise)
+            said = [self.say.say("say", "sure" if whole else "sure_of", share=word)]
+        else:
+            word, whole = self.share(answer.lots)
+            said = [self.say.say("say", "unsure" if whole else "unsure_of", share=word)]
+            if reading.lots.towards:
+                said.append(self.say.say("say", "towards", words=self.shift(reading.lots.towards)))
+        return " ".join([*said, self._swatch(reading)])
+
+    def _swatch(self, reading: Reading) -> str:
+        swatch = reading.question.swatch
+        if swatch.fluorescent and not is_daylight(reading.question.venue):
+            return self.say.say("say", "fluorescent")
+        said = [self.say.say("say", f"swatch_known_{swatch.basis}")]
+        if cannot_tell(reading) is not None:
+            said.append(self.say.say("say", "cannot_tell"))
+        elif fit(reading).unsure > UNSURE:
+            said.append(self.say.say("say", "swatch_unsure"))
+        return " ".join(said)
+
+    def there(self, told: Told, there: There) -> str:
+        """Return what a pairing does in another venue."""
+        venue = there.venue.name
+        if fit(told.reading).fits:
+            if there.holds:
+                return self.say.say("elsewhere", "holds", venue=venue)
+            if there.drift.words == SAME:
+                return self.say.say("elsewhere", "breaks_same", venue=venue)
+            return self.say.say("elsewhere", "breaks", venue=venue, words=self.shift(there.drift.words))
+        if there.drift.words == SAME:
+            return self.say.say("elsewhere", "same", venue=venue)
+        return self.say.say("elsewhere", "is", venue=venue, words=self.shift(there.drift.words))
+
+    def instead(self, one: Instead) -> str:
+        """Return a pairing that was considered, and what speaks against it."""
+        free = "" if one.gives_up else "_free"
+        severe = "_severe" if one.severe else ""
+        losses = [self.say.say("loss", loss.partition(":")[0]) for loss in one.gives_up]
+        named = self.pairing_of(one.reading)
+        if not losses:
+            return self.say.say("instead", f"item{severe}{free}", pairing=named)
+        return self.say.say("instead", f"item{severe}", pairing=named, loss=self.say.listed(losses))
+
+    # --- warnings ------------------------------------------------------------------------------
+
+    def warning(self, concern: Concern, told: Told) -> str:
+        """Return a warning to a client."""
+        reading, code = told.reading, concern.code
+        match code:
+            case "glow-drifts":
+                values = dict(glow=self.colour(reading.glow.name), swatch=self.colour(reading.swatch.name))
+            case "flash-off-hue":
+                figures = concern.figures
+                most = max(float(figures["by_luminance"]), float(figures["by_number"]))
+                named = str(figures["hues"]).replace(" or ", ", ").split(", ")
+                values = dict(
+                    share=self.share(most)[0], hues=self.families(tuple(named)),
+                    family=self.family(reading.swatch.family),
+                )  # fmt: skip
+            case "breaks-elsewhere":
+                venue = str(concern.figures["venue"])
+                drift = next(one.drift for one in told.elsewhere if one.venue.name == venue)
+                values = dict(venue=venue, words=self.shift(drift.words))
+            case "lightness-apart":
+                code += "-darker" if float(concern.figures["dL"]) < 0 else "-lighter"
+                values = dict(distance=self.figures.length(float(concern.figures["merge_m"]), "meter"))
+            case "sizes-differ":
+                darker = "darker" if float(concern.figures["dL"]) < 0 else "lighter"
+                values = dict(
+                    size=reading.question.size, other=str(concern.figures["size"]),
+                    words=self.say.say("shift", darker),
+                )  # fmt: skip
+            case _:
+                values = dict(code=code)
+        return self.say.say("warning", code if self.say.knows("warning", code) else "other", **values)
+
+    def warning_of_many(self, code: str) -> str:
+        """Return what a warning says of several lines at once."""
+        return self.say.say("warning_many", code if self.say.knows("warning_many", code) else "other")
+
+    # --- lots ----------------------------------------------------------------------------------
+
+    def ends(self, labs: Floats) -> tuple[str, str]:
+        """Return how the two ends of a range of lots differ from its middle; empty where they do not."""
+        middle = labs[len(labs) // 2]
+        if delta_e(labs[0], labs[-1]) < SEEN_APART:
+            return "", ""
+        ends = [shift_words(middle, labs[at]) for at in (0, -1)]
+        left, right = ("" if one == SAME else self.shift(one) for one in ends)
+        return (
+            self.say.say("strip", "left", words=left) if left else "",
+            self.say.say("strip", "right", words=right) if right else "",
+        )
+
+
+SEEN_APART = 2.0
+"""ΔE00 between the ends of a range of lots below which they look alike at arm's length."""

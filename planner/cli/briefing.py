@@ -1,0 +1,64 @@
+"""The answer to ``planner brief``: a client's page of each job, as files or as text."""
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+from typing import Any
+
+import click
+
+from planner.brief.gather import gather
+from planner.brief.page import Brief, brief, save_as
+from planner.brief.save import checked
+from planner.catalogue.errors import PaletteError
+from planner.cli import as_json
+from planner.cli.ask import GRADES, palette_of
+from planner.job import read_job_file
+
+
+def make(
+    *, jobs: Sequence[Path], files: Sequence[Path], replace: bool, with_note: bool, grade: str,
+    palettes: Path | None, as_data: bool,
+) -> None:  # fmt: skip
+    """Write the briefs of jobs, or print them."""
+    targets = {job: [_target(job, file, several=len(jobs) > 1) for file in files] for job in jobs}
+    _check(targets, replace=replace)
+    read = [(job, read_job_file(job).job, palette_of(palettes, job)) for job in targets]
+    made = []
+    for job, choices, palette in read:
+        one = brief(gather(choices, palette, grade=GRADES[grade], where=str(job)), note=with_note)
+        for path in targets[job]:
+            save_as(one, path, replace=replace)
+            if not as_data:
+                click.echo(f"{path}: {one.pages} page{'' if one.pages == 1 else 's'}.")
+        made.append((job, one))
+    if as_data:
+        click.echo(as_json.dumps(_data(made, targets)))
+    elif not files:
+        click.echo("\n".join(one.text() for _, one in made), nl=False)
+
+
+def _target(job: Path, file: Path, *, several: bool) -> Path:
+    """Return where a job's brief goes; among several its name begins with the job's."""
+    return file.with_name(f"{job.stem}-{file.name}") if several and file.name else file
+
+
+def _check(targets: Mapping[Path, Sequence[Path]], *, replace: bool) -> None:
+    """Refuse a place where nothing can be written, before time goes into a reading."""
+    taken: dict[Path, Path] = {}
+    for job, paths in targets.items():
+        for path in paths:
+            checked(path, replace=replace)
+            other = taken.setdefault(path.resolve(), job)
+            if other != job or paths.count(path) > 1:
+                raise PaletteError(f"{path}: two briefs would be written to it; give each another name")
+
+
+def _data(made: Sequence[tuple[Path, Brief]], targets: Mapping[Path, Sequence[Path]]) -> dict[str, Any]:
+    return {
+        "schema": "planner brief 1",
+        "briefs": [
+            {"job": str(job), "files": [str(path) for path in targets[job]], "pages": one.pages,
+             "page": one.whole}
+            for job, one in made
+        ],
+    }  # fmt: skip

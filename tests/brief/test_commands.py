@@ -1,0 +1,89 @@
+"""``planner brief``: one job or several, to files or to the screen, and one sentence for what goes wrong."""
+
+import json
+
+import pytest
+from click.testing import CliRunner
+
+from planner.cli import main
+
+HEAD = 'title = "Hoop"\nswatch = "leotard-blue"\nvenues = ["theatre"]\n'
+LINE = '[[line]]\nstone = "marlinspike-navy"\nsize = "SS20"\n'
+
+
+@pytest.fixture
+def planner(folder, no_pictures):
+    def run(*args, status=0):
+        words = ["brief", *map(str, args), "--palettes", str(folder), "--grade", "quick"]
+        result = CliRunner().invoke(main, words)
+        assert result.exit_code == status, result.output
+        return result
+
+    return run
+
+
+@pytest.fixture
+def jobs(tmp_path):
+    paths = [tmp_path / "hoop.toml", tmp_path / "rope.toml"]
+    for path in paths:
+        path.write_text(HEAD + LINE, encoding="utf-8")
+    return paths
+
+
+def test_without_a_file_it_is_read_on_the_screen(planner, jobs):
+    shown = planner(jobs[0]).stdout
+    assert "Marlinspike navy, uncoated" in shown
+    assert max(map(len, shown.splitlines())) <= 76
+
+
+def test_several_jobs_make_several_briefs(planner, jobs, tmp_path):
+    out = tmp_path / "out"
+    out.mkdir()
+    shown = planner(*jobs, "--to", out / "brief.pdf", "--to", out / "brief.txt").stdout
+    assert sorted(one.name for one in out.iterdir()) == [
+        "hoop-brief.pdf", "hoop-brief.txt", "rope-brief.pdf", "rope-brief.txt",
+    ]  # fmt: skip
+    assert "hoop-brief.pdf: 1 page." in shown
+
+
+def test_a_file_is_not_written_over_without_being_asked(planner, jobs, tmp_path):
+    path = tmp_path / "brief.txt"
+    path.write_text("mine", encoding="utf-8")
+    said = planner(jobs[0], "--to", path, status=2).stderr
+    assert said.count("\n") == 1
+    assert "--replace" in said
+    assert path.read_text(encoding="utf-8") == "mine"
+    planner(jobs[0], "--to", path, "--replace")
+    assert "Hoop" in path.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "complaint"),
+    [
+        (HEAD, "brief.pdf", "hoop.toml: the job has no pairing yet"),
+        (HEAD + LINE.replace("navy", "gone"), "brief.pdf", "job line 1, field stone: found"),
+        (HEAD + LINE, "brief.doc", "give a name that ends in .pdf, .png or .txt"),
+        (HEAD + LINE, "nowhere/brief.pdf", "there is no folder"),
+        (HEAD + 'locale = "xx_YY"\n' + LINE, "brief.pdf", "hoop.toml, field locale: found"),
+        (HEAD + f'note = "{"word " * 5000}"\n' + LINE, "brief.pdf", "note"),
+    ],
+)
+def test_what_is_wrong_is_one_sentence_and_no_file(planner, jobs, tmp_path, text, name, complaint):
+    jobs[0].write_text(text, encoding="utf-8")
+    said = planner(jobs[0], "--to", tmp_path / name, status=2).stderr
+    assert said.count("\n") == 1
+    assert complaint in said
+    assert not (tmp_path / name).exists()
+
+
+def test_two_briefs_never_go_to_one_file(planner, jobs, tmp_path):
+    twin = tmp_path / "other" / "hoop.toml"
+    twin.parent.mkdir()
+    twin.write_text(HEAD + LINE, encoding="utf-8")
+    assert "two briefs" in planner(jobs[0], twin, "--to", tmp_path / "brief.txt", status=2).stderr
+
+
+def test_json_carries_the_page(planner, jobs):
+    data = json.loads(planner(jobs[0], "--json").stdout)
+    assert data["schema"] == "planner brief 1"
+    assert data["briefs"][0]["page"]["blocks"][0]["verdict"]

@@ -1,0 +1,239 @@
+"""A brief as PDF and PNG, judged by another reader of PDF, and what never happens to one."""
+
+import errno
+import re
+from dataclasses import replace
+
+import pytest
+from pdfs import area_of, fonts_of, images_of, outlines_of, text_of, tight
+from PIL import Image
+
+from planner.brief import page
+from planner.brief.figures import Figures
+from planner.brief.gather import Gathered, gather
+from planner.brief.messages import messages
+from planner.brief.page import brief
+from planner.brief.save import save
+from planner.brief.words import Words
+from planner.catalogue import PaletteError
+from planner.data import shared
+from planner.job import Acceptance, Line
+from planner.reading.matter import QUICK
+
+PPI = 100
+ENGLISH = Words(messages("en"), Figures("en_GB"))
+
+
+@pytest.fixture(scope="module")
+def pdf(made):
+    return made.pdf()
+
+
+def said(told):
+    """Return every warning of a job as the brief words it."""
+    return [ENGLISH.warning(concern, one) for one in told.lines for concern, _ in one.concerns]
+
+
+def test_every_warning_stands_in_the_pdf_and_in_the_text(told, made, pdf):
+    found = said(told)
+    assert len(found) >= 3
+    assert any(concern.severity == "severe" for one in told.lines for concern, _ in one.concerns)
+    for sentence in found:
+        assert tight(sentence) in tight(text_of(pdf))
+        assert tight(sentence) in tight(made.text())
+
+
+def test_the_pdf_is_tagged_and_carries_its_fonts_and_what_its_colours_mean(pdf):
+    for mark in (
+        b"/StructTreeRoot",
+        b"/MarkInfo",
+        b"/Lang",
+        b"/OutputIntent",
+        b"pdfuaid:part",
+        b"pdfaid:part",
+    ):
+        assert mark in pdf, mark
+    assert b"/DeviceRGB" not in pdf
+    assert fonts_of(pdf) == {True}
+
+
+def test_patches_have_the_computed_colour_in_both_renderings(told, made, pdf):
+    """Within a ΔE00 of 1, over most of the area of a patch: 29 mm by at least 23 mm."""
+    for image in (images_of(pdf, PPI)[0], made.images(PPI)[0]):
+        first = told.lines[0].reading
+        for seen in (first.swatch, first.glow):
+            assert area_of(image, seen.hex, PPI) > 29 * 23
+
+
+def test_at_most_two_pages_whatever_the_job(told, no_pictures):
+    long = told.job.model_copy(update={
+        "title": "W" * 120, "note": "note " * 80, "client": "M" * 120, "maker": "M m " * 30,
+    })  # fmt: skip
+    severe = [one for one in told.lines if "severe" in {concern.severity for concern, _ in one.concerns}]
+    stone = severe[0].reading.question.stone.model_copy(update={"name": "W" * 80})
+    reading = replace(severe[0].reading, question=replace(severe[0].reading.question, stone=stone))
+    accept = Acceptance(code="glow-drifts", who="w" * 80, why="why " * 99)
+    concerns = tuple((concern, accept) for concern, _ in severe[0].concerns)
+    worst = replace(severe[0], reading=reading, concerns=concerns)
+    for count in (1, 2, 3, 12, 500):
+        lines = tuple(replace(worst, number=number + 1) for number in range(count))
+        made = brief(Gathered(long, lines, (), None), note=True)
+        text = tight(text_of(made.pdf()))
+        assert made.pages <= 2
+        assert tight(long.note) in text
+        for concern, _ in worst.concerns:
+            if count <= 2:
+                assert tight(ENGLISH.warning(concern, worst)) in text
+            else:
+                assert tight(ENGLISH.warning_of_many(concern.code)) in text or count < 13
+        if count == 500:
+            assert re.search(r"Numbers\d+–500:", text)
+
+
+def test_a_job_of_one_pairing_is_one_page(told, no_pictures):
+    one = replace(told.lines[1], number=1)
+    assert brief(Gathered(told.job, (one,), (), None)).pages == 1
+
+
+def test_what_a_person_typed_is_text_and_no_markup(told, no_pictures):
+    title = '#strong[x] *b* _i_ $x^2$ <label> @ref `raw` \\ "quoted" // #sys.inputs'
+    made = brief(
+        replace(told, job=told.job.model_copy(update={"title": title, "note": "#panic()\n= heading"})),
+        note=True,
+    )
+    assert tight(title) in tight(text_of(made.pdf()))
+    assert "#panic()" in made.text()
+
+
+def test_letters_that_no_font_has_are_told_and_stay_in_the_text(told, no_pictures):
+    made = brief(replace(told, job=told.job.model_copy(update={"client": "Łucja Ωμέγα Жанна שרה 龍 🎪"})))
+    text = text_of(made.pdf())
+    assert "Łucja" in text
+    assert "Жанна" in text
+    assert "U+9F8D U+1F3AA" in " ".join(text.split())
+    assert "龍 🎪" in made.text()
+    assert "U+9F8D" not in made.text()
+
+
+def test_invented_numbers_are_marked_and_measured_ones_are_not(told, made, no_pictures):
+    assert "INVENTED EXAMPLE" in text_of(made.pdf())
+    lines = []
+    for one in told.lines:
+        question = one.reading.question
+        parts = {
+            name: getattr(question, name).model_copy(update={"basis": "measured"})
+            for name in ("stone", "cut", "venue")
+        }
+        parts |= {name: replace(getattr(question, name), basis="measured") for name in ("swatch", "cloth")}
+        if question.coating:
+            parts["coating"] = question.coating.model_copy(update={"basis": "measured"})
+        lines.append(
+            replace(one, reading=replace(one.reading, question=replace(question, **parts)), elsewhere=())
+        )
+    real = brief(replace(told, lines=tuple(lines)))
+    assert "INVENTED" not in text_of(real.pdf())
+    assert "INVENTED" not in real.text()
+
+
+def test_letter_paper_and_another_locale(told, no_pictures):
+    made = brief(replace(told, job=told.job.model_copy(update={"paper": "Letter", "locale": "de_DE"})))
+    assert made.images(72)[0].size == (612, 792)
+    text = made.text()
+    assert "14. März 2031" in text
+    assert "4,7\N{NO-BREAK SPACE}mm" in text
+    assert "2 " in made.data["sizes"]["ruler"] or "2\N{NO-BREAK SPACE}" in made.data["sizes"]["ruler"]
+
+
+def test_discs_and_ruler_are_true_to_scale(made, pdf):
+    """Where PDFium finds their outlines: discs from edge to edge, the ruler from tick to tick."""
+    sizes = made.data["sizes"]
+    lines = outlines_of(pdf)
+    for one in sizes["items"]:
+        assert any(abs(width + stroke - one["mm"]) < 0.03 for width, stroke in lines), one
+    assert sizes["ruler_mm"] == 50.0
+    assert any(abs(width - 50.0) < 0.03 for width, _ in lines)
+
+
+def contrast(one, other):
+    """Return the contrast ratio (W3C, Web Content Accessibility Guidelines 2.2, 2023)."""
+    from planner.colour.screen import parse_hex, srgb_to_linear
+
+    bright = [float(srgb_to_linear(parse_hex(c) / 255.0) @ [0.2126, 0.7152, 0.0722]) for c in (one, other)]
+    return (max(bright) + 0.05) / (min(bright) + 0.05)
+
+
+def test_all_text_has_contrast_enough():
+    source = (shared("brief") / "brief.typ").read_text(encoding="utf-8")
+    named = dict(re.findall(r'#let (\w+) = rgb\("(#\w+)"\)', source))
+    watermark = re.search(r'fill: rgb\("(#\w+)"\), tracking', source)[1]
+    for ground in ("#ffffff", named["ground"], watermark):
+        for ink in (named["ink"], named["quiet"]):
+            assert contrast(ink, ground) >= 4.5
+    assert set(re.findall(r"text\([^)]*fill: (\w+)", source)) <= {"ink", "quiet", "rgb"}
+
+
+# --- what goes wrong --------------------------------------------------------------------------------
+
+
+def test_a_job_without_a_pairing(job, palette):
+    with pytest.raises(PaletteError, match=r"my\.toml: the job has no pairing yet"):
+        gather(job.model_copy(update={"lines": (), "areas": ()}), palette, where="my.toml")
+
+
+def test_a_pairing_that_left_the_palette(job, palette):
+    gone = job.model_copy(update={"lines": (Line(stone="pulley-blew", size="SS20"),)})
+    with pytest.raises(
+        PaletteError, match=r'my\.toml, job line 1, field stone: found "pulley-blew".*pulley-blue'
+    ):
+        gather(gone, palette, where="my.toml")
+
+
+def test_an_unknown_locale(told, no_pictures):
+    with pytest.raises(PaletteError, match='field locale: found "xx_YY"; nothing is known'):
+        brief(replace(told, job=told.job.model_copy(update={"locale": "xx_YY"})))
+
+
+@pytest.mark.parametrize("name", ["brief.pdf", "brief.png", "brief.txt"])
+def test_a_full_disk_leaves_nothing_and_harms_nothing(made, tmp_path, monkeypatch, name):
+    path = tmp_path / name
+    path.write_bytes(b"before")
+
+    def full(_):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("os.fsync", full)
+    with pytest.raises(PaletteError, match="No space left on device"):
+        page.save_as(made, path, replace=True)
+    assert [one.name for one in tmp_path.iterdir()] == [name]
+    assert path.read_bytes() == b"before"
+
+
+def test_a_full_temporary_folder(told, monkeypatch, no_pictures):
+    def full(*_, **__):
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("shutil.copyfile", full)
+    with pytest.raises(PaletteError, match=r"temporary folder: nothing can be written there \(No space left"):
+        brief(told)
+
+
+def test_a_file_that_is_there_is_not_written_over(tmp_path):
+    path = tmp_path / "brief.txt"
+    path.write_bytes(b"mine")
+    with pytest.raises(PaletteError, match="--replace"):
+        save(b"new", path)
+    assert path.read_bytes() == b"mine"
+    save(b"new", path, replace=True)
+    assert path.read_bytes() == b"new"
+    assert [one.name for one in tmp_path.iterdir()] == ["brief.txt"]
+
+
+def test_write_and_preview(job, palette, tmp_path, no_pictures):
+    single = job.model_copy(update={"lines": job.lines[1:2], "areas": ()})
+    files = [tmp_path / f"brief{end}" for end in (".pdf", ".png", ".txt")]
+    page.write(single, palette, files, grade=QUICK)
+    assert files[0].read_bytes().startswith(b"%PDF")
+    with Image.open(files[1]) as image:
+        assert image.info["srgb"] == 1
+    assert single.title in files[2].read_text(encoding="utf-8")
+    assert page.preview(single, palette, grade=QUICK, ppi=40).size == (331, 468)

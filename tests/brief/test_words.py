@@ -1,0 +1,147 @@
+"""The message file has every word that the rooms above use, and another language is one more file."""
+
+import pytest
+import tomlkit
+from pdfs import text_of
+from pseudo import CLOSE, OPEN, language
+
+from planner.brief.content import ROOMS, content
+from planner.brief.figures import Figures
+from planner.brief.messages import messages, read_messages
+from planner.brief.page import brief
+from planner.brief.words import Words
+from planner.catalogue import PaletteError
+from planner.colour.names import FAMILIES, FLASH_FAMILIES, names
+from planner.colour.words import SAME
+from planner.data import shared
+from planner.reading.phrase import share
+from planner.reading.warn import CODES
+
+ENGLISH = Words(messages("en"), Figures("en_GB"))
+OF_THE_JOB = {
+    "Trapeze, leotard with long sleeves", "A. Client", "The workroom", "Not on the straps.", "14 March 2031",
+}  # fmt: skip
+
+
+def test_every_colour_has_a_name_that_a_person_uses():
+    said = {name: ENGLISH.colour(name) for name in names()}
+    assert said["moderate greenish blue"] == "medium greenish blue"
+    assert said["black"] == "black"
+    assert not any("moderate" in one or "{" in one for one in said.values())
+
+
+def test_every_word_of_the_rooms_above_is_there():
+    for family in {*FAMILIES, *FLASH_FAMILIES}:
+        assert ENGLISH.family(family)
+    for value in range(101):
+        assert ENGLISH.share(value / 100)[0] == share(value / 100)
+    words = (
+        "lighter",
+        "darker",
+        "redder",
+        "yellower",
+        "greener",
+        "bluer",
+        "more purple",
+        "more vivid",
+        "duller",
+    )
+    for word in words:
+        for grade in ("slightly ", "", "much "):
+            assert word in ENGLISH.shift(grade + word)
+    assert ENGLISH.shift(SAME) == SAME
+    for code in CODES:
+        known = [ENGLISH.say.knows("warning", code + end) for end in ("", "-darker", "-lighter")]
+        assert any(known), code
+        assert ENGLISH.say.knows("warning_many", code)
+
+
+def test_what_is_given_up_is_worded_whatever_it_is():
+    """All phrases of planner/reading/instead.py, read from its text."""
+    import inspect
+    import re
+
+    from planner.reading import instead
+
+    source = inspect.getsource(instead)
+    heads = set(re.findall(r'"((?:the|its|some)[^":{]*): ', source)) | set(instead._MATERIALS)
+    assert len(heads) >= 9
+    for head in heads:
+        assert ENGLISH.say.knows("loss", head), head
+
+
+@pytest.mark.parametrize("direction", ["ltr", "rtl"])
+def test_a_language_of_longer_words_leaves_no_english_and_fits(told, tmp_path, direction, no_pictures):
+    words = language(tmp_path, direction)
+    made = brief(told, language=words, note=True)
+    assert made.pages <= 2
+    assert made.data["rtl"] == (direction == "rtl")
+    assert OPEN in text_of(made.pdf())
+    for text in texts(content(told, Words(words, Figures("en_GB")), ROOMS[0], note=True)):
+        bare = outside(text)
+        assert text in OF_THE_JOB or OPEN in text, text
+        assert not set(bare) & set("abcdefghijklmnopqrstuvwxyz"), text
+
+
+def texts(data, key=""):
+    """Yield every text that a person reads."""
+    hidden = {
+        "language",
+        "region",
+        "paper",
+        "file",
+        "hex",
+        "swatch",
+        "glow",
+        "colours",
+        "band",
+        "severity",
+        "size",
+        "pages",
+    }
+    if isinstance(data, str) and data and not (data.isdigit() or key in hidden):
+        yield data
+    elif isinstance(data, dict):
+        for name, value in data.items():
+            yield from texts(value, name if not (name in hidden and isinstance(value, dict)) else "")
+    elif isinstance(data, list):
+        for one in data:
+            yield from texts(one, key)
+
+
+def outside(text):
+    """Return what stands outside all brackets."""
+    depth, kept = 0, ""
+    for letter in text:
+        depth += (letter == OPEN) - (letter == CLOSE)
+        kept += letter if depth == 0 and letter != CLOSE else ""
+    return "" if text in OF_THE_JOB else kept
+
+
+@pytest.mark.parametrize(
+    ("change", "complaint"),
+    [
+        (lambda e: e["verdict"].pop("tone_yes"), 'section verdict, entry "tone_yes": is missing'),
+        (
+            lambda e: e["pairing"].update(bare="{stine}"),
+            r"found \{stine\}; the English sentence has \{stone\}",
+        ),
+        (lambda e: e["pairing"].update(bare="{stone"), "found {a lone brace}"),
+    ],
+)
+def test_a_language_that_is_not_whole_is_refused(tmp_path, change, complaint):
+    entries = tomlkit.parse((shared("brief") / "en.toml").read_text(encoding="utf-8")).unwrap()
+    change(entries)
+    path = tmp_path / "xx.toml"
+    path.write_text(tomlkit.dumps(entries), encoding="utf-8")
+    with pytest.raises(PaletteError, match=complaint):
+        read_messages(path)
+
+
+def test_runs_of_numbers_are_drawn_together():
+    assert ENGLISH.numbers([1, 3, 4, 5, 9, 10]) == "1, 3–5, 9, 10"
+
+
+def test_counts_are_told(made):
+    assert any("stones" in one for one in made.data["need"]["items"])
+    assert made.data["need"]["title"] == "How many"
