@@ -17,7 +17,7 @@ from planner.job import read_job_file, unknown_names
 from planner.reading.fit import Fit, fit
 from planner.reading.phrase import listed, percent
 from planner.reading.read import Reading, read
-from planner.reading.sentence import pairing
+from planner.reading.sentence import cannot_tell, pairing
 
 _LEAST, _MOST = 2, 4
 _LABEL = 12
@@ -33,8 +33,11 @@ class Row:
 
     @property
     def holds(self) -> bool:
-        """Whether it does what is wished in all of them."""
-        return all(one.fits for one in self.fits)
+        """Whether it surely enough does what is wished in all of them."""
+        return all(
+            judged.fits and cannot_tell(one) is None
+            for one, judged in zip(self.readings, self.fits, strict=True)
+        )
 
 
 def show(
@@ -101,8 +104,10 @@ def _data(places: Sequence[Venue], rows: Sequence[Row]) -> dict[str, Any]:
                 "holds_in_all": row.holds,
                 "in": [
                     {
-                        "inputs": as_json.inputs(asked), **as_json.answer(reading), "does": judged.fits,
-                        "lots_do": judged.lots, "basis": as_json.basis(asked.question),
+                        "inputs": as_json.inputs(asked), **as_json.answer(reading),
+                        "does": judged.fits if reading.question.swatch_told else None,
+                        "lots_do": judged.lots if reading.question.swatch_told else None,
+                        "basis": as_json.basis(asked.question),
                     }
                     for asked, reading, judged in zip(row.asked, row.readings, row.fits, strict=True)
                 ],
@@ -143,15 +148,29 @@ def _beside(places: Sequence[Venue], row: Row) -> str:
     return _table([
         ["", *(one.name for one in places)],
         ["reads as", *(one.glow.name for one in readings)],
-        ["swatch", *(one.swatch.name for one in readings)],
-        ["drift", *(one.drift.words for one in readings)],
-        ["ΔE00", *(f"{one.drift.dE00:.1f}" for one in readings)],
-        ["hue", *("–" if one.drift.dh is None else f"{one.drift.dh:+.0f}°" for one in readings)],
+        ["swatch", *(one.swatch.name if one.question.swatch_told else "fluoresces" for one in readings)],
+        ["drift", *(one.drift.words if one.question.swatch_told else "–" for one in readings)],
+        ["ΔE00", *(f"{one.drift.dE00:.1f}" if one.question.swatch_told else "–" for one in readings)],
+        ["hue", *(_hue(one) for one in readings)],
         ["flash", *(_flash(one) for one in readings)],
         ["lamp to eye", *("–" if one.lamp_eye is None else f"{one.lamp_eye:.0f}°" for one in readings)],
-        ["lots", *(percent(one.lots) for one in fits)],
-        ["holds", *("yes" if one.fits else "no" for one in fits)],
+        ["lots", *(_lots(*one) for one in zip(readings, fits, strict=True))],
+        ["holds", *(_does(*one, "yes", "no") for one in zip(readings, fits, strict=True))],
     ], first=_LABEL)  # fmt: skip
+
+
+def _does(reading: Reading, judged: Fit, yes: str, no: str) -> str:
+    """Return whether a pairing does what is wished, or that the swatch is known too badly to tell."""
+    return "can't tell" if cannot_tell(reading) else yes if judged.fits else no
+
+
+def _hue(reading: Reading) -> str:
+    turned = reading.drift.dh if reading.question.swatch_told else None
+    return "–" if turned is None else f"{turned:+.0f}°"
+
+
+def _lots(reading: Reading, judged: Fit) -> str:
+    return percent(judged.lots) if reading.question.swatch_told else "–"
 
 
 def _flash(reading: Reading) -> str:
@@ -163,7 +182,8 @@ def _flash(reading: Reading) -> str:
 
 def _line(row: Row) -> list[str]:
     cells = [
-        f"{'holds' if judged.fits else 'breaks'}, ΔE00 {reading.drift.dE00:.0f}"
+        _does(reading, judged, "holds", "breaks")
+        + (f", ΔE00 {reading.drift.dE00:.0f}" if reading.question.swatch_told else "")
         for reading, judged in zip(row.readings, row.fits, strict=True)
     ]
     return [
@@ -189,9 +209,14 @@ def _table(rows: Sequence[Sequence[str]], first: int) -> str:
 
 
 def _verdict(row: Row) -> str:
-    broken = [
-        one.question.venue.name for one, judged in zip(row.readings, row.fits, strict=True) if not judged.fits
-    ]
-    if not broken:
+    found = [_does(*one, "yes", "no") for one in zip(row.readings, row.fits, strict=True)]
+    names = [one.question.venue.name for one in row.readings]
+    broken, untold = (
+        [name for name, said in zip(names, found, strict=True) if said == what]
+        for what in ("no", "can't tell")
+    )
+    if not broken and not untold:
         return text.wrap("It does what is wished in all of these venues.")
-    return text.wrap(f"It does not do what is wished in these venues: {listed(broken)}.")
+    said = f"It does not do what is wished in these venues: {listed(broken)}." if broken else ""
+    unsure = f"The swatch is known too badly to tell in these: {listed(untold)}." if untold else ""
+    return text.wrap(f"{said} {unsure}".strip())

@@ -68,6 +68,59 @@ def test_a_fluorescent_swatch_is_not_predicted_under_lamps(planner, palettes, tm
         assert ("fluoresces" in (data["cannot_tell"] or "")) == declined
 
 
+KINDS = {
+    "satin": ("Satin shines white", ()),
+    "velvet": ("Velvet is darker", ()),
+    "metallic": ("A metallic cloth mirrors its lamps", ()),
+    "sheer": (
+        "read over white paper, it is reckoned over dark skin (it lets through 30 %)",
+        ("--backing", "dark skin", "--read-over", "white-paper", "--lets-through", "0.3"),
+    ),
+    "two-tone": ("Against its first colour the stone is", ("--second", "lab 40 50 20")),
+}
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_what_a_kind_of_cloth_does_is_told_by_try_and_counted(kind, planner, palettes, tmp_path):
+    says, options = KINDS[kind]
+    own = tmp_path / "own.toml"
+    take("type", "lab 70 5 15", "--kind", kind, *options, "--save", "hoop", "--to", own)
+    take("type", "lab 70 5 15", "--save", "plain", "--to", own)
+    assert read_palette_file(own).entries[0].cloth.kind == kind
+    own.write_text(own.read_text() + (palettes / "few.toml").read_text())
+    pairing = ("--stone", "pulley-blue", "--coating", "none", "--size", "SS20", "--venue", "theatre")
+    asked = (*pairing, "--palettes", own, "--grade", "quick")
+    shown = " ".join(planner("try", *asked, "--swatch", "hoop").stdout.split())
+    assert says in shown
+    assert "Your swatch: typed as CIELAB 70, 5, 15 (D65, 2°)" in shown
+    data, plain = (
+        json.loads(planner("try", *asked, "--swatch", one, "--json").stdout) for one in ("hoop", "plain")
+    )
+    assert any(says in one for one in data["known"]["words"])
+    assert data["inputs"]["swatch"]["cloth"]["kind"] == kind
+    assert plain["inputs"]["swatch"]["cloth"] is None
+    assert data["known"]["swatch"]["dE00"] > plain["known"]["swatch"]["dE00"]
+    if kind in {"satin", "velvet", "metallic"}:
+        assert data["known"]["swatch"]["of_it_cloth_turning"] > 1
+
+
+def test_neon_cloth_is_not_ranked_for_under_lamps(planner, palettes, tmp_path):
+    own = tmp_path / "own.toml"
+    take("type", "lab 95 -60 110", "--fluorescent", "--save", "neon", "--to", own)
+    own.write_text(own.read_text() + (palettes / "few.toml").read_text())
+    asked = ("--swatch", "neon", "--palettes", own)
+    result = CliRunner().invoke(main, ["match", "--size", "SS20", *map(str, asked), "--venue", "theatre"])
+    assert result.exit_code == 2
+    (sentence,) = result.stderr.splitlines()
+    assert "fluoresces, so no pairing can be ranked for it in" in sentence
+    pairing = ("--stone", "pulley-blue", "--coating", "none", "--size", "SS20", *asked)
+    compared = planner("venue", "compare", *pairing, "--venue", "noon", "--venue", "theatre").stdout
+    assert "can't tell" in compared
+    data = json.loads(planner("try", *pairing, "--venue", "theatre", "--json").stdout)
+    assert data["drift"] is data["lots"] is data["holds"] is data["swatch"] is None
+    assert data["glow"]["name"]
+
+
 @pytest.fixture
 def photograph(tmp_path):
     """A blue cloth beside white paper on brown, as an even picture would show them."""
@@ -122,6 +175,9 @@ def test_a_photograph_that_cannot_be_read_is_one_sentence(photograph, tmp_path):
         (["type", "2a4b9c", "--illuminant", "D66"], "found illuminant 'D66'"),
         (["type", "2a4b9c", "--kind", "wool"], '--kind: found "wool"'),
         (["type", "2a4b9c", "--kind", "sheer"], "say what it is worn over"),
+        (["type", "2a4b9c", "--second", "102030"], "--second belongs to a --kind of cloth"),
+        (["type", "2a4b9c", "--kind", "satin", "--backing", "skin"], "--backing: found 'skin'"),
+        (["type", "2a4b9c", "--kind", "satin", "--second", "102030"], "only a two-tone one has it"),
         (["type", "2a4b9c", "--save", "x"], "--save and --to belong together"),
         (["type", "2a4b9c", "--save", "X Y", "--to", "x.toml"], 'found "X Y"'),
         (["typ"], "did you mean type?"),

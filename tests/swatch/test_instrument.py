@@ -194,6 +194,7 @@ BAD = {
     "below 0": (column(values=dented(5, -0.2)), "-0.2 at 450 nm; a reflectance cannot be below 0"),
     "mixed in one": (column(values=[*BLUE[:15], *(100 * BLUE[15:])]), "partly fractions and partly per cent"),
     "mixed in two": (row([BLUE, 100 * BLUE]), "partly fractions and partly per cent"),
+    "too many": (row([BLUE] * 2001), "found 2001 readings; a file may have at most 2000"),
     "too short": (column(NM[5:], BLUE[5:]), "found 450 to 700 nm"),
     "a second heading": (column() + "name,x\n", 'found "name"; a wavelength in nm must be first'),
     "thousands": (column(mark=";", head="") + "710;1.234,5\n", 'found "1.234,5"'),

@@ -20,6 +20,9 @@ MOST_STEP: Final = 20.0
 REACH: Final = (420.0, 680.0)
 """nm that a spectrum must cover; what is missing beyond is held, and adds to the uncertainty."""
 
+MOST_READINGS: Final = 2000
+"""Most readings of one file: a chart of 1,617 patches fits."""
+
 LOWEST: Final = -0.01
 """A dark sample may read a little below an instrument's zero."""
 
@@ -41,6 +44,10 @@ def read_readings(path: Path, sample: str | None = None) -> Readings:
     """
     text = read_text(path).text
     readings = parse_cgats(path, text) if is_cgats(text) else parse_table(path, text)
+    if len(readings.values) > MOST_READINGS:
+        raise PaletteError(
+            f"{path}: found {len(readings.values)} readings; a file may have at most {MOST_READINGS}"
+        )
     return _chosen(path, readings, sample)
 
 
