@@ -185,7 +185,7 @@ def _told(ordered: _Ordered, out: Path | None) -> str:
     when = "" if job.event is None else f", first worn on {job.event.isoformat()}"
     parts = [text.heading(text.wrap(f"{job.title}{when}")), _warnings(ordered)]
     if plan is None:
-        parts += [_impossible(outcome)]
+        parts += [_impossible(outcome, job.currency)]
     else:
         parts += [_bullets("Not whole", plan.missing), *_order(plan)]
     parts.append(_bullets("Left out of account", _left_out(ordered)))
@@ -221,12 +221,13 @@ def _warnings(ordered: _Ordered) -> str:
     return telling.block("Before you buy", "\n".join(parts)) if parts else ""
 
 
-def _impossible(outcome: Outcome) -> str:
+def _impossible(outcome: Outcome, currency: str) -> str:
     parts = [_bullets("This order cannot be made", outcome.reasons)]
     if outcome.ways:
         parts.append(_bullets(
             "What would do, the least first",
-            [f"{one.text[:1].upper()}{one.text[1:]}: it then comes to {one.solution.total:,.2f}."
+            [f"{one.text[:1].upper()}{one.text[1:]}: it then comes to "
+             f"{one.solution.total:,.2f} {currency}."
              for one in outcome.ways],
         ))  # fmt: skip
     return "\n\n".join(parts)

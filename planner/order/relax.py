@@ -203,12 +203,16 @@ def _late(before: Programme, after: Programme, _found: Solution, _words: Words) 
 def _fewer(before: Programme, after: Programme, _found: Solution, words: Words) -> tuple[str, float]:
     pairs = list(zip(before.needs, after.needs, strict=True))
     less = [
-        f"{was.spares - now.spares} of the {was.spares} spare {words.name(key_of(was))}"
+        f"{_part(was.spares - now.spares, was.spares)} spare {words.name(key_of(was))}"
         for was, now in pairs
         if now.spares < was.spares
     ]
     left_out = sum(was.spares - now.spares for was, now in pairs)
     return "without " + " and ".join(less), left_out / sum(was.count for was in before.needs)
+
+
+def _part(left_out: int, of: int) -> str:
+    return f"the {of}" if left_out == of else f"{left_out} of the {of}"
 
 
 def _parted(_before: Programme, after: Programme, found: Solution, words: Words) -> tuple[str, float]:
