@@ -179,7 +179,8 @@ def light_notes(on_cloth: Patch, on_white: Patch, what: str) -> list[str]:
     if on_white.burnt > MOST_BURNT_WHITE:
         raise ValueError(
             f"the {what} is burnt out ({100 * on_white.burnt:.0f} % of it at the top of the scale), so it "
-            "cannot say what the light was; take the photograph again a little darker"
+            "cannot say what the light was; take the photograph again a little darker, or mark the "
+            f"{what} if it lies elsewhere"
         )
     if on_cloth.burnt > MOST_BURNT_CLOTH:
         raise ValueError(

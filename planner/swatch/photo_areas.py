@@ -20,6 +20,9 @@ _WHITE_LEASTS: Final = (0.92, 0.85, 0.77)
 _WHITE_CHROMA: Final = 30.0
 _WHITE_SCATTER: Final = 3.0
 _BURNT: Final = 250
+# Luminance up to which the lightest even thing is no paper if something burnt out lies beside it: paper
+# returns four times the light of a dull table, and a camera does not put it lower than that (our choice).
+_DULL: Final = 0.4
 # Cells of one cloth lie this near its typical colour in CIELAB; cloth is this far from the paper.
 _ONE_CLOTH: Final = 12.0
 _NOT_WHITE: Final = 12.0
@@ -100,8 +103,13 @@ def _whitish(
     luminance = ((lab[..., 0] + 16.0) / 116.0) ** 3
     fair = (np.hypot(lab[..., 1], lab[..., 2]) < _WHITE_CHROMA) & (scatter < _WHITE_SCATTER)
     even = fair & (highest < _BURNT)
-    # Burnt-out paper is still the paper; saying so later helps more than finding none.
-    even = even if even.sum() >= _LEAST_CELLS else fair
+    # Burnt-out paper is still the paper; saying so later helps more than finding none, or than taking
+    # the dull table under it for paper.
+    burnt = fair & ~even
+    if even.sum() < _LEAST_CELLS:
+        even = fair
+    elif np.quantile(luminance[even], 0.95) < _DULL and _largest(burnt) is not None:
+        even = burnt
     if not even.any():
         return even
     return np.asarray(even & (luminance > least * np.quantile(luminance[even], 0.95)))

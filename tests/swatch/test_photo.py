@@ -129,6 +129,17 @@ def test_what_cannot_be_read_is_refused_with_the_reason(taken, options, says):
     assert "\n" not in str(caught.value)
 
 
+@pytest.mark.parametrize("table", [40, 110, 150])
+def test_burnt_out_paper_on_a_dull_table_is_named_and_the_table_not_taken_for_it(table, tmp_path):
+    rgb = np.full((480, 640, 3), table, np.uint8)
+    rgb[60:200, 40:200] = 255
+    rgb[150:400, 280:520] = (30, 60, 150)
+    path = tmp_path / "burnt.png"
+    Image.fromarray(rgb).save(path)
+    with pytest.raises(ValueError, match=r"is burnt out.*take the photograph again a little darker"):
+        measure(open_picture(path))
+
+
 def test_white_and_cloth_mistaken_for_each_other(taken):
     with pytest.raises(ValueError, match="white paper is darker than the cloth"):
         measure(taken(), cloth=WHITE, white=CLOTH)
