@@ -5,7 +5,7 @@ import random
 from planner.job import read_job_file
 
 KEYS = (
-    *"sczmlvodwakienthubp", "U", "up", "down", "left", "right", "enter", "escape", "tab", "plus", "minus",
+    *"sczmlvodwakienthubpjygx", "U", "up", "down", "left", "right", "enter", "escape", "tab", "plus", "minus",
     "comma", "full_stop", "question_mark", "ctrl+s", "ctrl+z", "ctrl+p", "1", "7", "backspace", "space",
 )  # fmt: skip
 
