@@ -5,10 +5,10 @@ from pathlib import Path
 
 import click
 
-from planner.catalogue.errors import show
 from planner.catalogue.fields import Entry
+from planner.catalogue.keep import keep as add
 from planner.catalogue.palette import Palette
-from planner.catalogue.palette_file import build, kind_of, new_palette_file, read_palette_file
+from planner.catalogue.palette_file import build, kind_of
 from planner.cli import text
 
 
@@ -36,22 +36,13 @@ def keep(entries: Sequence[Entry], to: Path, palette: Palette) -> tuple[Entry, .
 
     Raises
     ------
-    click.BadParameter
-        If the palette, or the file, has such an id already: nothing a person has is written over.
     PaletteError
-        If the file cannot be read or written.
+        If the palette, or the file, has such an id already (nothing a person has is written over), or the
+        file cannot be read or written.
 
     """
-    file = read_palette_file(to) if to.exists() else new_palette_file(to)
-    for one in entries:
-        kind = kind_of(one)
-        if one.id in palette.entries(kind) or (kind, one.id) in file.lines:
-            raise click.BadParameter(
-                f"found {show(one.id)}, which is the id of a {kind} already; choose another",
-                param_hint="--save",
-            )
-        file = file.with_entry(one)
-    file.save()
+    known = {one.id for one in entries if one.id in palette.entries(kind_of(one))}
+    add(entries, to, known=known)
     return tuple(entries)
 
 

@@ -7,12 +7,11 @@ from typing import Any
 
 import click
 
-from planner.catalogue import PaletteError, new_palette_file, read_palette_file
+from planner.catalogue import PaletteError
 from planner.catalogue.cloth import Cloth, backings
-from planner.catalogue.errors import show as quote
+from planner.catalogue.keep import keep
 from planner.catalogue.palette_file import build, entry_data
 from planner.catalogue.spectra.file import Unit
-from planner.catalogue.swatch import Swatch
 from planner.cli import as_json, text
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.names import capped, name_of
@@ -21,6 +20,7 @@ from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.drift import TOLERANCES
 from planner.swatch.cloth import cloth_words
 from planner.swatch.instrument import read_measured
+from planner.swatch.kept import entry
 from planner.swatch.metamers import under
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Area
@@ -113,7 +113,7 @@ def finish(
         with refused("--kind"):
             _ = swatch.worn
     if save is not None and to is not None:
-        keep(swatch, save, to)
+        keep((entry(swatch, save, f"--save {save}"),), to, "Swatches of our own.")
     if as_data:
         click.echo(as_json.dumps({**_data(swatch, save, to), **(more or {})}))
     else:
@@ -156,45 +156,6 @@ def _colour(option: str, text_: str | None, *, named: bool) -> str | list[float]
         also = f"; or one of {', '.join(backings())}" if named else ""
         raise click.BadParameter(f"{problem}{also}", param_hint=option) from None
     return [round(float(value), 2) for value in lab]
-
-
-def keep(swatch: Taken, name: str, path: Path) -> None:
-    """Add a swatch to a palette file, which is made if it is not there.
-
-    Raises
-    ------
-    PaletteError
-        If the file holds a swatch of that id already, cannot be used, or the swatch does not fit it.
-
-    """
-    file = read_palette_file(path) if path.exists() else new_palette_file(path, "Swatches of our own.")
-    if ("swatch", name) in file.lines:
-        raise PaletteError(
-            f"{path}: found a swatch {quote(name)} already; nothing was written, so choose another id"
-        )
-    file.with_entry(entry(swatch, name)).save()
-
-
-def entry(swatch: Taken, name: str) -> Swatch:
-    """Return a swatch as a palette file holds it."""
-    colour = swatch.colour
-    data: dict[str, Any] = {
-        "id": name,
-        "name": name_of(capped(colour.lab)[0]).capitalize(),
-        "basis": colour.basis,
-        "uncertainty": round(colour.uncertainty, 2),
-        "how": swatch.how[:200],
-    }
-    if colour.recovered:
-        data["lab"] = [round(float(value), 2) for value in colour.lab]
-    else:
-        pairs = zip(WAVELENGTHS, colour.reflectance, strict=True)
-        data["spectrum"] = [[float(nm), round(float(value), 5)] for nm, value in pairs]
-    if colour.fluorescent:
-        data["fluorescent"] = True
-    if swatch.cloth is not None:
-        data["cloth"] = entry_data(swatch.cloth)
-    return build(Swatch, data, f"--save {name}")
 
 
 def _decides(swatch: Taken) -> dict[str, bool]:

@@ -9,8 +9,8 @@ import click
 import numpy as np
 
 from planner.catalogue.errors import PaletteError
-from planner.catalogue.errors import show as quote
-from planner.catalogue.palette_file import entry_data, new_palette_file, read_palette_file
+from planner.catalogue.keep import keep
+from planner.catalogue.palette_file import entry_data
 from planner.catalogue.venue import Venue
 from planner.cli import as_json, telling, text
 from planner.cli.ask import called, palette_of
@@ -62,30 +62,13 @@ def make(
     except ValueError as problem:
         raise click.UsageError(str(problem)) from None
     if save is not None and to is not None:
-        keep(found.venue, to)
+        keep((found.venue,), to, "Venues of our own.")
     _print(found.venue, found.notes, None if save is None else to, as_data=as_data)
 
 
 def show(*, venue_id: str, palettes: Path | None, as_data: bool) -> None:
     """Print what lights a venue of the palettes."""
     _print(called("venue", venue_id, palette_of(palettes).venues), (), None, as_data=as_data)
-
-
-def keep(venue: Venue, path: Path) -> None:
-    """Add a venue to a palette file, which is made if it is not there; its other lines stay.
-
-    Raises
-    ------
-    PaletteError
-        If the file holds a venue of that id already, or cannot be used.
-
-    """
-    file = read_palette_file(path) if path.exists() else new_palette_file(path, "Venues of our own.")
-    if ("venue", venue.id) in file.lines:
-        raise PaletteError(
-            f"{path}: found a venue {quote(venue.id)} already; nothing was written, so choose another id"
-        )
-    file.with_entry(venue).save()
 
 
 def lit(venue: Venue) -> tuple[Lit, ...]:

@@ -1,16 +1,14 @@
 """What the words for a venue were understood to mean, and the venue kept in the person's own palette."""
 
-import re
 from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Final
 
-from planner.catalogue.errors import PaletteError, show
-from planner.catalogue.palette import user_folder
-from planner.catalogue.palette_file import new_palette_file, read_palette_file
+from planner.catalogue import keep as catalogue
+from planner.catalogue.errors import show
 from planner.catalogue.venue import Venue
-from planner.lighting.made import UNSAVED, made
+from planner.lighting.made import made
 from planner.lighting.words import lamp_in_words, number
 
 OWN_FILE: Final = "venues.toml"
@@ -88,17 +86,12 @@ def _metres(text: str) -> float:
 
 def free_id(name: str, taken: Collection[str]) -> str:
     """Return an id made of a name, that no venue has yet."""
-    bare = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:50].strip("-") or UNSAVED
-    if not bare[0].isalpha():
-        bare = f"venue-{bare}"
-    tries = (bare, *(f"{bare}-{count}" for count in range(2, len(taken) + 3)))
-    return next(one for one in tries if one not in taken)
+    return catalogue.free_id(name, taken, "venue")
 
 
 def own_file(palettes: Path | None = None) -> Path:
     """Return the file that venues are kept in: in the own folder, or where `--palettes` says."""
-    place = user_folder() if palettes is None else palettes
-    return place if place.is_file() else place / OWN_FILE
+    return catalogue.own_file(OWN_FILE, palettes)
 
 
 def keep(venue: Venue, path: Path) -> None:
@@ -110,11 +103,5 @@ def keep(venue: Venue, path: Path) -> None:
         If the file holds a venue of that id already, or cannot be used.
 
     """
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-    except OSError as problem:
-        raise PaletteError(f"{path.parent}: cannot be made ({problem.strerror}); nothing was kept") from None
-    file = read_palette_file(path) if path.exists() else new_palette_file(path, "Venues of our own.")
-    if ("venue", venue.id) in file.lines:
-        raise PaletteError(f"{path}: found a venue {show(venue.id)} already; choose another name")
-    file.with_entry(venue).save()
+    catalogue.make_folder(path)
+    catalogue.keep((venue,), path, "Venues of our own.")

@@ -1,0 +1,40 @@
+"""A swatch that was taken in, as a palette file holds it."""
+
+from typing import Any
+
+from planner.catalogue.palette_file import build, entry_data
+from planner.catalogue.swatch import Swatch
+from planner.colour.grid import WAVELENGTHS
+from planner.colour.names import capped, name_of
+from planner.swatch.taken import Taken
+
+
+def entry(swatch: Taken, name: str, called: str) -> Swatch:
+    """Return a swatch as an entry of the id `name`: its spectrum where that was measured, else its colour.
+
+    `called` says in a refusal where the id came from.
+
+    Raises
+    ------
+    PaletteError
+        If the id is none.
+
+    """
+    colour = swatch.colour
+    data: dict[str, Any] = {
+        "id": name,
+        "name": name_of(capped(colour.lab)[0]).capitalize(),
+        "basis": colour.basis,
+        "uncertainty": round(colour.uncertainty, 2),
+        "how": swatch.how[:200],
+    }
+    if colour.recovered:
+        data["lab"] = [round(float(value), 2) for value in colour.lab]
+    else:
+        pairs = zip(WAVELENGTHS, colour.reflectance, strict=True)
+        data["spectrum"] = [[float(nm), round(float(value), 5)] for nm, value in pairs]
+    if colour.fluorescent:
+        data["fluorescent"] = True
+    if swatch.cloth is not None:
+        data["cloth"] = entry_data(swatch.cloth)
+    return build(Swatch, data, called)
