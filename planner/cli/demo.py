@@ -46,8 +46,8 @@ def said(folder: Path, written: tuple[Path, ...]) -> str:
     lines = [
         text.wrap(
             f"Wrote {len(palettes)} palette files, {len(jobs)} jobs and {len(lists)} lists. All of it is "
-            "invented: change it, or put what you measured in its place. Each file says in its first lines what "
-            "its fields mean."
+            "invented: change it, or put what you measured in its place. Each file says in its first lines "
+            "what its fields mean."
         ),
         "",
         *(f"  {path}" for path in written),

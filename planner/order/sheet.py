@@ -170,9 +170,9 @@ def _delimiter(path: Path, text: str) -> str:
     """Return what parts columns: whichever makes most of the first filled line that is no remark."""
     if text[:4].lower() == "sep=" and text[4:5] in _PARTS:
         return text[4]
-    head = next(
-        (line for line in StringIO(text) if line.strip() and not line.lstrip('" ').startswith("#")), ""
-    )
+    lines = (line for line in StringIO(text, newline="") if line.strip())
+    head = next((line for line in lines if not line.lstrip('" ').startswith("#")), "")
+    head = head.rstrip("\r\n")[: csv.field_size_limit()]
     if not head:
         return ","
     counts = {one: len(next(csv.reader([head], delimiter=one), ())) for one in _PARTS}
@@ -236,8 +236,8 @@ def _cell(value: Any) -> Cell:
         return "yes" if value else "no"
     if isinstance(value, int | float):
         # Workbooks keep binary fractions: 12.1 may stand there as 12.100000000000001.
-        number = Decimal(repr(round(value, 6)))
-        return number if number.is_finite() else str(value)
+        number = Decimal(repr(round(value, 4)))
+        return Decimal(f"{number.normalize():f}") if number.is_finite() else str(value)
     if isinstance(value, datetime):
         return value.date()
     return value if isinstance(value, date) else str(value).strip()

@@ -1,0 +1,142 @@
+"""Tables read from CSV and workbooks, and what comes of damaged ones."""
+
+import re
+import zipfile
+
+import openpyxl
+import pytest
+
+from planner.catalogue.errors import PaletteError
+from planner.order import sheet
+from planner.order.sheet import letter, read_sheet
+
+ROWS = ["count,price", "144,1.25"]
+
+
+def _file(tmp_path, data, name="offers.csv"):
+    path = tmp_path / name
+    path.write_bytes(data if isinstance(data, bytes) else data.encode())
+    return path
+
+
+@pytest.mark.parametrize(("column", "name"), [(0, "A"), (25, "Z"), (26, "AA"), (701, "ZZ"), (702, "AAA")])
+def test_columns_have_a_spreadsheets_letters(column, name):
+    # Checked with openpyxl, which writes workbooks.
+    assert letter(column) == name == openpyxl.utils.get_column_letter(column + 1)
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-8-sig", "utf-16"])
+def test_unicode_encodings_read_alike(tmp_path, encoding):
+    found = read_sheet(_file(tmp_path, "Verkäufer;Preis\nAnvil;3 €\n".encode(encoding)))
+    assert [cells for _, cells in found.rows] == [("Verkäufer", "Preis"), ("Anvil", "3 €")]
+
+
+def test_an_old_encoding_is_read_and_said(tmp_path):
+    found = read_sheet(_file(tmp_path, "Verkäufer,Preis\nAnvil,3 €\n".encode("cp1252")))
+    assert found.rows[0][1][0] == "Verkäufer"
+    assert "Line 1 is not UTF-8" in found.notes[0]
+
+
+def test_rows_keep_the_numbers_a_spreadsheet_shows(tmp_path):
+    text = '# a remark\n\na,b\n"two\nlines",1\n\n#1 Store,2\n# another remark,3\n'
+    found = read_sheet(_file(tmp_path, text))
+    assert [number for number, _ in found.rows] == [3, 4, 6]
+    assert found.rows[2][1] == ("#1 Store", "2")
+
+
+def test_a_line_that_only_says_what_parts_columns_is_no_heading(tmp_path):
+    assert read_sheet(_file(tmp_path, "sep=;\na;b\n1;2\n")).rows[0] == (2, ("a", "b"))
+
+
+BAD = {
+    "empty": (b"", "found nothing in it"),
+    "blanks": (b" \n\n,,\n", "found nothing in it"),
+    "neither encoding": (b"a,b\n\x81\x8d,\xff\n", "line 2: found letters neither of UTF-8"),
+    "parted by bars": (b"a|b\n1|2\n", "parted by |"),
+    "open quotation": (b'a,b\n"1,2\n' + b"3,4\n" * 200, "row 2, column A: found .* never closed"),
+    "huge cell": (b"a,b\n" + b"x" * 200_000 + b",1\n", "never closed"),
+    "many columns": (b"," * 300 + b"a\n", "row 1: found 301 columns"),
+}
+
+
+@pytest.mark.parametrize("name", BAD)
+def test_a_file_that_cannot_be_read_is_one_sentence(tmp_path, name):
+    data, said = BAD[name]
+    with pytest.raises(PaletteError, match=said) as raised:
+        read_sheet(_file(tmp_path, data))
+    assert "\n" not in str(raised.value)
+
+
+def test_size_is_bounded(tmp_path, monkeypatch):
+    monkeypatch.setattr(sheet, "MAX_BYTES", 20)
+    with pytest.raises(PaletteError, match="more than 20 bytes"):
+        read_sheet(_file(tmp_path, "a,b\n" * 10))
+    monkeypatch.undo()
+    monkeypatch.setattr(sheet, "MAX_ROWS", 3)
+    with pytest.raises(PaletteError, match="row 4: found more than 2 offers"):
+        read_sheet(_file(tmp_path, "a,b\n" * 10))
+
+
+def test_folders_and_missing_files_are_refused(tmp_path):
+    with pytest.raises(PaletteError, match="found a folder"):
+        read_sheet(tmp_path)
+    with pytest.raises(PaletteError, match="there is no such file"):
+        read_sheet(tmp_path / "none.csv")
+
+
+def _book(tmp_path, rows, name="offers.xlsx"):
+    book = openpyxl.Workbook()
+    for row in rows:
+        book.active.append(row)
+    path = tmp_path / name
+    book.save(path)
+    return path
+
+
+def test_a_workbook_gives_numbers_exactly_and_keeps_its_rows(tmp_path):
+    found = read_sheet(_book(tmp_path, [[], ["count", "price"], [144, 12.1], [1440, 0.1 + 0.2]]))
+    assert [number for number, _ in found.rows] == [2, 3, 4]
+    assert [str(cell) for cell in found.rows[1][1]] == ["144", "12.1"]
+    assert str(found.rows[2][1][1]) == "0.3"
+
+
+def test_formulas_are_told_and_never_run(tmp_path):
+    # openpyxl stores no result, as some programs do: the cell then reads as empty.
+    found = read_sheet(_book(tmp_path, [["count", "price"], [144, "=1+2"], ['=HYPERLINK("x")', 3]]))
+    assert found.rows[1][1][1] == ""
+    assert len(found.notes) == 1
+    assert found.notes[0].startswith("2 cells hold formulas, such as B2, A3: what the workbook stored")
+    assert found.notes[0].endswith("and nothing was computed.")
+
+
+def test_a_formulas_stored_result_is_what_is_read(tmp_path):
+    path = _book(tmp_path, [["count", "price"], [144, "=1+2"]])
+    stored = tmp_path / "stored.xlsx"
+    with zipfile.ZipFile(path) as old, zipfile.ZipFile(stored, "w") as new:
+        for part in old.infolist():
+            # What a formula is worth must come from the file: 1+2 is stored as 7 here.
+            new.writestr(part, re.sub(rb"<v ?/>|<v></v>", b"<v>7</v>", old.read(part)))
+    assert str(read_sheet(stored).rows[1][1][1]) == "7"
+
+
+def test_the_first_sheet_that_can_be_seen_is_read(tmp_path):
+    book = openpyxl.Workbook()
+    book.active.sheet_state = "hidden"
+    book.create_sheet("Offers").append(["count", "price"])
+    book.save(tmp_path / "offers.xlsx")
+    found = read_sheet(tmp_path / "offers.xlsx")
+    assert found.rows == ((1, ("count", "price")),)
+
+
+@pytest.mark.parametrize("data", [b"", b"count,price\n", b"PK\x03\x04 damaged", b"PK\x05\x06" + bytes(18)])
+def test_what_is_no_workbook_is_one_sentence(tmp_path, data):
+    with pytest.raises(PaletteError, match="workbook") as raised:
+        read_sheet(_file(tmp_path, data, "offers.xlsx"))
+    assert "\n" not in str(raised.value)
+
+
+def test_a_workbook_that_unpacks_to_too_much_is_refused(tmp_path, monkeypatch):
+    path = _book(tmp_path, [["x" * 1000] * 50] * 50)
+    monkeypatch.setattr(sheet, "MAX_UNPACKED", 5000)
+    with pytest.raises(PaletteError, match="unpack to over"):
+        read_sheet(path)
