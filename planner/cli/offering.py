@@ -18,7 +18,7 @@ from planner.cli import as_json, offers_data, offers_told
 from planner.cli.ask import asked_for, called, palette_of
 from planner.cover.count import needs
 from planner.job import Job, JobFile, Line, read_job_file, unknown_names
-from planner.order.bands import Band, confirmed, own_bands, read_bands
+from planner.order.bands import FILE_NAME, Band, confirmed, own_bands, read_bands
 from planner.order.claims import Circumstances, by_kind, concerns
 from planner.order.export import write_csv
 from planner.order.landed import Alike, Rates, side_by_side
@@ -71,7 +71,7 @@ def show(
     money = _rates(None if file is None else file.job, rates, currency)
     found = read_offers(offers, palette, today=today(), currency=money.currency, others=tuple(money.of))
     chosen = _chosen(found, palette, stone, coating, size)
-    compared = compare(found, chosen, money, palette, file, bands)
+    compared = compare(found, chosen, money, palette, file, bands, palettes)
     if table is not None:
         write_csv(table, offers_data.HEADINGS, offers_data.rows(compared.alike))
     if as_data:
@@ -82,7 +82,7 @@ def show(
 
 def compare(
     found: OfferList, chosen: Sequence[Offer], rates: Rates, palette: Palette, file: JobFile | None,
-    bands: Path | None,
+    bands: Path | None, palettes: Path | None = None,
 ) -> Compared:  # fmt: skip
     """Return the chosen offers of a list side by side, with what to ask about each."""
     alike, without = side_by_side(chosen, rates)
@@ -92,7 +92,7 @@ def compare(
         lines = [(line.stone, line.coating, line.size) for line in file.job.lines]
         alike = tuple(sorted(alike, key=lambda one: one.priced[0].offer.pairing not in lines))
     priced = [one.offer for group in alike for one in group.priced]
-    usual, notes = _bands(bands, rates)
+    usual, notes = _bands(bands or beside(palettes), rates)
     known, more = _circumstances(priced, rates, palette, file, usual)
     asked = ((one, concerns(one, known)) for one in sorted(priced, key=lambda one: one.row))
     return Compared(
@@ -100,6 +100,12 @@ def compare(
         _worth(priced, rates, palette, file, single=len(alike) == 1),
         (*(f"{found.path} {one}." for one in without), *notes, *more),
     )  # fmt: skip
+
+
+def beside(palettes: Path | None) -> Path | None:
+    """Return the table of usual prices in a folder of palettes, if it is there."""
+    path = None if palettes is None else palettes / FILE_NAME
+    return path if path is not None and path.is_file() else None
 
 
 def _rates(job: Job | None, typed: Iterable[str], currency: str | None) -> Rates:

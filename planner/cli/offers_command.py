@@ -26,7 +26,7 @@ _PATH = click.Path(path_type=Path)
 @click.option("--currency", metavar="CODE", help="Your currency. [the job's, else EUR]")
 @click.option(
     "--bands", type=_PATH, metavar="FILE",
-    help="Usual prices to hold offers against. [price_bands.csv among your own palettes, if it is there]",
+    help="Usual prices to hold offers against. [price_bands.csv in the folder of palettes, if there]",
 )  # fmt: skip
 @click.option(
     "--top", type=click.IntRange(1, 50_000), default=8, show_default=True, metavar="N",

@@ -13,6 +13,9 @@ from planner.order.words import is_currency, plain, words
 NEEDED = ("count", "price")
 """Fields without which an offer says nothing."""
 
+MOST_LETTERS = 80
+"""Letters kept of a heading."""
+
 MONEY = ("price", "former_price", "shipping", "duty", "tax", "handling")
 """Fields that hold money."""
 
@@ -55,7 +58,10 @@ def columns(sheet: Sheet) -> tuple[Column, ...]:
 
     """
     number, heads = sheet.rows[0]
-    found = [_column(index, str(cell)) for index, cell in enumerate(heads) if str(cell)]
+    names = [
+        " ".join("".join(one if one.isprintable() else " " for one in str(cell)).split()) for cell in heads
+    ]
+    found = [_column(index, name[:MOST_LETTERS]) for index, name in enumerate(names) if name]
     taken = {one.field for one in found}
     found = [one if one.field or not plain(one.heading) else _near(one, taken) for one in found]
     by_field: dict[str, Column] = {}

@@ -39,8 +39,11 @@ class Money:
     """A code or a sign as written; None where there is none."""
 
 
-def mark_of(texts: Iterable[str]) -> tuple[frozenset[Mark], str | None]:
-    """Return which marks are certainly decimal in some cells, and one cell that could be two numbers."""
+def mark_of(texts: Iterable[str], *, whole: bool = False) -> tuple[frozenset[Mark], str | None]:
+    """Return which marks are certainly decimal in some cells, and the first number that could be two.
+
+    Where numbers are `whole`, one reading of a mark may be none, and then the other is certain.
+    """
     sure: set[Mark] = set()
     unsure = None
     for text in texts:
@@ -49,7 +52,9 @@ def mark_of(texts: Iterable[str]) -> tuple[frozenset[Mark], str | None]:
             continue
         number = _BLANKS.sub("", found[0]).rstrip(".,")
         if _AMBIGUOUS.fullmatch(number):
-            unsure = unsure or text
+            unsure = unsure or number
+            own = whole_mark(number) if whole else None
+            sure |= set() if own is None else {own}
         else:
             sure |= _sure(number)
     return frozenset(sure), unsure

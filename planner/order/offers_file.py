@@ -104,9 +104,7 @@ def _marks(sheet: Sheet, found: tuple[Column, ...]) -> tuple[dict[str, Mark | No
             for _, row in sheet.rows[1:]
             if one.index < len(row) and _typed(row[one.index])
         ]
-        sure[str(one.field)], doubtful = numbers.mark_of(texts)
-        if one.field == "count":
-            sure["count"] |= {mark for mark in map(numbers.whole_mark, texts) if mark is not None}
+        sure[str(one.field)], doubtful = numbers.mark_of(texts, whole=one.field == "count")
         if doubtful is not None:
             unsure[str(one.field)] = one, doubtful
     everywhere = frozenset().union(*sure.values())
@@ -117,12 +115,11 @@ def _marks(sheet: Sheet, found: tuple[Column, ...]) -> tuple[dict[str, Mark | No
         marks[field] = min(basis) if len(basis) == 1 else None
         if field in unsure and marks[field] is not None:
             column, text = unsure[field]
-            value = numbers.number(text, marks[field]) if text[0].isdigit() and text[-1].isdigit() else None
-            said = "" if value is None else f", so {text} is {value.normalize():f}"
+            value = numbers.number(text, marks[field])
             whose = "its other cells do" if own else "the file's other columns do"
             notes.append(
                 f"In {column.name} a {'point' if marks[field] == '.' else 'comma'} begins the decimals, as "
-                f"{whose}{said}."
+                f"{whose}, so {text} is {value.normalize():f}."
             )
     return marks, tuple(notes)
 

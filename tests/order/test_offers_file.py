@@ -155,6 +155,17 @@ def test_a_column_that_writes_both_ways_leaves_its_doubtful_cells_out(read):
     assert found.problems[0].row == 4
 
 
+def test_a_doubtful_number_among_words_upsets_nothing(read):
+    found = read("count;price\n1.441 pcs;9,50\n1.440 x 2;1\n1.440\x1b[31m 2;1\n")
+    assert [one.count for one in found.offers] == [1441]
+    assert len(found.problems) == 2
+
+
+def test_headings_cannot_upset_a_terminal(read):
+    found = read("count,price,\x1b[31mred\n144,1,x\n")
+    assert found.columns[2].heading.isprintable()
+
+
 def test_a_currency_is_taken_from_column_cell_or_heading_and_else_assumed_and_said(read):
     assert read("count,price\n144,€3\n").offers[0].currency == "EUR"
     assert read("count,price £\n144,3\n").offers[0].currency == "GBP"
