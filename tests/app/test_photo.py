@@ -367,3 +367,45 @@ def test_frames_stay_on_the_picture_whatever_is_done(width, height, columns, lin
             left, right, top, low = grid.cells(area)
             assert 0 <= left <= right < grid.columns
             assert 0 <= top <= low < grid.lines
+
+
+@pytest.mark.parametrize(
+    ("words", "cloth"),
+    [
+        ("", None),
+        ("Satin", {"kind": "satin"}),
+        ("sheer over fair skin", {"kind": "sheer", "backing": "fair-skin"}),
+        ("two-tone with 802060", {"kind": "two-tone", "second": "#802060"}),
+        ("two-tone", {"kind": "two-tone"}),
+    ],
+)
+def test_the_kind_of_cloth_is_kept_with_it(photo, tmp_path, words, cloth):
+    async def story(app, pilot):
+        await opened(app, pilot)
+        await pilot.press("enter")
+        await pilot.pause()
+        app.screen.query_one("#keep-kind", Input).value = words
+        await pilot.press("enter")
+        await pilot.pause()
+
+    run(story, tmp_path / "own.toml")
+    (entry,) = read_palette_file(tmp_path / "own.toml").entries
+    assert (entry.cloth and entry.cloth.model_dump(exclude_none=True)) == cloth
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [("wool", "no kind of cloth"), ("sheer", "no backing"), ("sheer over bark", "a backing must be")],
+)
+def test_a_kind_of_cloth_that_is_none_is_refused_in_a_sentence(photo, tmp_path, words, says):
+    async def story(app, pilot):
+        await opened(app, pilot)
+        await pilot.press("enter")
+        await pilot.pause()
+        app.screen.query_one("#keep-kind", Input).value = words
+        await pilot.press("enter")
+        await pilot.pause()
+        return said(app, "#keep-say")
+
+    assert says in run(story, tmp_path / "own.toml")
+    assert not (tmp_path / "own.toml").exists()

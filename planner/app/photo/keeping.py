@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Button, Input, Static
 
-from planner.app.photo.keep import keep, suggested
+from planner.app.photo.keep import cloth_called, keep, suggested
 from planner.app.photo.reading import sentence
 from planner.catalogue.errors import PaletteError
 from planner.catalogue.swatch import Swatch
@@ -29,7 +29,8 @@ class KeepingScreen(ModalScreen[Swatch | Literal["plain"] | None]):
     KeepingScreen .sheet {
         width: 72; max-width: 96%; height: auto; border: round $primary; background: $surface; padding: 1 2;
     }
-    KeepingScreen #keep-id { margin: 1 0; }
+    KeepingScreen Input { margin-top: 1; }
+    KeepingScreen .buttons { margin-top: 1; }
     KeepingScreen #keep-say { color: $text-warning; height: auto; }
     KeepingScreen .buttons { height: 1; }
     KeepingScreen .buttons Button { margin-right: 2; }
@@ -58,6 +59,10 @@ class KeepingScreen(ModalScreen[Swatch | Literal["plain"] | None]):
             sheet.border_subtitle = "Esc goes back"
             yield Static(Content(text))
             yield Input(suggested(name, self._known), compact=True, select_on_focus=True, id="keep-id")
+            yield Input(
+                placeholder="Kind of cloth: matte, satin, velvet, metallic, sheer over fair skin, two-tone",
+                compact=True, id="keep-kind",
+            )  # fmt: skip
             with Horizontal(classes="buttons"):
                 yield Button("Enter  Keep it", id="keep", compact=True, variant="primary")
                 yield Button("Ctrl+O  Only the colour", id="plain", compact=True)
@@ -67,9 +72,10 @@ class KeepingScreen(ModalScreen[Swatch | Literal["plain"] | None]):
     @on(Input.Submitted)
     @on(Button.Pressed, "#keep")
     def _keep(self) -> None:
-        name = self.query_one(Input).value.strip()
+        name = self.query_one("#keep-id", Input).value.strip()
         try:
-            found = keep(self._swatch, name, self._path, self._known)
+            cloth = cloth_called(self.query_one("#keep-kind", Input).value)
+            found = keep(self._swatch, name, self._path, self._known, cloth)
         except PaletteError as problem:
             self.query_one("#keep-say", Static).update(Content(sentence(str(problem))))
             return

@@ -66,18 +66,22 @@ def in_words(found: Judged, width: int, depth: Depth) -> Text:
     reading = found.reading
     swatch, glow = reading.swatch.hex, reading.glow.hex
     legend = " swatch, result"
-    apart = than(reading.drift.words, "the swatch")
+    # Of a fluorescent swatch there is no colour to compare with but in daylight.
+    compared = reading.question.swatch_told
+    apart = than(reading.drift.words, "the swatch") if compared else "the swatch fluoresces"
+    distance = f", ΔE00 {reading.drift.dE00:.0f}" if compared else ""
+    hold = f"{round(10 * found.fit.lots)} of 10 batches hold" if compared else "batches: can't tell"
     lines = [
         Text.assemble(
             patch(swatch, depth, _PATCH),
             patch(glow, depth, _PATCH),
             legend * (2 * _PATCH + len(legend) <= width),
         ),
-        Text(f"swatch: {reading.swatch.name}"),
+        Text(f"swatch: {reading.swatch.name if compared else 'unknown here'}"),
         Text(f"result: {reading.glow.name}"),
-        Text.assemble((f"{found.mark} {found.word}", "bold"), f", ΔE00 {reading.drift.dE00:.0f}"),
+        Text.assemble((f"{found.mark} {found.word}", "bold"), distance),
         Text(apart),
-        Text(f"{round(10 * found.fit.lots)} of 10 batches hold"),
+        Text(hold),
         Text(_sparkle(reading)),
     ]
     return Text("\n").join(lines)
