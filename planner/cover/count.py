@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from planner.catalogue.errors import PaletteError, show
 from planner.catalogue.palette import Palette
 from planner.catalogue.sizes import size
-from planner.cover.density import GAP_MM, at_spacing, close_set, gradient_mean
+from planner.cover.density import GAP_MM, HAND_SET, at_spacing, close_set, gradient_mean
 from planner.cover.need import Need
 from planner.cover.surface import MM2_PER_CM2, Edge, edges, sleeve_ends_mm, surface_cm2
 from planner.job.area import Area
@@ -62,9 +62,7 @@ def counts(job: Job) -> tuple[AreaCount, ...]:
 def area_count(area: Area, job: Job) -> AreaCount:
     """Return what one area of a job takes; raises as `counts`."""
     lines = lines_of(area, job)
-    each = apportioned(stones_on(area, lines), [parts for _, parts in area.mix])
-    if area.pattern == "motif":
-        each = tuple(int(parts) for _, parts in area.mix)
+    each = stones_each(area, lines)
     surface = surface_cm2(area)
     hidden = None
     if surface is not None:
@@ -124,8 +122,29 @@ def lines_of(area: Area, job: Job) -> tuple[Line, ...]:
     return tuple(named[name] for name, _ in area.mix)
 
 
+def stones_each(area: Area, lines: Sequence[Line]) -> tuple[int, ...]:
+    """Return how many stones of each line of its mix one such area takes; raises as `stones_on`."""
+    parts, total = [part for _, part in area.mix], stones_on(area, lines)
+    if area.pattern == "motif":
+        return tuple(int(part) for part in parts)
+    each = apportioned(total, parts)
+    if area.pattern == "full":
+        # On an area of a few stones, rounding the mix may favour the large ones.
+        room = (surface_cm2(area) or 0.0) * MM2_PER_CM2 * HAND_SET + _SLIP
+        while total and _taken(each, lines) > room:
+            total -= 1
+            each = apportioned(total, parts)
+    return each
+
+
+def _taken(each: Sequence[int], lines: Sequence[Line]) -> float:
+    """Return the cloth, mm², that stones set close take up, with the gap round each."""
+    discs = (count * (_mm(line) + GAP_MM) ** 2 for line, count in zip(lines, each, strict=True))
+    return 0.25 * math.pi * sum(discs)
+
+
 def stones_on(area: Area, lines: Sequence[Line]) -> int:
-    """Return how many stones one such area takes, whichever they are.
+    """Return how many stones one such area takes, whichever they are; rounding its mix may drop a few.
 
     Parameters
     ----------

@@ -18,8 +18,8 @@ from planner.job.area import Area
 from planner.job.model import Line
 from planner.optics.arrays import Floats, Ints
 
-MOST_STONES = 20_000
-"""Stones that a layout may hold; ask for a smaller piece beyond."""
+MOST_STONES = 8_000
+"""Stones that a layout of a surface may hold; ask for a smaller piece beyond."""
 
 _SEED = 20_08
 """Of every layout; any number would do."""
@@ -29,6 +29,9 @@ _JITTER = 0.9
 
 _ROUNDS = 800
 """Most rounds in which stones that overlap are moved apart."""
+
+_PAIRS = 6_000_000
+"""Most pairs of neighbours looked at in all rounds: about a second."""
 
 
 @dataclass(frozen=True)
@@ -182,7 +185,9 @@ def _widening(area: Area, piece: Piece) -> Floats:
         levels = (np.arange(int(high / (np.sqrt(0.75) * dense)) + 1) + 0.5) * np.sqrt(0.75) * dense
     else:
         rows = int(np.log(sparse / dense) / growth / np.sqrt(0.75)) + 1
-        levels = dense * np.expm1(growth * np.sqrt(0.75) * (np.arange(rows) + 0.5)) / growth
+        # On a spot the first row may lie far beyond the sparse end; that far is enough.
+        steps = np.minimum(growth * np.sqrt(0.75) * (np.arange(rows) + 0.5), 50.0)
+        levels = dense * np.expm1(steps) / growth
     found = [np.zeros((0, 2))]
     for number, level in enumerate(levels):
         y = high - level if area.shape == "triangle" else level
@@ -219,13 +224,15 @@ def _apart(area: Area | None, centres: Floats, diameters: Floats) -> Floats:
 
     centres = centres.copy()
     gap = GAP_MM / 3.0
+    looked_at = 0
     for _ in range(_ROUNDS):
         pairs = cKDTree(centres).query_pairs(float(diameters.max()) + gap, output_type="ndarray")
+        looked_at += len(pairs)
         first, second = pairs[:, 0], pairs[:, 1]
         between = centres[second] - centres[first]
         distance = np.maximum(np.hypot(*between.T), 1e-9)
         short = 0.5 * (diameters[first] + diameters[second]) + gap - distance
-        if not (close := short > 1e-3 * gap).any():
+        if looked_at > _PAIRS or not (close := short > 1e-3 * gap).any():
             break
         push = (0.55 * short / distance)[close, None] * between[close]
         moved = centres.copy()

@@ -75,6 +75,11 @@ def test_full_cover_stays_below_the_published_ceilings(shape, stretch, down, mix
     assert found.hidden <= HAND_SET < HEXAGONAL <= ceiling(widths) + 1e-12
 
 
+@given(st.floats(0.01, 20), mixes)
+def test_full_cover_stays_below_them_on_a_spot_of_a_few_stones_too(surface, mix):
+    assert area_count(area("surface", "full", mix, surface_cm2=surface), job()).hidden <= HAND_SET
+
+
 @given(shapes, st.floats(7.1, 60), mixes)
 def test_a_scatter_never_covers_more_than_discs_can(shape, spacing, mix):
     found = area_count(area(shape, "scatter", mix, spacing_mm=spacing), job())
