@@ -1,4 +1,9 @@
-"""Whether the films that are left hold the true one, and whether what they foretell holds what comes."""
+"""Whether the films that are left hold the true one, and whether what they foretell holds what comes.
+
+Fitted, not blind: the errors that the fit assumes of typed colours, and the size of those put on the cards
+here, were adjusted between looks at such cards, so that the shares agree is no evidence of its own. The
+cards of ``test_card_photo.py`` and ``tests/speed/photo_cards.py`` are drawn by other cameras and light.
+"""
 
 import made_cards as made
 import numpy as np
