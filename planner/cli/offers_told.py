@@ -55,11 +55,10 @@ def told(found: "Compared", top: int, table: Path | None) -> str:
 def _understood(found: OfferList) -> str:
     """Return which heading was taken for which field, and what was decided."""
     known = [one for one in found.columns if one.field is not None]
-    said = ", ".join(
-        f"{one.heading} → {str(one.field).replace('_', ' ')}{' (guessed)' if one.guessed else ''}"
-        for one in known
-    )
-    lines = [text.wrap(said, 4, "  ")]
+    plainly = [one for one in known if one.heading.casefold() == _field(one)]
+    renamed = ", ".join(f"{one.heading} → {_field(one)}" for one in known if one not in plainly)
+    lines = [text.wrap(f"By their own names: {', '.join(map(_field, plainly))}", 4, "  ")] if plainly else []
+    lines += [text.wrap(renamed, 4, "  ")] if renamed else []
     unknown = [one.heading for one in found.columns if one.field is None]
     if unknown:
         lines.append(text.wrap(f"Not used: {', '.join(unknown)}", 4, "  "))

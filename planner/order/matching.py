@@ -2,13 +2,11 @@
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from difflib import get_close_matches
 
 from planner.catalogue.coating import NONE
 from planner.catalogue.fields import Entry
 from planner.catalogue.palette import Palette
-from planner.order.offer import Offer
 from planner.order.words import means, plain, words
 
 SUGGESTED = 3
@@ -24,17 +22,17 @@ class Matcher:
         self._films = [one.id for one in palette.coatings.values() if _says_film(f"{one.id} {one.name}")]
         self._known: dict[tuple[str, str, str], tuple[str | None, str | None, tuple[str, ...]]] = {}
 
-    def match(self, offer: Offer) -> Offer:
-        """Return the offer with the ids that it means, or with suggestions.
+    def find(self, colour: str, coating: str, title: str) -> tuple[str | None, str | None, tuple[str, ...]]:
+        """Return the ids of the stone and the coating that are meant, and suggestions where one is None.
 
         Ids and names are matched whatever their case and spacing: those in their own cells first, then
         those that stand whole in the title. An offer that names no coating anywhere is uncoated.
         """
-        key = offer.colour, offer.coating, offer.title
+        # A title is asked only where a cell is empty; most titles stand there once.
+        key = colour, coating, "" if colour and coating else title
         if key not in self._known:
             self._known[key] = self._find(*key)
-        stone, coating, suggestions = self._known[key]
-        return replace(offer, stone_id=stone, coating_id=coating, suggestions=suggestions)
+        return self._known[key]
 
     def _find(self, colour: str, coating: str, title: str) -> tuple[str | None, str | None, tuple[str, ...]]:
         stone = self._stones.get(plain(colour)) or (None if colour else _within(title, self._stones))

@@ -63,8 +63,11 @@ def read_offers(
     found = columns(sheet)
     marks, notes = _marks(sheet, found)
     by_field = {one.field: one for one in found if one.field is not None}
-    setting = Setting(by_field, marks, currency, frozenset({currency, *others}), today)
-    offers, problems = _rows(sheet, setting, None if palette is None else Matcher(palette))
+    setting = Setting(
+        by_field, marks, currency, frozenset({currency, *others}), today,
+        None if palette is None else Matcher(palette),
+    )  # fmt: skip
+    offers, problems = _rows(sheet, setting)
     if not offers:
         more = f" (and {len(problems) - 1} more)" if len(problems) > 1 else ""
         raise PaletteError(f"{path} {problems[0]}, and no offer is left{more}")
@@ -72,7 +75,7 @@ def read_offers(
     return OfferList(path, tuple(offers), found, notes, tuple(problems))
 
 
-def _rows(sheet: Sheet, setting: Setting, matcher: Matcher | None) -> tuple[list[Offer], list[Problem]]:
+def _rows(sheet: Sheet, setting: Setting) -> tuple[list[Offer], list[Problem]]:
     offers: list[Offer] = []
     problems: list[Problem] = []
     first: dict[tuple[object, ...], int] = {}
@@ -89,7 +92,7 @@ def _rows(sheet: Sheet, setting: Setting, matcher: Matcher | None) -> tuple[list
             problems.append(Problem(number, "", text, left_out=True))
             continue
         first[same] = number
-        offers.append(offer if matcher is None else matcher.match(offer))
+        offers.append(offer)
     return offers, problems
 
 

@@ -11,6 +11,7 @@ from planner.catalogue.errors import show
 from planner.catalogue.stone import Material
 from planner.order import numbers
 from planner.order.columns import MONEY, Column
+from planner.order.matching import Matcher
 from planner.order.numbers import Mark
 from planner.order.offer import ROUND, Offer
 from planner.order.sheet import Cell
@@ -71,6 +72,9 @@ class Setting:
 
     today: date
 
+    matcher: Matcher | None
+    """What matches stones and coatings; None where there is no palette."""
+
 
 @dataclass(frozen=True)
 class Row:
@@ -88,13 +92,7 @@ class Row:
 
     def text(self, field: str) -> str:
         """Return a cell as one line of printable text."""
-        value = self.cell(field)
-        if value == "":
-            return ""
-        written = f"{value.normalize():f}" if isinstance(value, Decimal) else str(value)
-        if not written.isprintable():
-            written = "".join(one if one.isprintable() else " " for one in written)
-        return " ".join(written.split())[:MOST_LETTERS]
+        return _one_line(self.cell(field))
 
     def name(self, field: str) -> str:
         """Return what a person finds the column by."""
@@ -113,6 +111,14 @@ class Row:
             return None
 
 
+@lru_cache(maxsize=4096)
+def _one_line(value: Cell) -> str:
+    written = f"{value.normalize():f}" if isinstance(value, Decimal) else str(value)
+    if not written.isprintable():
+        written = "".join(one if one.isprintable() else " " for one in written)
+    return " ".join(written.split())[:MOST_LETTERS]
+
+
 def offer_of(row: Row) -> Offer:
     """Return the offer of a row, or raise a `RowError` where it cannot be used."""
     count, currency, price = _count(row), *_price(row)
@@ -120,13 +126,16 @@ def offer_of(row: Row) -> Offer:
     shape = ROUND if means(row.text("shape"), "round") else row.text("shape").lower()
     size, mm = _size_and_mm(row)
     inferred = size_of(mm[0]) if size is None and mm and mm[1] is None and shape == ROUND else None
+    colour, coating, title = row.text("colour"), row.text("coating"), row.text("title")
+    coating = "" if means(coating, "not_said") else coating
+    matcher = row.setting.matcher
+    stone_id, coating_id, hints = matcher.find(colour, coating, title) if matcher else (None, None, ())
     return Offer(
-        row=row.number, seller=row.text("seller") or "not named", title=row.text("title"), count=count,
+        row=row.number, seller=row.text("seller") or "not named", title=title, count=count,
         price=price, currency=currency, material=row.try_to("material", _material),
         size=(size or inferred) if shape == ROUND else size, size_from_mm=inferred is not None,
         mm=mm[0] if mm else None, mm_across=mm[1] if mm else None, shape=shape,
-        colour=row.text("colour"),
-        coating="" if means(row.text("coating"), "not_said") else row.text("coating"),
+        colour=colour, coating=coating, stone_id=stone_id, coating_id=coating_id, suggestions=hints,
         returns=row.try_to("returns", _returns), delivery_days=row.try_to("delivery_days", _delivery(row)),
         until=_until(row), note=row.text("note"), **cast("dict[str, Any]", amounts),
     )  # fmt: skip

@@ -1,6 +1,7 @@
 """What size an offer names, and whether its millimetres are that size's."""
 
 import re
+from functools import lru_cache
 
 from planner.catalogue.sizes import check_size, size, sizes
 
@@ -27,6 +28,7 @@ _MM = re.compile(
 )
 
 
+@lru_cache(maxsize=4096)
 def size_in(text: str) -> str | None:
     """Return the stone size that stands in a text, such as SS20; None where none does.
 
@@ -40,6 +42,7 @@ def size_in(text: str) -> str | None:
     return None if found is None else check_size(f"SS{found[1] or found[2]}")
 
 
+@lru_cache(maxsize=4096)
 def mm_in(text: str) -> tuple[float, float | None] | None:
     """Return the millimetres that stand in a text: longer and shorter side, or a diameter and None.
 

@@ -56,6 +56,7 @@ def plain(text: str) -> str:
     return _NO_WORD.sub(" ", unicodedata.normalize("NFKC", text).casefold()).strip()
 
 
+@lru_cache(maxsize=4096)
 def means(text: str, meaning: str) -> bool:
     """Return whether a cell is one of the words for a `meaning`, such as ``free``."""
     return plain(text) in words().lists[meaning]

@@ -58,7 +58,8 @@ def test_offers_stand_side_by_side_the_cheapest_first(planner, files):
     assert "██████████████████████████████ 10.00" in table
     assert "10.00*" in table
     assert "before import charges" in out
-    assert "price → price" in out
+    assert "By their own names: seller, title, material" in out
+    assert "delivery → delivery days" in out
     assert all(len(line) <= 80 for line in out.splitlines() if str(files) not in line)
 
 
