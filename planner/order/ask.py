@@ -53,7 +53,8 @@ def _lots(lines: Sequence[OrderLine], after_sample: frozenset[Pairing]) -> list[
     for line in lines:
         packs[line.name] = packs.get(line.name, 0) + line.times
     for name, number in packs.items():
-        all_of_it, come = (f"all {number} packs", "come") if number > 1 else ("the pack", "comes")
+        all_of_it = {1: "the pack", 2: "both packs"}.get(number, f"all {number} packs")
+        come = "comes" if number == 1 else "come"
         if name in seen:
             found.append(f"Ask to confirm that {all_of_it} of {name} {come} from the lot of the sample.")
         elif number > 1:

@@ -53,7 +53,7 @@ def cost(plan: OrderPlan) -> tuple[str, ...]:
             else f", which is {money(-left, plan)} over the budget of {money(plan.budget, plan)}"
         )
     sure = (
-        "No cheaper order can be made from these offers (proven)."
+        "No cheaper order by the same rules can be made from these offers (proven)."
         if plan.gap == 0
         else f"The search was cut short: an order up to {money(plan.gap, plan)} cheaper may exist."
     )

@@ -20,8 +20,8 @@ Pairing: TypeAlias = tuple[str, str, str]
 Delivery: TypeAlias = Literal["now", "later"]
 """now: ordered today; later: ordered when a sample has been seen."""
 
-TIME_LIMIT = 1.0
-"""Seconds after which the best order found is told with its gap."""
+TIME_LIMIT = 5.0
+"""Seconds after which the best order found is told with its gap; a garment of 20 lines takes one at most."""
 
 
 @dataclass(frozen=True)
