@@ -40,6 +40,7 @@ Cell: TypeAlias = str | Decimal | date
 """Text as written, without blanks around it; a workbook also has numbers and dates of its own."""
 
 _PARTS = {",": "commas", ";": "semicolons", "\t": "tabs"}
+_OLD = b"\xd0\xcf\x11\xe0"
 _WORKBOOKS = frozenset({".xlsx", ".xlsm", ".ods"})
 
 
@@ -58,7 +59,7 @@ class Sheet:
 
 
 def read_sheet(path: Path) -> Sheet:
-    """Return the table in a file: a workbook by the end of its name, else CSV.
+    """Return the table in a file: a workbook by the end of its name or its first bytes, else CSV.
 
     Raises
     ------
@@ -67,7 +68,13 @@ def read_sheet(path: Path) -> Sheet:
 
     """
     data = _bytes(path)
-    sheet = _workbook(path, data) if path.suffix.lower() in _WORKBOOKS else _csv(path, data)
+    if data.startswith(_OLD):
+        raise PaletteError(
+            f"{path}: found a workbook that is locked or of an old kind; save it without a password as .xlsx, or "
+            "as CSV"
+        )
+    packed = path.suffix.lower() in _WORKBOOKS or data.startswith(b"PK\x03\x04")
+    sheet = _workbook(path, data) if packed else _csv(path, data)
     if not sheet.rows:
         raise PaletteError(f"{path}: found nothing in it; column names and rows of offers are needed")
     return sheet

@@ -135,6 +135,18 @@ def test_what_is_no_workbook_is_one_sentence(tmp_path, data):
     assert "\n" not in str(raised.value)
 
 
+def test_a_locked_or_old_workbook_is_told_apart(tmp_path):
+    # The first bytes of an OLE compound file: [MS-CFB] 2.2, Header Signature (from memory).
+    for name in ("offers.xlsx", "offers.xls", "offers.csv"):
+        with pytest.raises(PaletteError, match="locked or of an old kind"):
+            read_sheet(_file(tmp_path, b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), name))
+
+
+def test_a_workbook_under_another_name_is_still_one(tmp_path):
+    path = _book(tmp_path, [["count", "price"], [144, 3]])
+    assert read_sheet(path.rename(tmp_path / "offers.csv")).rows[0] == (1, ("count", "price"))
+
+
 def test_a_workbook_that_unpacks_to_too_much_is_refused(tmp_path, monkeypatch):
     path = _book(tmp_path, [["x" * 1000] * 50] * 50)
     monkeypatch.setattr(sheet, "MAX_UNPACKED", 5000)
