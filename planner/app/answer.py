@@ -91,9 +91,11 @@ def _warnings(concerns: Sequence[tuple[Concern, Acceptance | None]], room: int) 
     if not concerns:
         return Content.styled("Nothing to be warned of.", "$foreground 65%")
     shown = [concern_text(one, by, full=room > 1) for one, by in concerns[:room]]
-    left = len(concerns) - len(shown)
+    hidden = [by is not None for _, by in concerns[room:]]
+    counts = ((hidden.count(False), "more"), (hidden.count(True), "accepted"))
+    left = " and ".join(f"{count} {what}" for count, what in counts if count)
     if left:
-        shown.append(Content.styled(f"and {left} more: press e", "$foreground 65%"))
+        shown.append(Content.styled(f"and {left}: press e", "$foreground 65%"))
     return Content("\n").join(shown)
 
 

@@ -105,7 +105,7 @@ class Keeping(App[None]):
             self.notify(f"Changes are not kept: {problem}", severity="error", timeout=10)
             return
         if new:
-            self.notify(f"Changes are kept in {path} until you save with Ctrl+S.")
+            self.notify(f"Changes kept: {_short(path)}")
 
     def _change_job(self, state: State) -> None:
         """Show another job in place of the present one."""
@@ -288,6 +288,12 @@ class Keeping(App[None]):
         self.main.show_bar()
         self.notify(f"Saved in {saved.path}.")
         return True
+
+
+def _short(path: Path) -> str:
+    """Return a path so that it fits one line of a narrow screen."""
+    home = Path.home()
+    return f"~/{path.relative_to(home)}" if path.is_relative_to(home) else str(path)
 
 
 def _path(text: str) -> Path:

@@ -1,5 +1,7 @@
 """The main screen, by keyboard alone and by mouse alone: what is asked is what is answered."""
 
+from dataclasses import replace
+
 import pytest
 from textual.widgets import OptionList, Static
 
@@ -10,6 +12,7 @@ from planner.app.desk import Looked
 from planner.app.details import FiguresScreen, OffersScreen
 from planner.app.fields import FIELDS
 from planner.app.help import HelpScreen
+from planner.app.look import look
 from planner.app.offers import Offers
 from planner.app.picker import Picker
 from planner.app.picture import Picture
@@ -111,23 +114,23 @@ def test_every_choice_of_every_field_is_a_state_or_one_sentence(field, make_app,
     app.desk.close()
 
 
-@pytest.mark.parametrize(
-    ("keys", "what"),
-    [
+def test_a_typed_value_is_taken(make_app, play):
+    app = make_app()
+    typed = (
         (["d", "1", "2", ".", "5"], lambda job: job.distance == 12.5),
         (["k", "4", "2"], lambda job: job.cover == 0.42),
         (["a", "7"], lambda job: job.tolerance == 7.0),
         (["m", "hash", *"2a4b9c"], lambda job: job.swatch == "#2a4b9c"),
         (["z", "3", "0"], lambda job: job.lines[1].size == "SS30"),
-    ],
-)
-def test_a_typed_value_is_taken(keys, what, make_app, play):
-    app = make_app()
+    )
 
     async def story(pilot, settle):
-        await pilot.press(*keys, "enter")
+        for keys, what in typed:
+            await pilot.press(*keys, "enter")
+            await pilot.pause()
+            assert what(app.state.job), keys
         await settle()
-        assert what(app.state.job)
+        assert app.main.painted == app.main.serial
 
     play(app, story)
 
@@ -160,11 +163,19 @@ def test_a_stale_answer_is_dropped(make_app, play):
     play(app, story)
 
 
+@pytest.fixture
+def hardly_refined(monkeypatch):
+    """Let the full answer be the first look again: how fine it is worked out is no matter of the screen."""
+    monkeypatch.setattr("planner.app.desk.full", lambda one: replace(look(one.question, QUICK), fine=True))
+
+
+@pytest.mark.usefixtures("hardly_refined")
 def test_instead_is_found_and_enter_swaps_it_in(make_app, play):
     app = make_app(second=Here())
 
     async def story(pilot, settle):
         assert app.main.offers
+        assert app.main.look.fine
         best = app.main.offers[0].reading.question
         await pilot.press("i")
         assert isinstance(app.screen, OffersScreen)
@@ -177,6 +188,7 @@ def test_instead_is_found_and_enter_swaps_it_in(make_app, play):
     play(app, story)
 
 
+@pytest.mark.usefixtures("hardly_refined")
 def test_instead_stands_beside_the_answer_where_there_is_room(make_app, play):
     app = make_app(second=Here())
 
@@ -191,17 +203,15 @@ def test_instead_stands_beside_the_answer_where_there_is_room(make_app, play):
     play(app, story, size=(120, 40))
 
 
-@pytest.mark.parametrize(
-    ("key", "screen"), [("e", ConcernsScreen), ("n", FiguresScreen), ("question_mark", HelpScreen)]
-)
-def test_sheets_open_and_close(key, screen, make_app, play):
+def test_sheets_open_and_close(make_app, play):
     app = make_app()
 
     async def story(pilot, _settle):
-        await pilot.press(key)
-        assert isinstance(app.screen, screen)
-        await pilot.press("escape")
-        assert app.screen is app.main
+        for key, screen in (("e", ConcernsScreen), ("n", FiguresScreen), ("question_mark", HelpScreen)):
+            await pilot.press(key)
+            assert isinstance(app.screen, screen)
+            await pilot.press("escape")
+            assert app.screen is app.main
 
     play(app, story)
 

@@ -30,5 +30,5 @@ class Entry:
         try:
             return self.check(text.strip()), False
         except ValueError as problem:
-            said = str(problem)
+            said = str(problem).removeprefix('found ""; ')
             return f"{said[:1].upper()}{said[1:]}{'' if said.endswith(('.', '?')) else '.'}", True
