@@ -106,7 +106,7 @@ def test_formulas_are_told_and_never_run(tmp_path):
     assert found.rows[1][1][1] == ""
     assert len(found.notes) == 1
     assert found.notes[0].startswith("2 cells hold formulas, such as B2, A3: what the workbook stored")
-    assert found.notes[0].endswith("and nothing was computed.")
+    assert found.notes[0].endswith("nothing was computed, and what it never stored is empty.")
 
 
 def test_a_formulas_stored_result_is_what_is_read(tmp_path):
