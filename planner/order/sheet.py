@@ -70,8 +70,8 @@ def read_sheet(path: Path) -> Sheet:
     data = _bytes(path)
     if data.startswith(_OLD):
         raise PaletteError(
-            f"{path}: found a workbook that is locked or of an old kind; save it without a password as .xlsx, "
-            "or as CSV"
+            f"{path}: found a workbook that is locked or of an old kind; save it without a password as "
+            ".xlsx, or as CSV"
         )
     packed = path.suffix.lower() in _WORKBOOKS or data.startswith(b"PK\x03\x04")
     sheet = _workbook(path, data) if packed else _csv(path, data)
@@ -223,7 +223,8 @@ def _workbook(path: Path, data: bytes) -> Sheet:
         first = f", such as {', '.join(formulas[:3])}" if formulas[0] else ""
         notes.append(
             f"{len(formulas)} cell{'s hold formulas' if len(formulas) > 1 else ' holds a formula'}{first}: "
-            "what the workbook stored as its result was read, nothing was computed, and what it never stored is empty."
+            "what the workbook stored as its result was read, nothing was computed, and what it never stored "
+            "is empty."
         )
     return Sheet(path, rows, tuple(notes))
 

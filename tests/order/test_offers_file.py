@@ -1,6 +1,7 @@
 """Files of offers: columns matched kindly, rows that are not understood, and round trips."""
 
 import csv
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from io import StringIO
@@ -319,6 +320,8 @@ def test_any_dialect_gives_the_same_offers(
 def test_a_workbook_gives_the_same_offers(tmp_path, offers, fields):
     book = openpyxl.Workbook()
     book.active.append([FIELDS[field] for field in fields])
+    # The library that writes here makes a formula of what begins with =, as a person's typing would.
+    offers = [replace(one, seller=one.seller.lstrip("=") or "none") for one in offers]
     for one in offers:
         cells = [getattr(one, field) for field in fields]
         book.active.append([float(cell) if isinstance(cell, Decimal) else cell for cell in cells])
