@@ -127,7 +127,9 @@ def _swatch(swatch: Swatch) -> str:
         return str(problem)
     lightness, a, b = colour.lab
     sure = f"±{colour.uncertainty:g} ΔE00" if colour.uncertainty else "exact"
-    return f"{name_of(colour.lab)}, L* {lightness:.0f} a* {a:.0f} b* {b:.0f}; {sure}"
+    kind = "" if swatch.cloth is None else f"; {swatch.cloth.kind}"
+    neon = "; fluorescent" if swatch.fluorescent else ""
+    return f"{name_of(colour.lab)}, L* {lightness:.0f} a* {a:.0f} b* {b:.0f}; {sure}{kind}{neon}"
 
 
 def _cut(cut: Cut) -> str:

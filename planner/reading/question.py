@@ -122,7 +122,7 @@ def _as_got(swatch: Swatch) -> SwatchColour:
         wavelengths, values = zip(*swatch.spectrum, strict=True)
         return from_reflectance(
             wavelengths, values, uncertainty=swatch.sd, basis=swatch.basis, fluorescent=swatch.fluorescent,
-            how=swatch.how or "given as a spectrum",
+            how=swatch.how or (f"read from {swatch.file}" if swatch.file else "given as a spectrum"),
         )  # fmt: skip
     lab = srgb_to_lab(parse_hex(str(swatch.colour))) if swatch.lab is None else swatch.lab
     given = f"given as sRGB {swatch.colour}" if swatch.lab is None else "given as CIELAB"
