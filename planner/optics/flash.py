@@ -119,7 +119,7 @@ def sightings(
         over = (points / BANDS) * lit.sum(axis=1) / (np.pi * discs.radius[row] ** 2)
         density = np.bincount(event, over, len(spots.lamp))
         measure = ring.density(spots.lamp, eyes[spots.disc]) / density * share[spots.disc]
-        whole = lit.all(axis=1)
+        whole = np.asarray(lit.all(axis=1))
         some, band = np.nonzero(lit & ~whole[:, None])
         use = np.concatenate([np.flatnonzero(whole), some])
         bands = np.concatenate([np.full(int(whole.sum()), BANDS), band])

@@ -148,9 +148,13 @@ def merge(beams: Beams, classes: Classes, finest: float = FINEST) -> Merged:
     return Merged(
         first[lead], mean(beams.first_u), last[lead], mean(beams.last_u),
         beams.final[lead],
-        number[lead], share, leak_u,
-        foil, foil_u, total, total_u, mean(beams.path), group,
+        number[lead], _small(share), _small(leak_u),
+        foil, foil_u, _small(total), _small(total_u), mean(beams.path), group.astype(np.int32),
     )  # fmt: skip
+
+
+def _small(values: Floats) -> Floats:
+    return values.astype(np.float32)
 
 
 def _rough_energy(beams: Beams) -> Floats:

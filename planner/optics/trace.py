@@ -34,6 +34,13 @@ _STEP = 1e-4
 """Step of the numerical derivatives of directions, radians or index."""
 
 
+_KEPT_AS = {
+    "view": np.int32, "first": np.int16, "last": np.int16, "first_u": np.float32, "last_u": np.float32,
+    "slots_u": np.float32, "rest_u": np.float32, "path": np.float32, "by_index": np.float32,
+    "by_wedge": np.float32, "by_waviness": np.float32,
+}  # fmt: skip
+
+
 class _Rays(NamedTuple):
     position: Floats
     """(R, 3)"""
@@ -315,4 +322,7 @@ def _thin(rays: _Rays, chains: _Chains) -> tuple[_Rays, _Chains]:
 def _gather(eyes: Floats, share: Floats, found: list[dict[str, Floats | Ints]], total: float) -> Beams:
     columns = {name: np.concatenate([part[name] for part in found]) for name in found[0]}
     columns["weight"] = columns["weight"] / total
+    # There are a hundred thousand beams: what need not be exact, or is small, is kept small.
+    for name, kind in _KEPT_AS.items():
+        columns[name] = columns[name].astype(kind)
     return Beams(views=eyes, share=share, **columns)

@@ -270,8 +270,8 @@ def film_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
     if film.whole is not None:
         return film_factors(stone, coating, film.whole)[:, film.whole.middle]
     # A first look's are a few megabytes, and come again with every stone; a kept reading's are many.
-    kept = _quick_factors if stone.shape.grade == QUICK else _other_factors
-    return kept(stone, coating, film)
+    remembered = _quick_factors if stone.shape.grade == QUICK else _other_factors
+    return remembered(stone, coating, film)
 
 
 @lru_cache(maxsize=64)

@@ -1,0 +1,122 @@
+"""What is kept on disk is found again as it was, and nothing that is wrong with it is ever noticed."""
+
+import os
+import pickle
+from dataclasses import dataclass, fields
+
+import numpy as np
+import pytest
+
+from planner.optics import store
+from planner.optics.beams import Beams
+from planner.optics.cut import build_cut
+from planner.optics.trace import trace
+
+
+@dataclass(frozen=True)
+class Two:
+    numbers: np.ndarray
+    words: np.ndarray
+
+
+class Counting:
+    def __init__(self, made=None):
+        self.made, self.times = made or Two(np.arange(3.0), np.array([1, 2], np.int8)), 0
+
+    def __call__(self):
+        self.times += 1
+        return self.made
+
+
+@pytest.fixture
+def place(tmp_path, monkeypatch):
+    monkeypatch.setattr(store, "folder", lambda: tmp_path / "beams")
+    return tmp_path / "beams"
+
+
+def test_beams_are_found_again_exactly(place):
+    facets = build_cut(((8, 38.0, 0.55),), 0.06)
+
+    def make():
+        return trace(facets, 1.52, views=4, rays=30)
+
+    first = store.kept(Beams, ("a cut", 1.52), make)
+    again = store.kept(Beams, ("a cut", 1.52), lambda: pytest.fail("was to be found"))
+    for one in fields(Beams):
+        a, b = getattr(first, one.name), getattr(again, one.name)
+        assert a.dtype == b.dtype
+        assert np.array_equal(a, b)
+    assert [path.suffix for path in place.iterdir()] == [".npz"]
+
+
+def test_another_key_or_other_code_is_another_thing(place, monkeypatch):
+    make = Counting()
+    for key in ("a", "b", "a"):
+        store.kept(Two, key, make)
+    assert make.times == 2
+    monkeypatch.setattr(store, "_code", lambda: "changed")
+    store.kept(Two, "a", make)
+    assert make.times == 3
+    assert len(list(place.iterdir())) == 3
+
+
+@pytest.mark.parametrize("damage", ["cut short", "emptied", "other bytes", "pickled", "another kind"])
+def test_a_damaged_file_is_made_anew_and_mended(place, damage):
+    make = Counting()
+    store.kept(Two, "a", make)
+    (path,) = place.iterdir()
+    whole = path.read_bytes()
+    if damage == "pickled":
+        path.write_bytes(pickle.dumps(make.made.numbers))
+    elif damage == "another kind":
+        with path.open("wb") as file:
+            np.savez(file, numbers=np.arange(3))
+    else:
+        flipped = bytes(byte ^ 0xFF for byte in whole[40:400])
+        new = {"cut short": whole[:-90], "emptied": b"", "other bytes": whole[:40] + flipped + whole[400:]}
+        path.write_bytes(new[damage])
+    assert np.array_equal(store.kept(Two, "a", make).numbers, np.arange(3.0))
+    assert make.times == 2
+    store.kept(Two, "a", make)
+    assert make.times == 2
+
+
+def test_no_pickle_is_ever_loaded(place):
+    store.kept(Two, "a", Counting(Two(np.array([{"an": "object"}], dtype=object), np.zeros(1))))
+    make = Counting()
+    store.kept(Two, "a", make)
+    assert make.times == 1
+
+
+def test_where_nothing_can_be_kept_it_is_made_each_time(tmp_path, monkeypatch):
+    blocked = tmp_path / "file"
+    blocked.write_text("not a folder")
+    for where in (blocked / "beams", None):
+        monkeypatch.setattr(store, "folder", lambda where=where: where)
+        make = Counting()
+        for _ in range(2):
+            assert np.array_equal(store.kept(Two, "a", make).numbers, np.arange(3.0))
+        assert make.times == 2
+
+
+def test_the_longest_unused_makes_room(place, monkeypatch):
+    monkeypatch.setattr(store, "LIMIT", 30_000)
+    big = Counting(Two(np.zeros(1000), np.zeros(1)))
+    for key in "ab":
+        store.kept(Two, key, big)
+    for number, path in enumerate(sorted(place.iterdir(), key=lambda one: one.stat().st_mtime_ns)):
+        os.utime(path, (1000 + number, 1000 + number))
+    store.kept(Two, "a", big)  # used: b is now the older one
+    for key in "cd":
+        store.kept(Two, key, big)
+    assert big.times == 4
+    assert sum(path.stat().st_size for path in place.iterdir()) <= 30_000
+    store.kept(Two, "a", big)
+    assert big.times == 4, "what was just used went before what was not"
+
+
+def test_what_is_too_large_is_not_kept(place, monkeypatch):
+    monkeypatch.setattr(store, "_LARGEST", 100)
+    make = Counting(Two(np.zeros(1000), np.zeros(1)))
+    store.kept(Two, "a", make)
+    assert not place.exists()
