@@ -90,7 +90,7 @@ class ByPhoto(Vertical):
         files = OptionList(id="photo-files", compact=True, markup=False)
         files.can_focus = False
         yield files
-        yield PhotoView(self._depth)
+        yield PhotoView[Frames](self._depth)
         yield Button("", id="photo-light", compact=True)
         yield Static(_HELP, id="photo-keys")
 

@@ -1,14 +1,25 @@
-"""Two frames on a photograph: moved and resized in its pixels, and where they lie in cells."""
+"""Frames on a photograph: moved and resized in its pixels, and where they lie in cells."""
 
-from typing import Final, Literal, NamedTuple
+from typing import Final, NamedTuple, Protocol, Self
 
 from planner.swatch.photo_file import Area
 
-Which = Literal["C", "W"]
-"""C is the cloth, W the white paper."""
-
 LEAST: Final = 20
 """Least side of a frame, pixels of the picture."""
+
+
+class Framing(Protocol):
+    """Frames with names of one sign each."""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Their names, the one that keys work on at first before the others."""
+
+    def of(self, which: str) -> Area:
+        """Return one of them."""
+
+    def put(self, which: str, area: Area) -> Self:
+        """Return all of them with one elsewhere."""
 
 
 class Frames(NamedTuple):
@@ -17,11 +28,16 @@ class Frames(NamedTuple):
     cloth: Area
     white: Area
 
-    def of(self, which: Which) -> Area:
+    @property
+    def names(self) -> tuple[str, ...]:
+        """C and W."""
+        return ("C", "W")
+
+    def of(self, which: str) -> Area:
         """Return one of them."""
         return self.cloth if which == "C" else self.white
 
-    def put(self, which: Which, area: Area) -> "Frames":
+    def put(self, which: str, area: Area) -> "Frames":
         """Return both with one of them elsewhere."""
         return self._replace(cloth=area) if which == "C" else self._replace(white=area)
 

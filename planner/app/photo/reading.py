@@ -43,10 +43,11 @@ def opened(path: Path) -> Opened:
         frames = beginning(picture.width, picture.height)
         why = str(problem).partition(";")[0]
         complaint = f"{sentence(why)[:-1]}: put frame C on the cloth and W on the paper."
-    return Opened(picture, _small(picture), frames, complaint)
+    return Opened(picture, small_copy(picture), frames, complaint)
 
 
-def _small(picture: Picture) -> NDArray[np.uint8]:
+def small_copy(picture: Picture) -> NDArray[np.uint8]:
+    """Return a small copy (h, w, 3) of a photograph in sRGB, to be drawn."""
     image = Image.fromarray(picture.rgb)
     image.thumbnail((_SIDE, _SIDE), Image.Resampling.BOX)
     encoded = np.asarray(image)

@@ -1,6 +1,6 @@
-"""A photograph in half blocks with two frames, C on the cloth and W on the white paper."""
+"""A photograph in half blocks with frames on it, such as C on the cloth and W on the white paper."""
 
-from typing import ClassVar, Final
+from typing import ClassVar, Final, Generic, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -15,7 +15,7 @@ from textual.widget import Widget
 from planner.app.depth import Depth, as_shown
 from planner.app.parts.cells import Cell, strip
 from planner.app.parts.patch import ink_on
-from planner.app.photo.frames import Frames, Grid, Which, fit, moved, resized
+from planner.app.photo.frames import Framing, Grid, fit, moved, resized
 from planner.colour.screen import to_hex
 
 _HALF: Final = "▀"
@@ -24,11 +24,14 @@ _THICK: Final = "┏┓┗┛━┃"
 _KEYS: Final = {"left": (-1, 0), "right": (1, 0), "up": (0, -1), "down": (0, 1)}
 
 
-class PhotoView(Widget, can_focus=True):
+F = TypeVar("F", bound=Framing)
+
+
+class PhotoView(Widget, Generic[F], can_focus=True):
     """The frame that keys work on is drawn thick; the mouse moves a frame, or resizes it by its corner."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("tab", "other", "C or W", show=False),
+        Binding("tab", "other(1)", "Next frame", show=False),
         *(Binding(key, f"move({x}, {y})", show=False) for key, (x, y) in _KEYS.items()),
         *(Binding(f"shift+{key}", f"resize({x}, {y})", show=False) for key, (x, y) in _KEYS.items()),
     ]
@@ -36,24 +39,32 @@ class PhotoView(Widget, can_focus=True):
     class Framed(Message):
         """A frame lies elsewhere."""
 
-        def __init__(self, frames: Frames) -> None:
+        def __init__(self, frames: Framing) -> None:
             super().__init__()
             self.frames = frames
+
+    class Chosen(Message):
+        """Keys work on another frame."""
+
+        def __init__(self, which: str) -> None:
+            super().__init__()
+            self.which = which
 
     def __init__(self, depth: Depth) -> None:
         super().__init__(id="photo-view")
         self._depth = depth
         self._small: NDArray[np.uint8] | None = None
         self._whole = (1, 1)
-        self.frames: Frames | None = None
-        self.which: Which = "C"
+        self.frames: F | None = None
+        self.which = ""
         self.grid: Grid | None = None
         self._cells: list[list[Cell]] = []
         self._drag: tuple[bool, int, int] | None = None
 
-    def show(self, small: NDArray[np.uint8], width: int, height: int, frames: Frames) -> None:
+    def show(self, small: NDArray[np.uint8], width: int, height: int, frames: F) -> None:
         """Show a photograph of this size by a small copy of it (h, w, 3), and its frames."""
-        self._small, self._whole, self.frames, self.which = small, (width, height), frames, "C"
+        self._small, self._whole, self.frames = small, (width, height), frames
+        self.which = self.which if self.which in frames.names else frames.names[0]
         self._draw()
 
     def _draw(self) -> None:
@@ -88,12 +99,12 @@ class PhotoView(Widget, can_focus=True):
             return Strip.blank(self.size.width, self.rich_style)
         cells = list(self._cells[y])
         # The one that keys work on lies above.
-        for which in ("W", "C") if self.which == "C" else ("C", "W"):
+        for which in reversed(self._order()):
             self._frame(cells, y, which)
         line = strip(cells, self.rich_style)
         return line.adjust_cell_length(self.size.width, Style(bgcolor=self.rich_style.bgcolor))
 
-    def _frame(self, cells: list[Cell], y: int, which: Which) -> None:
+    def _frame(self, cells: list[Cell], y: int, which: str) -> None:
         """Put one frame's part of a line over its cells."""
         if self.frames is None or self.grid is None:
             return
@@ -119,10 +130,22 @@ class PhotoView(Widget, can_focus=True):
 
     # By keys.
 
-    def action_other(self) -> None:
-        """Let keys work on the other frame."""
-        self.which = "W" if self.which == "C" else "C"
+    def action_other(self, step: int) -> None:
+        """Let keys work on the next frame, or the last."""
+        if self.frames is not None:
+            names = self.frames.names
+            self.choose(names[(names.index(self.which) + step) % len(names)])
+
+    def choose(self, which: str) -> None:
+        """Let keys work on a frame."""
+        self.which = which
         self.refresh()
+        self.post_message(self.Chosen(which))
+
+    def _order(self) -> tuple[str, ...]:
+        """Return the frames' names, the uppermost first."""
+        names = () if self.frames is None else self.frames.names
+        return (self.which, *(one for one in names if one != self.which)) if names else ()
 
     def action_move(self, across: int, down: int) -> None:
         """Move the frame by cells."""
@@ -149,16 +172,14 @@ class PhotoView(Widget, can_focus=True):
         """Take hold of the frame under the mouse, by its corner to resize it."""
         event.stop()
         self.focus()
-        order: tuple[Which, Which] = ("C", "W") if self.which == "C" else ("W", "C")
-        for which in order:
+        for which in self._order():
             if self.frames is None or self.grid is None:
                 return
             left, right, top, low = self.grid.cells(self.frames.of(which))
             if left <= event.x <= right and top <= event.y <= low:
-                self.which = which
+                self.choose(which)
                 self._drag = event.x >= right - 1 and event.y == low, event.x, event.y
                 self.capture_mouse()
-                self.refresh()
                 return
 
     def on_mouse_move(self, event: events.MouseMove) -> None:
