@@ -52,7 +52,7 @@ def test_a_known_spectrum_and_matte_cloth_leave_only_the_measurement(venue):
 
 
 @given(
-    st.tuples(st.floats(15, 90), st.floats(-25, 25), st.floats(-25, 25)),
+    st.tuples(st.floats(25, 80), st.floats(-15, 15), st.floats(-15, 15)),
     st.sampled_from(VENUES),
     st.sampled_from(["matte", "satin", "velvet", "metallic", "two-tone"]),
     st.floats(0, 6),
