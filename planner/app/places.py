@@ -81,6 +81,17 @@ async def _by_eye(app: "PlannerApp") -> None:
         app.main.apply(replace(app.state, palette=app.palette).with_job(swatch=found))
 
 
+async def _samples(app: "PlannerApp") -> None:
+    from planner.app.samples.bench import Pairing
+    from planner.app.samples.screen import SamplesScreen
+
+    asked = app.state.question()
+    ordered = Pairing(asked.stone, asked.cut, asked.coating, asked.size)
+    screen = SamplesScreen(app.palette, ordered, app.palettes)
+    await app.push_screen_wait(screen)
+    app.know(screen.palette)
+
+
 async def _left_behind(app: "PlannerApp") -> None:
     await app.go_on_with_a_draft()
 
@@ -97,6 +108,8 @@ PLACES: Final = (
     Place("venues", "r", "Several venues", "the same in several venues; make a venue from plain words",
           _venues),
     Place("by_eye", "b", "Swatch by eye", "choose the swatch by eye, in words or from a photograph", _by_eye),
+    Place("samples", "k", "Samples", "a photographed card of coated stones, or what came of an order",
+          _samples),
     Place("costume", "j", "Costume", "the job itself: title, days, notes, who wears it, money", _costume),
     Place("left_behind", "y", "Left behind", "unsaved work of earlier: take it up or throw it away",
           _left_behind),

@@ -98,12 +98,7 @@ def read_marked(
         kinds = {stone: _kind(stone, found, shots, marked) for stone in stones}
     except ValueError as problem:
         raise PaletteError(f"{found[0].picture.path}: {problem}") from None
-    notes += [
-        f"{kind.odd} of {kind.stones} stones of {stone} look unlike the others and count less: look whether "
-        "they are marked rightly."
-        for stone, kind in kinds.items()
-        if kind.odd
-    ]
+    notes += [_odd(stone, kind) for stone, kind in kinds.items() if kind.odd]
     return Read(
         kinds,
         tuple(one.picture.path for one in found),
@@ -122,6 +117,18 @@ def _area(mark: Mark, found: Found) -> Area:
             f"{found.picture.path}: found stone number {mark.place}; the planner makes out {many}"
         )
     return found.stones[mark.place - 1]
+
+
+def _odd(stone: str, kind: Kind) -> str:
+    if 2 * kind.odd > kind.stones:
+        return (
+            f"The {kind.stones} stones marked as {stone} are unlike each other (ΔE00 {kind.scatter or 0:.0f} "
+            "apart): look whether they are of one kind."
+        )
+    return (
+        f"{kind.odd} of {kind.stones} stones of {stone} look unlike the others and count less: look whether "
+        "they are marked rightly."
+    )
 
 
 def _kind(stone: str, found: Sequence[Found], shots: Sequence[Shot], marked: Sequence[Sequence[str]]) -> Kind:
