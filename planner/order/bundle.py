@@ -6,7 +6,7 @@ into lots of 1, 2, 4 …). Where one delivery must meet a need, all that the cho
 of it are these prices.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -56,7 +56,7 @@ def cheapest_bundles(packs: Sequence[Pack], least: int, most: int, unit: int) ->
     """
     if most <= 0:
         return (Bundle((), max(most, 0)),)
-    lots = [(pack, times) for pack in packs for times in _lots(pack, most)]
+    lots = [(pack, times) for pack in worth_a_look(packs) for times in _lots(pack, most)]
     if sum(times * _weight(pack, unit) for pack, times in lots) >= _NEVER:
         raise OverflowError(f"the packs of {packs[0].seller} cost more than can be reckoned with")
     prices = np.full(most + 1, _NEVER, dtype=np.int64)
@@ -73,6 +73,22 @@ def cheapest_bundles(packs: Sequence[Pack], least: int, most: int, unit: int) ->
         if prices[wanted] < _NEVER and last_of_price:
             found.append(Bundle(_traced(lots, taken, wanted), wanted))
     return tuple(found)
+
+
+def worth_a_look(packs: Iterable[Pack]) -> tuple[Pack, ...]:
+    """Return the packs of one pairing in one delivery without those that another beats.
+
+    A pack is beaten by one of at least as many stones for no more money, of which any number can be had.
+    """
+    kept: list[Pack] = []
+    cheapest: Decimal | None = None
+    for one in sorted(packs, key=lambda pack: (-pack.count, pack.price, pack.most is not None, pack.key)):
+        if cheapest is not None and one.price >= cheapest:
+            continue
+        kept.append(one)
+        if one.most is None:
+            cheapest = one.price
+    return tuple(reversed(kept))
 
 
 def minor(amount: Decimal, unit: int) -> int:

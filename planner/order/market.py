@@ -51,6 +51,7 @@ def market(
     asked, notes = set(wanted), list[str]()
     packs: list[Pack] = []
     shipping: dict[str, set[Decimal]] = {}
+    spelt: dict[str, str] = {}
     no_rate: dict[str, list[str]] = {}
     for one in offers:
         if one.pairing is None or one.pairing not in asked:
@@ -65,8 +66,10 @@ def market(
         except NoRateError:
             no_rate.setdefault(one.currency, []).append(str(one.row))
             continue
-        packs.append(Pack(str(one.row), one.seller, one.pairing, one.count, price, one.delivery_days))
-        shipping.setdefault(one.seller, set()).update({charge} if told else ())
+        # One seller, however spaced and capitalised.
+        seller = spelt.setdefault(" ".join(one.seller.casefold().split()), one.seller)
+        packs.append(Pack(str(one.row), seller, one.pairing, one.count, price, one.delivery_days))
+        shipping.setdefault(seller, set()).update({charge} if told else ())
     for code, rows in no_rate.items():
         many = len(rows) > 1
         notes.append(

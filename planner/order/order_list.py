@@ -57,7 +57,12 @@ def cost(plan: OrderPlan) -> tuple[str, ...]:
         if plan.gap == 0
         else f"The search was cut short: an order up to {money(plan.gap, plan)} cheaper may exist."
     )
-    return f"{said}.", sure
+    unsaid = tuple(
+        f"Not in it, because {seller} does not say: {', '.join(names)}."
+        for seller, names in {one.seller: one.unsaid for one in plan.parcels}.items()
+        if names
+    )
+    return f"{said}.", *unsaid, sure
 
 
 def dates(plan: OrderPlan) -> tuple[str, ...]:
@@ -189,6 +194,7 @@ def _parcel(parcel: SellerOrder) -> dict[str, Any]:
         "seller": parcel.seller, "delivery": parcel.delivery, "order_on": _day(parcel.ordered),
         "arrives": _day(parcel.arrives), "goods": str(parcel.goods), "shipping": str(parcel.shipping),
         "packs": [_line(one) for one in parcel.lines], "ask": list(parcel.ask),
+        "unsaid": list(parcel.unsaid),
     }  # fmt: skip
 
 

@@ -64,6 +64,9 @@ class SellerOrder:
     ask: tuple[str, ...]
     """What to ask the seller before ordering."""
 
+    unsaid: tuple[str, ...] = ()
+    """Charges that nobody says, and that are not in the price: of shipping, handling, duty, tax."""
+
     @property
     def goods(self) -> Decimal:
         """All its packs."""

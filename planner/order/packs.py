@@ -10,6 +10,7 @@ import math
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from functools import cached_property
 from typing import Literal, TypeAlias
 
 from planner.cover.need import Need
@@ -86,7 +87,7 @@ class Programme:
     samples: frozenset[Pairing] = frozenset()
     """What is ordered as a sample first: one smallest pack now, the rest later from the same seller."""
 
-    @property
+    @cached_property
     def in_time(self) -> tuple[Pack, ...]:
         """Packs of what is needed that are there in time, in an order of their own, whatever the file's."""
         wanted = {key_of(need) for need in self.needs}

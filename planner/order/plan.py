@@ -120,7 +120,10 @@ def _kept(programme: Programme, time_limit: float) -> Solution | None:
 
 def _no_room(sampled: Programme, tell: Words, time_limit: float) -> str:
     """Say that a sample first does not fit, and what it would take."""
-    ways = relaxations(sampled, tell, time_limit=time_limit)
+    try:
+        ways = relaxations(sampled, tell, time_limit=time_limit)
+    except TimeoutError:  # the order itself does not depend on this
+        ways = ()
     takes = f" What a sample first would take: {ways[0].text}." if ways else ""
     return (
         f"There is no room for a sample first, so all is ordered at once.{takes} Keep the packs closed until "
@@ -194,7 +197,18 @@ def _parcel(
         lines=lines,
         shipping=parcel.shipping,
         arrives=on(known.due.today, last),
+        unsaid=_unsaid(lines),
         ask=asks(
             lines, known.rates, known.due, known.straddling, after_sample=frozenset() if now else samples
         ),
+    )
+
+
+def _unsaid(lines: Sequence[OrderLine]) -> tuple[str, ...]:
+    """Return which charges of a delivery are not known: of the parcel, where no offer of it says so."""
+    offers = [one.offer for one in lines]
+    return tuple(
+        name
+        for name, quantified in (("shipping", all), ("handling", all), ("duty", any), ("tax", any))
+        if quantified(getattr(one, name) is None for one in offers)
     )

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 
 from planner.cover.need import Need
-from planner.order.bundle import cheapest_bundles, minor
+from planner.order.bundle import cheapest_bundles, minor, worth_a_look
 from planner.order.packs import (
     Choice,
     Delivery,
@@ -209,8 +209,12 @@ def _one_delivery(order: _Order, number: int, need: Need, least: int) -> None:
 def _any_delivery(order: _Order, number: int, need: Need, spares: int) -> None:
     """Ask that packs of any deliveries meet a need together, without so many spares if need be."""
     model, terms = order.model, {}
+    groups: dict[tuple[str, Delivery], list[Pack]] = {}
     for one in order.programme.in_time:
         if one.fits == key_of(need):
+            groups.setdefault((one.seller, one.delivery), []).append(one)
+    for packs in groups.values():
+        for one in worth_a_look(packs):
             place = model.column(_often(one, need.count), minor(one.price, order.unit))
             model.buys[place] = (Choice(one, 1),)
             terms[place] = float(one.count)

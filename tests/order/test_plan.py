@@ -78,6 +78,13 @@ def test_a_pack_lands_with_duty_and_tax_and_shipping_once(palette):
     assert priced.notes == ("a states shipping of 4.57 and 6.85; the highest is reckoned with, once.",)
 
 
+def test_a_seller_is_one_however_spelt(palette):
+    offers = [offer(2, "Hem Tape", BLUE, 100, "3.00"), offer(3, "hem  tape", NAVY, 100, "2.00")]
+    plan = plan_order(offers, known(palette, (Need(*BLUE, 90), Need(*NAVY, 90)))).plan
+    assert [one.seller for one in plan.parcels] == ["Hem Tape"]
+    assert plan.total == Decimal("10.00")
+
+
 def test_what_is_left_out_is_told(palette):
     found = market(
         [
@@ -204,6 +211,7 @@ def test_what_to_ask_never_claims_a_lot(palette):
     assert "Ask to confirm one lot for all 5 packs of Pulley blue, uncoated, SS20." in asked
     assert "Ask how many days delivery takes." in asked
     assert "shipping, duty are not said" in asked.lower()
+    assert "Not in it, because a does not say: shipping, duty." in order_list.cost(plan)
     assert plan.arrives is None
     assert "not known" in " ".join(order_list.dates(plan))
 
