@@ -108,7 +108,7 @@ PLACES: Final = (
     Place("venues", "r", "Several venues", "the same in several venues; make a venue from plain words",
           _venues),
     Place("by_eye", "b", "Swatch by eye", "choose the swatch by eye, in words or from a photograph", _by_eye),
-    Place("samples", "k", "Samples", "a photographed card of coated stones, or what came of an order",
+    Place("samples", "x", "Samples", "a photographed card of coated stones, or what came of an order",
           _samples),
     Place("costume", "j", "Costume", "the job itself: title, days, notes, who wears it, money", _costume),
     Place("left_behind", "y", "Left behind", "unsaved work of earlier: take it up or throw it away",
