@@ -22,7 +22,7 @@ Delivery: TypeAlias = Literal["now", "later"]
 """now: ordered today; later: ordered when a sample has been seen."""
 
 TIME_LIMIT = 5.0
-"""Seconds after which the best order found is told with its gap; a garment of 20 lines takes one at most."""
+"""Seconds after which the best order found is told with its gap; 20 lines usually take far less than one."""
 
 
 @dataclass(frozen=True)
