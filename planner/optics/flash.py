@@ -179,10 +179,13 @@ def _discs(
 def _join(found: list[tuple[Floats, Ints, Ints, Ints, Floats]], lux: float, number: float) -> Sightings:
     if not found:
         none = np.zeros(0, int)
-        return Sightings(np.zeros(0), none, none, none, np.zeros(0))
+        return Sightings(np.zeros(0), none, none, none, np.zeros(0, np.float32))
     measure, event, group, band, gain = (np.concatenate(part) for part in zip(*found, strict=True))
     order = np.argsort(event, kind="stable")
-    return Sightings(measure * number, event[order], group[order], band[order], lux * gain[order])
+    return Sightings(
+        measure * number, event[order].astype(np.int32), group[order].astype(np.int32),
+        band[order].astype(np.int8), (lux * gain[order]).astype(np.float32),
+    )  # fmt: skip
 
 
 def fewer(seen: Sightings, most: int) -> Sightings:
@@ -204,7 +207,7 @@ def fewer(seen: Sightings, most: int) -> Sightings:
     use = number[seen.event] >= 0
     return Sightings(
         seen.measure[kept] * times / (most * odds[kept]),
-        number[seen.event[use]], seen.group[use], seen.band[use], seen.gain[use],
+        number[seen.event[use]].astype(np.int32), seen.group[use], seen.band[use], seen.gain[use],
     )  # fmt: skip
 
 

@@ -10,6 +10,7 @@ from planner.catalogue.coating import Coating
 from planner.optics.arrays import Floats
 from planner.optics.flash import Sightings, carried, fewer, flash_colours, sightings, spectral_bands
 from planner.optics.glow import glow, incident, through_cloth
+from planner.optics.store import kept
 from planner.reading.matter import (
     Gem,
     States,
@@ -111,9 +112,16 @@ def flash_xyz(
 @lru_cache(maxsize=128)
 def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool) -> Sightings:
     _, index = spectral_bands(stone.body.index)
-    grade = stone.shape.grade
-    found = sightings(
-        beams_of(stone), merged_at(stone, angle)[1], venue.light, lamp, (stone.body.index_d, index),
-        stone.waviness, stone.wedge, points=grade.points, by_facet=by_facet,
-    )  # fmt: skip
-    return fewer(found, grade.events // len(venue.lamps))
+    grade, light = stone.shape.grade, venue.light
+    most = grade.events // len(venue.lamps)
+    one = tuple(float(part[lamp]) for part in (light.lux, light.angle, light.spread, light.size, light.number))
+    key = (stone.shape, angle, index.tolist(), stone.waviness, stone.wedge, one, by_facet, most)
+
+    def make() -> Sightings:
+        found = sightings(
+            beams_of(stone), merged_at(stone, angle)[1], light, lamp, (stone.body.index_d, index),
+            stone.waviness, stone.wedge, points=grade.points, by_facet=by_facet,
+        )  # fmt: skip
+        return fewer(found, most)
+
+    return kept(Sightings, key, make)
