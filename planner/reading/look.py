@@ -114,7 +114,8 @@ def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool) -> 
     _, index = spectral_bands(stone.body.index)
     grade, light = stone.shape.grade, venue.light
     most = grade.events // len(venue.lamps)
-    one = tuple(float(part[lamp]) for part in (light.lux, light.angle, light.spread, light.size, light.number))
+    parts = (light.lux, light.angle, light.spread, light.size, light.number)
+    one = tuple(float(part[lamp]) for part in parts)
     key = (stone.shape, angle, index.tolist(), stone.waviness, stone.wedge, one, by_facet, most)
 
     def make() -> Sightings:
