@@ -13,6 +13,7 @@ from textual.message import Message
 
 from planner.app.latest import Latest
 from planner.app.look import Look, look, more
+from planner.app.pauses import started
 from planner.app.second_process import Here, SecondProcess, parcel, unpacked
 from planner.app.state import State, question_of
 from planner.catalogue.palette import Palette
@@ -24,8 +25,9 @@ from planner.reading.matter import FINE, QUICK
 from planner.reading.question import Question
 from planner.reading.read import Reading
 
-PAINT = 0.04
-"""Seconds that painting an answer takes."""
+PAINT = 0.2
+"""Seconds after which an answer counts as painted, if the screen has not said so: another one may be
+before it."""
 
 AHEAD = 0.1
 """Seconds without a change before the neighbouring choices are looked at, to have them ready."""
@@ -159,6 +161,7 @@ class Desk:
         self._post, self._second = post, second
         self._parcel = parcel(palette)
         self.view = View(0, 0, 0.0)
+        self._painted = 0
         self._known: dict[tuple[object, ...], Look] = {}
         self._quick: Latest[Asked] = Latest(self._look)
         self._slow: Latest[tuple[Asked, Reading]] = Latest(self._refine, rest=rest)
@@ -176,6 +179,11 @@ class Desk:
         """Let a question be answered; what was asked before is dropped."""
         self._slow.drop()
         self._quick.ask(question)
+
+    def painted(self, serial: int) -> None:
+        """Take note that the answer to a question is on the screen, so that other work may go on."""
+        self._painted = max(self._painted, serial)
+        self._quick.nudge()
 
     def draw(self, serial: int, what: Prepared | Question, view: View) -> None:
         """Let a frame be drawn, of a question or of what its last frame left prepared."""
@@ -199,8 +207,9 @@ class Desk:
                 return
             self._post(Looked(one.serial, first))
             # Python computes in one thread at a time: the answer is painted first.
-            if self._quick.wait(PAINT):
+            if self._quick.wait(PAINT, lambda: self._painted >= one.serial):
                 return
+            started()
             self.draw(one.serial, one.question, self.view)
             if one.venues or one.others:
                 first = more(first, one.venues, one.others, one.accept)

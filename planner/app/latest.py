@@ -42,10 +42,19 @@ class Latest(Generic[Q]):
         """Whether what is being answered is no longer wanted."""
         return self._closed or self._next is not None
 
-    def wait(self, seconds: float) -> bool:
-        """Wait that long, or until what is being answered is stale; return whether it is."""
+    def wait(self, seconds: float, done: Callable[[], bool] = lambda: False) -> bool:
+        """Wait that long, or until `done`, or what is being answered is stale; return whether it is.
+
+        `done` is looked at when `nudge` is called.
+        """
         with self._changed:
-            return self._changed.wait_for(lambda: self.stale, seconds)
+            self._changed.wait_for(lambda: self.stale or done(), seconds)
+            return self.stale
+
+    def nudge(self) -> None:
+        """Let whoever waits look again."""
+        with self._changed:
+            self._changed.notify_all()
 
     @property
     def idle(self) -> bool:

@@ -251,6 +251,7 @@ class MainScreen(Screen[None]):
             self.offers, self.painted = None, message.serial
             self.query_one("#offers", Offers).show(None)
             self.query_one(Ticket).show_lines(self.state)
+        self.call_after_refresh(self.desk.painted, message.serial)
 
     def _show_look(self, look: Look) -> None:
         """Show an answer in words; what is accepted is the present state's."""

@@ -3,6 +3,7 @@
 import sys
 from pathlib import Path
 
+from planner.app.pauses import starting
 from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import load, sources
 from planner.job import read_job_file
@@ -19,6 +20,7 @@ def run(job: Path | None = None, palettes: Path | None = None) -> int:
     """
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise PaletteError("the interface needs a terminal; planner --help shows what works without one")
+    starting()
     file = None if job is None else read_job_file(job)
     palette = load(*sources(job=job, palettes=palettes))
 
