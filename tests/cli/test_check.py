@@ -34,7 +34,8 @@ def test_a_severe_warning_that_stands_is_status_1(planner, job):
     assert "What to do: " in shown
     assert "1 severe warning stands that nobody has accepted: glow-drifts in line 2." in shown
     assert 'accept = [{ code = "glow-drifts"' in shown
-    assert max(map(len, shown.splitlines())) <= 80
+    own = [line for line in shown.splitlines() if "job.toml" not in line]  # a path is as long as it is
+    assert max(map(len, own)) <= 80
 
 
 def test_the_same_warning_accepted_is_status_0_and_still_told(planner, job):
