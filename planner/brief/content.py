@@ -6,19 +6,18 @@ as text, so that nothing in a name or a note can be taken for markup.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Literal
 
 import numpy as np
 
-from planner.brief.cautions import cautions
 from planner.brief.gather import Gathered, There, Told
+from planner.brief.practical import cautioned, millimetres, needed, sizes
+from planner.brief.warned import warned, warned_together
 from planner.brief.words import Words
-from planner.catalogue.sizes import size as stone_size
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.optics.arrays import Floats
 from planner.reading.fit import fit
 from planner.reading.read import Reading, Seen
-from planner.reading.warn import SEVERITIES
 
 STRIP = 21
 """Colours in the strip of lots."""
@@ -28,12 +27,6 @@ OUTER = 0.05
 
 MOST_ELSEWHERE = 3
 """Other venues told one by one."""
-
-MOST_DISCS = 8
-"""Sizes drawn true to scale."""
-
-MOST_NEEDS = 8
-"""Counts told one by one; beyond, the sum alone."""
 
 
 @dataclass(frozen=True)
@@ -46,19 +39,22 @@ class Room:
     """Rows of the table of the others."""
     instead: int = 3
     """Pairings told that were considered, for each line in full."""
-    roomy: bool = False
-    """Whether letters and patches are larger."""
+    size: Literal["roomy", "usual", "tight"] = "usual"
+    """How large letters and patches are."""
+    reasons: bool = True
+    """Whether it is told why warnings were accepted, beside by whom."""
     tall: bool = False
     """Whether the first line's pictures are as tall as they are wide."""
 
 
 ROOMS = (
-    Room(2, 14, roomy=True, tall=True), Room(2, 14, tall=True), Room(2, 14), Room(2, 9), Room(2, 5, 2),
-    Room(1, 14), Room(1, 8, 2), Room(1, 4, 1), Room(1, 0, 1),
+    Room(2, 14, size="roomy", tall=True), Room(2, 14, tall=True), Room(2, 14), Room(2, 9), Room(2, 5, 2),
+    Room(1, 14), Room(1, 8, 2), Room(1, 4, 1), Room(1, 0, 1, size="tight"),
+    Room(1, 0, 1, size="tight", reasons=False),
 )  # fmt: skip
 """Roomiest first."""
 
-ONE_PAGE = (Room(1, 0, roomy=True), Room(1, 0), Room(1, 0, 2))
+ONE_PAGE = (Room(1, 0, size="roomy"), Room(1, 0), Room(1, 0, 2, size="tight"))
 """What is tried first for a single pairing, so that it comes out as one page if it can."""
 
 
@@ -87,7 +83,7 @@ def content(told: Gathered, words: Words, room: Room, *, note: bool = False) -> 
         "region": words.figures.locale.territory,
         "rtl": words.say.rtl,
         "paper": job.paper,
-        "roomy": room.roomy,
+        "size": room.size,
         "title": job.title,
         "label": say("page", "label"),
         "facts": _facts(told, words),
@@ -96,24 +92,17 @@ def content(told: Gathered, words: Words, room: Room, *, note: bool = False) -> 
         "band": [first.swatch.hex, first.glow.hex],
         "blocks": [_block(one, words, room, many=len(told.lines) > 1) for one in blocks],
         "table": _table(rows, rest, words),
-        "warnings_rest": _rest(rest, words),
+        "warnings_rest": warned_together(rest, words),
         "warning_title": say("warning", "title"),
-        "sizes": _sizes(told, words),
-        "need": _need(told, words),
-        "cautions": _cautions(told, words),
+        "sizes": sizes(told, words),
+        "need": needed(told, words),
+        "cautions": cautioned(told, words, reasons=room.reasons),
         "note": {"title": say("page", "note"), "text": job.note} if note and job.note else None,
         "limits": [say("page", "limits"), *_beyond(told, words)],
         "invented": _invented(told, words),
         "sign": {key: say("sign", key) for key in ("title", "text", "name", "date")},
         "pages": words.say.entries["page"]["pages"],
     }  # fmt: skip
-
-
-def _cautions(told: Gathered, words: Words) -> dict[str, Any]:
-    found = cautions(told)
-    keys = (*found, "defer") if found else ()
-    say = words.say.say
-    return {"title": say("caution", "title"), "items": [say("caution", one) for one in keys]}
 
 
 def _facts(told: Gathered, words: Words) -> list[list[str]]:
@@ -138,7 +127,7 @@ def _block(told: Told, words: Words, room: Room, *, many: bool) -> dict[str, Any
     return {
         "number": told.number,
         "heading": say("pairing", "heading", number=str(told.number), pairing=pairing) if many else pairing,
-        "size": say("pairing", "size", size=question.size, mm=_mm(question.millimetres, words)),
+        "size": say("pairing", "size", size=question.size, mm=millimetres(question.millimetres, words)),
         "tall": room.tall and told.number == 1,
         "pictures": [
             {"file": f"{told.number}-{key}.png", "caption": say("picture", key, **values),
@@ -151,7 +140,7 @@ def _block(told: Told, words: Words, room: Room, *, many: bool) -> dict[str, Any
         "holds": fit(reading).fits,
         "says": [words.coating(reading), words.sparkle(reading), words.match(reading)],
         "sure": words.sure(reading),
-        "warnings": _warnings(told, words),
+        "warnings": warned(told, words, reasons=room.reasons),
         "elsewhere": {"title": say("elsewhere", "title"), "items": _elsewhere(told, words)},
         "instead": {
             "title": say("instead", "title"),
@@ -213,19 +202,6 @@ def range_of(labs: Floats) -> Floats:
     )
 
 
-def _warnings(told: Told, words: Words) -> list[dict[str, Any]]:
-    say = words.say.say
-    return [
-        {
-            "severity": concern.severity,
-            "word": say("warning", concern.severity),
-            "text": words.warning(concern, told),
-            "accepted": say("warning", "accepted", who=by.who, why=by.why) if by else "",
-        }
-        for concern, by in told.concerns
-    ]
-
-
 def _elsewhere(told: Told, words: Words) -> list[dict[str, Any]]:
     """Return the other venues, those where it fails first; of many, some and a count of the rest."""
     order = sorted(told.elsewhere, key=lambda one: one.holds)
@@ -259,7 +235,7 @@ def _table(rows: Sequence[Told], rest: Sequence[Told], words: Words) -> dict[str
                 "size": one.reading.question.size,
                 "reads": words.colour(one.reading.glow.name),
                 "says": words.verdict(one.reading),
-                "warnings": _warnings(one, words),
+                "warnings": warned(one, words),
             }
             for one in rows
         ],
@@ -268,83 +244,6 @@ def _table(rows: Sequence[Told], rest: Sequence[Told], words: Words) -> dict[str
             numbers=words.numbers([one.number for one in rest]),
         ) if rest else "",
     }  # fmt: skip
-
-
-def _rest(rest: Sequence[Told], words: Words) -> list[dict[str, Any]]:
-    """Return every warning on lines that have not even a row, drawn together by kind."""
-    found: dict[tuple[int, str], list[int]] = {}
-    for one in rest:
-        for concern, _ in one.concerns:
-            found.setdefault((SEVERITIES.index(concern.severity), concern.code), []).append(one.number)
-    say = words.say.say
-    return [
-        {
-            "severity": SEVERITIES[grade],
-            "word": say("warning", SEVERITIES[grade]),
-            "text": say(
-                "warning", "numbers" if len(numbers) > 1 else "number", numbers=words.numbers(numbers),
-                text=words.warning_of_many(code),
-            ),
-            "accepted": "",
-        }
-        for (grade, code), numbers in sorted(found.items())
-    ]  # fmt: skip
-
-
-def _mm(value: float, words: Words) -> str:
-    return words.figures.length(value, "millimeter", 1)
-
-
-def _sizes(told: Gathered, words: Words) -> dict[str, Any]:
-    """Return the sizes, smallest first, and the ruler: 50 mm, or 2 inches on Letter."""
-    say = words.say.say
-    names = sorted({one.line.size for one in told.lines}, key=lambda one: stone_size(one).nominal_mm)
-    names = names[:MOST_DISCS]
-    items = [
-        {"mm": stone_size(name).nominal_mm,
-         "label": say("sizes", "item", size=name, mm=_mm(stone_size(name).nominal_mm, words))}
-        for name in names
-    ]  # fmt: skip
-    inches = told.job.paper == "Letter"
-    length = words.figures.length(*((2, "inch") if inches else (50, "millimeter")), long=inches)
-    return {
-        "title": say("sizes", "title"),
-        "items": items,
-        "ruler_mm": 50.8 if inches else 50.0,
-        "ticks": 16 if inches else 50,
-        "every": 8 if inches else 10,
-        "ruler": say("sizes", "ruler", length=length),
-        "alt": say(
-            "sizes", "alt", sizes=words.say.listed([str(one["label"]) for one in items]), length=length
-        ),
-    }
-
-
-def _need(told: Gathered, words: Words) -> dict[str, Any] | None:
-    """Return counts and cost, as far as they are known."""
-    if not told.needs and told.cost is None:
-        return None
-    say, of = words.say.say, {(one.line.stone, one.line.coating): one.reading for one in told.lines}
-    lines = []
-    for need in told.needs[: MOST_NEEDS if len(told.needs) <= MOST_NEEDS else 0]:
-        values = dict(
-            pairing=words.pairing_of(of[need.stone, need.coating]), size=need.size,
-            stones=_stones(need.count, words),
-        )  # fmt: skip
-        if need.spares:
-            lines.append(say("need", "line_spares", spares=words.figures.number(need.spares), **values))
-        else:
-            lines.append(say("need", "line", **values))
-    total = sum(one.count for one in told.needs)
-    if len(told.needs) != 1 and total:
-        lines.append(say("need", "total", stones=_stones(total, words)))
-    if told.cost is not None:
-        lines.append(say("need", "cost", money=words.figures.money(told.cost.amount, told.cost.currency)))
-    return {"title": say("need", "title" if told.cost else "title_count"), "items": lines}
-
-
-def _stones(count: int, words: Words) -> str:
-    return words.say.say("need", "stones", count, count=words.figures.number(count))
 
 
 def _beyond(told: Gathered, words: Words) -> list[str]:

@@ -2,7 +2,9 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from decimal import Decimal
+from typing import Final
 
 from planner.brief.figures import Figures
 from planner.catalogue.coating import NONE
@@ -10,6 +12,8 @@ from planner.catalogue.errors import PaletteError, show
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
 from planner.cover import Need, needs
+from planner.fixing import Caution, accepting, cautions
+from planner.fixing.caution import WEARER
 from planner.job import Acceptance, Job, Line, unknown_names
 from planner.reading.drift import Difference, difference
 from planner.reading.fit import does
@@ -20,18 +24,25 @@ from planner.reading.rank import glow_labs
 from planner.reading.read import Reading, Seen, read, seen
 from planner.reading.warn import Concern, Elsewhere, accepted, warnings
 
+TO_WEARER: Final = frozenset({*WEARER, "shed-on-ice", "shed-on-floor", "washed", "touched"})
+"""Codes of `planner.fixing` that a client is told."""
+
 MOST_IN_FULL = 2
 """Lines that a brief shows in full: pictures, patches, other venues, what else was looked at."""
 
 
 @dataclass(frozen=True)
 class Cost:
-    """What the stones come to, as far as it is known."""
+    """What the stones come to and when they come, as far as it is known and to be shown."""
 
-    amount: Decimal
-    """Stones with delivery."""
+    amount: Decimal | None
+    """Stones with delivery; None where the client is not to see it."""
     currency: str
     """ISO 4217."""
+    arrives: date | None = None
+    """Day on which all is there."""
+    whole: bool = True
+    """Whether somebody offers everything that is needed."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -70,7 +81,9 @@ class Gathered:
     needs: tuple[Need, ...]
     """Of each pairing and size that some area takes."""
     cost: Cost | None
-    """None where nobody knows it, or the client is not to see it."""
+    """None where nobody knows it."""
+    cautions: tuple[tuple[Caution, Acceptance | None], ...] = ()
+    """What concerns who wears it, gravest first, each with who accepts it."""
 
 
 def gather(
@@ -119,7 +132,7 @@ def gather(
     told = [_told(job, number, readings, venues, grade) for number in range(len(readings))]
     for number, one in enumerate(told[:MOST_IN_FULL]):
         told[number] = replace(one, instead=instead(palette, one.reading))
-    return Gathered(job, tuple(told), _needs(job, palette, before), cost)
+    return Gathered(job, tuple(told), _needs(job, palette, before), cost, _cautions(job, palette))
 
 
 def question_of(job: Job, number: int, palette: Palette, before: str = "") -> Question:
@@ -171,3 +184,12 @@ def _needs(job: Job, palette: Palette, before: str) -> tuple[Need, ...]:
         return tuple(one for one in needs(job, palette) if one.count)
     except PaletteError as problem:
         raise PaletteError(f"{before}{problem}") from None
+
+
+def _cautions(job: Job, palette: Palette) -> tuple[tuple[Caution, Acceptance | None], ...]:
+    """Return the cautions for who wears it; those on how stones are fixed are the maker's."""
+    found = [one for one in cautions(job, palette) if one.code in TO_WEARER]
+    return tuple(
+        (one, next(filter(None, (accepting(one, job.lines[line - 1]) for line in one.lines)), None))
+        for one in found
+    )

@@ -96,7 +96,7 @@ def _fitted(
     """Return the roomiest brief that fits its pages: printable, as it was, and the number of pages."""
     tries: list[tuple[Room, int]] = [(room, MOST_PAGES) for room in ROOMS]
     if len(told.lines) == 1:
-        tries = [(room, 1) for room in ONE_PAGE] + [(room, MOST_PAGES) for room in ROOMS[-3:]]
+        tries = [(room, 1) for room in ONE_PAGE] + [(room, MOST_PAGES) for room in (ONE_PAGE[0], *ROOMS[-2:])]
     for room, most in tries:
         whole = content(told, words, room, note=note)
         data, letters = setter.printable(whole)

@@ -63,9 +63,11 @@ def _table(data: Mapping[str, Any]) -> Iterator[str]:
 def _practical(data: Mapping[str, Any]) -> Iterator[str]:
     sizes = data["sizes"]
     yield _list(sizes["title"], [one["label"] for one in sizes["items"]])
-    for part in ("need", "cautions"):
-        if data[part] and data[part]["items"]:
-            yield _list(data[part]["title"], data[part]["items"])
+    if data["need"]:
+        yield _list(data["need"]["title"], data["need"]["items"])
+    worn = data["cautions"]
+    if worn["items"]:
+        yield "\n".join([worn["title"], *_warnings(worn["items"]), _wrap(worn["defer"])])
     if data["note"]:
         yield _wrap(f"{data['note']['title']}: {data['note']['text']}")
 

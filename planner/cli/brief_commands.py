@@ -5,6 +5,8 @@ from typing import Any
 
 import click
 
+from planner.cli.order_commands import Day
+
 _PATH = click.Path(path_type=Path)
 
 
@@ -16,6 +18,12 @@ _PATH = click.Path(path_type=Path)
     "Of several jobs, each file's name begins with the job's. [plain text on the screen]",
 )  # fmt: skip
 @click.option("--replace", is_flag=True, help="Write over files that are there.")
+@click.option(
+    "--offers", type=_PATH, metavar="FILE",
+    help="Offers (CSV or XLSX): also say what the stones come to and when they come (planner order).",
+)  # fmt: skip
+@click.option("--no-prices", is_flag=True, help="Of --offers, say only when the stones come.")
+@click.option("--day", type=Day(), metavar="DATE", help="Reckon as if ordered on this day. [today]")
 @click.option("--with-note", is_flag=True, help="Print the job's note for the client too.")
 @click.option(
     "--grade", type=click.Choice(["quick", "fine"]), default="fine", show_default=True,

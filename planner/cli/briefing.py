@@ -1,31 +1,40 @@
 """The answer to ``planner brief``: a client's page of each job, as files or as text."""
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace as replaced
+from datetime import date
 from pathlib import Path
 from typing import Any
 
 import click
 
-from planner.brief.gather import gather
+from planner.brief.gather import Gathered, gather
 from planner.brief.page import Brief, brief, save_as
 from planner.brief.save import checked
+from planner.brief.supply import cost_of
 from planner.catalogue.errors import PaletteError
+from planner.catalogue.palette import Palette
 from planner.cli import as_json
 from planner.cli.ask import GRADES, palette_of
 from planner.job import read_job_file
+from planner.order.offers_file import read_offers
 
 
 def make(
-    *, jobs: Sequence[Path], files: Sequence[Path], replace: bool, with_note: bool, grade: str,
-    palettes: Path | None, as_data: bool,
+    *, jobs: Sequence[Path], files: Sequence[Path], replace: bool, offers: Path | None, no_prices: bool,
+    day: date | None, with_note: bool, grade: str, palettes: Path | None, as_data: bool,
 ) -> None:  # fmt: skip
     """Write the briefs of jobs, or print them."""
     targets = {job: [_target(job, file, several=len(jobs) > 1) for file in files] for job in jobs}
     _check(targets, replace=replace)
     read = [(job, read_job_file(job).job, palette_of(palettes, job)) for job in targets]
+    today = date.today() if day is None else day  # noqa: DTZ011 - the maker's own calendar
     made = []
     for job, choices, palette in read:
-        one = brief(gather(choices, palette, grade=GRADES[grade], where=str(job)), note=with_note)
+        told = gather(choices, palette, grade=GRADES[grade], where=str(job))
+        if offers is not None:
+            told = _priced(told, job, palette, offers, today, prices=not no_prices)
+        one = brief(told, note=with_note)
         for path in targets[job]:
             save_as(one, path, replace=replace)
             if not as_data:
@@ -35,6 +44,21 @@ def make(
         click.echo(as_json.dumps(_data(made, targets)))
     elif not files:
         click.echo("\n".join(one.text() for _, one in made), nl=False)
+
+
+def _priced(
+    told: Gathered, path: Path, palette: Palette, offers: Path, today: date, *, prices: bool
+) -> Gathered:
+    """Return what was gathered with what its stones come to, or at least when they come."""
+    job = told.job
+    found = read_offers(
+        offers, palette, today=today, currency=job.currency, others=[code for code, _ in job.rates]
+    )
+    try:
+        cost = cost_of(told, palette, found.offers, today)
+    except PaletteError as problem:
+        raise PaletteError(f"{path}, with the offers of {offers}: {problem}") from None
+    return replaced(told, cost=cost if prices else replaced(cost, amount=None))
 
 
 def _target(job: Path, file: Path, *, several: bool) -> Path:

@@ -17,8 +17,8 @@ def text_of(data):
 
 
 def tight(text):
-    """Return text without white space: lines are broken elsewhere on a page."""
-    return re.sub(r"[\s\u200e\u200f\u202a-\u202e\u2066-\u2069\ufffe]+", "", text)
+    """Return text without white space and hyphens: PDFium drops those at which a line is broken."""
+    return re.sub(r"[\s\-\u200e\u200f\u202a-\u202e\u2066-\u2069\ufffe]+", "", text)
 
 
 def images_of(data, ppi):

@@ -3,6 +3,8 @@
 import errno
 import re
 from dataclasses import replace
+from datetime import date
+from decimal import Decimal
 
 import pytest
 from pdfs import area_of, fonts_of, images_of, outlines_of, text_of, tight
@@ -10,15 +12,18 @@ from PIL import Image
 
 from planner.brief import page
 from planner.brief.figures import Figures
-from planner.brief.gather import Gathered, gather
+from planner.brief.gather import Cost, Gathered, gather
 from planner.brief.messages import messages
 from planner.brief.page import brief
 from planner.brief.save import save
+from planner.brief.supply import cost_of
 from planner.brief.words import Words
 from planner.catalogue import PaletteError
-from planner.data import shared
+from planner.data import demo, shared
 from planner.job import Acceptance, Line
+from planner.order.offers_file import read_offers
 from planner.reading.matter import QUICK
+from planner.reading.warn import CODES, Concern
 
 PPI = 100
 ENGLISH = Words(messages("en"), Figures("en_GB"))
@@ -65,29 +70,40 @@ def test_patches_have_the_computed_colour_in_both_renderings(told, made, pdf):
             assert area_of(image, seen.hex, PPI) > 29 * 23
 
 
-def test_at_most_two_pages_whatever_the_job(told, no_pictures):
-    long = told.job.model_copy(update={
-        "title": "W" * 120, "note": "note " * 80, "client": "M" * 120, "maker": "M m " * 30,
+def worst(told):
+    """Return a line with the longest names there may be, and every warning, each accepted at length."""
+    one = told.lines[0]
+    figures = {
+        "by_luminance": 0.6, "by_number": 0.5, "hues": "blue green, green or yellow green", "dL": -9.0,
+        "venue": one.elsewhere[0].venue.name, "merge_m": 20.0, "size": "SS16",
+    }  # fmt: skip
+    accept = Acceptance(code="glow-drifts", who="W" * 80, why="why " * 99)
+    concerns = tuple((Concern(code, "severe", "", "", figures), accept) for code in CODES)
+    stone = one.reading.question.stone.model_copy(update={"name": "W" * 80})
+    reading = replace(one.reading, question=replace(one.reading.question, stone=stone))
+    return replace(one, reading=reading, concerns=concerns)
+
+
+@pytest.mark.parametrize("count", [1, 2, 3, 12, 500])
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_at_most_two_pages_whatever_the_job(told, no_pictures, count, paper):
+    job = told.job.model_copy(update={
+        "title": "W" * 120, "note": "note " * 80, "client": "M" * 120, "maker": "M m " * 30, "paper": paper,
     })  # fmt: skip
-    severe = [one for one in told.lines if "severe" in {concern.severity for concern, _ in one.concerns}]
-    stone = severe[0].reading.question.stone.model_copy(update={"name": "W" * 80})
-    reading = replace(severe[0].reading, question=replace(severe[0].reading.question, stone=stone))
-    accept = Acceptance(code="glow-drifts", who="w" * 80, why="why " * 99)
-    concerns = tuple((concern, accept) for concern, _ in severe[0].concerns)
-    worst = replace(severe[0], reading=reading, concerns=concerns)
-    for count in (1, 2, 3, 12, 500):
-        lines = tuple(replace(worst, number=number + 1) for number in range(count))
-        made = brief(Gathered(long, lines, (), None), note=True)
-        text = tight(text_of(made.pdf()))
-        assert made.pages <= 2
-        assert tight(long.note) in text
-        for concern, _ in worst.concerns:
-            if count <= 2:
-                assert tight(ENGLISH.warning(concern, worst)) in text
-            else:
-                assert tight(ENGLISH.warning_of_many(concern.code)) in text or count < 13
-        if count == 500:
-            assert re.search(r"Numbers\d+–500:", text)
+    line = worst(told)
+    lines = tuple(replace(line, number=number + 1) for number in range(count))
+    made = brief(replace(told, job=job, lines=lines, needs=()), note=True)
+    text = tight(text_of(made.pdf()))
+    assert made.pages <= 2
+    for code in CODES:
+        together = count > 1 and tight(ENGLISH.warning_of_many(code)) in text
+        assert together or count <= 2
+    for concern, _ in line.concerns:
+        assert tight(ENGLISH.warning(concern, line)) in text
+    for sentence in (job.note, job.title, made.data["sign"]["text"], made.data["limits"][0]):
+        assert tight(sentence) in text
+    if count == 500:
+        assert re.search(r"Numbers\d+–500:", text)
 
 
 def test_a_job_of_one_pairing_is_one_page(told, no_pictures):
@@ -237,3 +253,37 @@ def test_write_and_preview(job, palette, tmp_path, no_pictures):
         assert image.info["srgb"] == 1
     assert single.title in files[2].read_text(encoding="utf-8")
     assert page.preview(single, palette, grade=QUICK, ppi=40).size == (331, 468)
+
+
+def test_cost_is_told_as_far_as_it_is_shown(told, no_pictures):
+    cost = Cost(Decimal("96.4"), "EUR", date(2031, 2, 20))
+    shown = brief(replace(told, cost=cost)).text()
+    assert "Stones with delivery: €96.40" in shown
+    assert "20 February 2031" in shown
+    hidden = brief(replace(told, cost=replace(cost, amount=None))).text()
+    assert "€" not in hidden
+    assert "cost" not in hidden
+    assert "20 February 2031" in hidden
+    part = brief(replace(told, cost=replace(cost, whole=False))).text()
+    assert "Not everything is offered" in part
+    assert "20 February 2031" not in part
+
+
+def test_cost_is_what_an_order_comes_to(told, palette):
+    today = date(2031, 1, 10)
+    offers = read_offers(demo() / "offers.csv", palette, today=today).offers
+    cost = cost_of(told, palette, offers, today)
+    assert cost.whole
+    assert today < cost.arrives < told.job.event
+    assert 0 < cost.amount < 100
+    with pytest.raises(PaletteError, match="nothing to price"):
+        cost_of(replace(told, needs=()), palette, offers, today)
+
+
+def test_cautions_for_the_wearer_are_on_the_page(told, made, pdf):
+    codes = {caution.code for caution, _ in told.cautions}
+    assert {"small-parts-under-12", "shed-on-ice", "touched"} <= codes
+    for code in codes:
+        assert tight(messages("en").say("caution", code)) in tight(text_of(pdf))
+    assert "scrap-first" not in codes
+    assert "safety data sheet" in made.text()

@@ -7,6 +7,7 @@ from pseudo import CLOSE, OPEN, language
 
 from planner.brief.content import ROOMS, content
 from planner.brief.figures import Figures
+from planner.brief.gather import TO_WEARER
 from planner.brief.messages import messages, read_messages
 from planner.brief.page import brief
 from planner.brief.words import Words
@@ -54,6 +55,8 @@ def test_every_word_of_the_rooms_above_is_there():
         known = [ENGLISH.say.knows("warning", code + end) for end in ("", "-darker", "-lighter")]
         assert any(known), code
         assert ENGLISH.say.knows("warning_many", code)
+    for code in TO_WEARER:
+        assert ENGLISH.say.knows("caution", code)
 
 
 def test_what_is_given_up_is_worded_whatever_it_is():
