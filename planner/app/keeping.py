@@ -22,6 +22,7 @@ from planner.app.state import State, new_state, state_of
 from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette, load, sources
 from planner.job import new_job_file, read_job_file
+from planner.job.companions import carried
 
 KEEP = 0.8
 """Seconds after a change until the draft is written."""
@@ -276,7 +277,10 @@ class Keeping(App[None]):
             )
             if path is None:
                 return False
-            file = new_job_file(path if path.suffix else path.with_suffix(".toml"), state.job)
+            path = path if path.suffix else path.with_suffix(".toml")
+            if moved := carried(state.job, state.file.path if state.file else None, path):
+                self.state = state = state.with_job(**moved)
+            file = new_job_file(path, state.job)
         try:
             saved = file.with_job(state.job).save()
         except PaletteError as problem:

@@ -10,7 +10,7 @@ from planner.order.landed import Alike, Priced
 from planner.order.worth import Worth
 
 if TYPE_CHECKING:
-    from planner.cli.offering import Compared
+    from planner.order.compare import Compared
 
 HEADINGS = (
     "what", "row", "seller", "title", "material", "count", "landed", "per gross", "per 1000", "per stone",

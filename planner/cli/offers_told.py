@@ -13,7 +13,7 @@ from planner.order.worth import Worth, verdict
 from planner.reading.question import Question
 
 if TYPE_CHECKING:
-    from planner.cli.offering import Compared
+    from planner.order.compare import Compared
 
 MOST_LISTED = 12
 """Most rows listed one by one under a heading."""

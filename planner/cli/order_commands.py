@@ -28,8 +28,10 @@ class Day(click.ParamType):  # type: ignore[type-arg]  # generic only in recent 
 
 @click.command("order", short_help="Choose the packs to buy for a job.")
 @click.argument("job", type=_PATH, metavar="JOBFILE")
-@click.argument("offers", type=_PATH, metavar="OFFERS")
-@click.option("--stock", type=_PATH, metavar="FILE", help="Stones in the drawer, which are used first.")
+@click.argument("offers", type=_PATH, metavar="[OFFERS]", required=False)
+@click.option(
+    "--stock", type=_PATH, metavar="FILE", help="Stones in the drawer, which are used first. [the job's]"
+)
 @click.option("--use-stock", is_flag=True,
               help="Count down in --stock what this order takes from it; a backup is kept.")  # fmt: skip
 @click.option("--mix-sellers", is_flag=True,
@@ -51,7 +53,7 @@ def order(ctx: click.Context, /, **given: Any) -> None:
 
     Warnings come first, then the list, what it costs, when it comes and what to ask each seller. Nothing
     is bought or sent. Where a warning advises to see a stone first, a sample is ordered now and the rest
-    later, if there is time.
+    later, if there is time. A job that names its file of offers needs no OFFERS.
 
     The exit status is 1 if a severe warning stands that nobody has accepted, or the order cannot be made
     or is not whole; 2 if something cannot be read; and 0 otherwise.

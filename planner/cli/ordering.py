@@ -14,9 +14,10 @@ from planner.cli import as_json, telling, text
 from planner.cli.ask import palette_of
 from planner.cli.checking import Checked, check
 from planner.cover import Need, needs
-from planner.fixing import Caution, accepting, wearer_cautions
-from planner.job import Acceptance, JobFile, read_job_file
+from planner.job import JobFile, read_job_file
+from planner.job.companions import companion
 from planner.order import order_list
+from planner.order.before import Wearer, ordered_lines, samples_of, wearer_of
 from planner.order.dates import deadline
 from planner.order.export import write_csv
 from planner.order.offers_file import OfferList, read_offers
@@ -37,8 +38,7 @@ class _Ordered:
     offers: OfferList
     lines: tuple[Checked, ...]
     """Lines of the job that stones are ordered for."""
-    wearer: tuple[tuple[Caution, Acceptance | None], ...]
-    """Cautions for who wears it, each with who accepts it."""
+    wearer: Wearer
     outcome: Outcome
     stock: StockFile | None
     counted_down: bool
@@ -57,13 +57,20 @@ class _Ordered:
 
 
 def show(
-    *, job: Path, offers: Path, stock: Path | None, use_stock: bool, mix_sellers: bool, out: Path | None,
-    day: date | None, grade: str, palettes: Path | None, as_data: bool,
+    *, job: Path, offers: Path | None, stock: Path | None, use_stock: bool, mix_sellers: bool,
+    out: Path | None, day: date | None, grade: str, palettes: Path | None, as_data: bool,
 ) -> bool:  # fmt: skip
     """Print a job's order, and return whether it is whole and no severe warning stands."""
+    file = read_job_file(job)
+    offers = offers or companion(file.job.offers, job)
+    stock = stock or companion(file.job.stock, job)
+    if offers is None:
+        raise click.UsageError(
+            "found no OFFERS, and the job names none; name a CSV file or workbook of offers, or write "
+            'offers = "…" into the job'
+        )
     if use_stock and stock is None:
         raise click.UsageError("--use-stock: found no --stock; name the file that is to be counted down")
-    file = read_job_file(job)
     palette = palette_of(palettes, job)
     if mix_sellers:
         file = replace(file, job=file.job.model_copy(update={"one_seller": False}))
@@ -74,19 +81,16 @@ def show(
         offers, palette, today=today, currency=file.job.currency, others=[code for code, _ in file.job.rates]
     )
     known = _circumstances(file, palette, needed, today)
-    pairings = {(one.stone, one.coating, one.size) for one in needed}
-    wanted = [
-        number for number, line in enumerate(file.job.lines, 1)
-        if (line.stone, line.coating, line.size) in pairings
-    ]  # fmt: skip
+    wanted = ordered_lines(file.job, needed)
     lines = tuple(one for one in check(file, palette, grade) if one.number in wanted)
-    known = replace(known, lots=() if lots is None else lots.lots, **_seen(file, lines))
+    samples, straddling = samples_of(file.job, ((one.number, one.found) for one in lines))
+    known = replace(known, lots=() if lots is None else lots.lots, samples=samples, straddling=straddling)
     try:
         outcome = plan_order(found.offers, known)
     except TimeoutError as problem:
         raise PaletteError(f"{offers}: {problem}; leave out offers that you would not take") from None
     counted = _written(outcome, out, lots if use_stock else None)
-    wearer = _wearer(file, palette, wanted)
+    wearer = wearer_of(file.job, palette, wanted)
     ordered = _Ordered(file, found, lines, wearer, outcome, lots, counted)
     click.echo(as_json.dumps(_data(ordered)) if as_data else _told(ordered, out))
     return ordered.well
@@ -113,32 +117,6 @@ def _circumstances(file: JobFile, palette: Palette, needed: tuple[Need, ...], to
     except PaletteError as problem:
         raise PaletteError(f"{file.path}, {problem}") from None
     return Circumstances(file.job, palette, needed, due)
-
-
-def _wearer(
-    file: JobFile, palette: Palette, wanted: Sequence[int]
-) -> tuple[tuple[Caution, Acceptance | None], ...]:
-    """Return the cautions for who wears what is ordered; one is accepted if all its lines say so."""
-    found = []
-    for one in wearer_cautions(file.job, palette):
-        lines = [file.job.lines[number - 1] for number in one.lines if number in wanted]
-        if lines or not one.lines:
-            by = [accepting(one, line) for line in lines]
-            found.append((one, by[0] if by and all(by) else None))
-    return tuple(found)
-
-
-def _seen(file: JobFile, lines: Sequence[Checked]) -> dict[str, Any]:
-    """Return which pairings want a sample, and of which lots disagree."""
-
-    def pairings(asks: Any) -> frozenset[tuple[str, str, str]]:
-        found = (file.job.lines[one.number - 1] for one in lines if asks(one))
-        return frozenset((line.stone, line.coating, line.size) for line in found)
-
-    return {
-        "samples": pairings(lambda one: sample_advised(one.found)),
-        "straddling": pairings(lambda one: any(c.code == "lots-straddle" for c, _ in one.found)),
-    }
 
 
 def _written(outcome: Outcome, out: Path | None, stock: StockFile | None) -> bool:

@@ -73,6 +73,7 @@ Fixing = Literal["glue", "hot-fix"]
 
 VenueId = Annotated[str, identifier("the id of a venue")]
 Note = Annotated[str, text("a note", most=400, least=0)]
+FilePath = Annotated[str, text("the path of a file", most=1000, least=0)]
 
 
 class Acceptance(Part):
@@ -178,6 +179,12 @@ class Job(Part):
 
     one_seller: Flag = True
     """Whether each pairing and size must come from one seller in one delivery."""
+
+    offers: FilePath = ""
+    """File of offers that the stones are bought from, from the job's folder; empty while there is none."""
+
+    stock: FilePath = ""
+    """File of the stones in the drawer, from the job's folder; empty while there is none."""
 
     client: Annotated[str, text("a person's name", most=120, least=0)] = ""
     """Who the brief is for."""

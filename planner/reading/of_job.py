@@ -1,0 +1,36 @@
+"""What each line of a job asks."""
+
+from planner.catalogue.coating import NONE
+from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.palette import Palette
+from planner.job.model import Job
+from planner.reading.question import Question, coating_called, colour_called
+
+
+def question_of(job: Job, number: int, palette: Palette, before: str = "") -> Question:
+    """Return what a line of a job asks, in the job's first venue; `number` from 0.
+
+    Raises
+    ------
+    PaletteError
+        If a colour is no cloth's, or the coating cannot lie on the stone.
+
+    """
+    line, venue = job.lines[number], palette.venues[job.venues[0]]
+    stone = palette.stones[line.stone]
+    colours = []
+    for field, name in (("swatch", job.swatch), ("cloth", job.cloth or job.swatch)):
+        try:
+            colours.append(colour_called(name, palette))
+        except ValueError as problem:
+            raise PaletteError(f"{before}field {field}: found {show(name)}; {problem}") from None
+    try:
+        return Question(
+            stone=stone, cut=palette.cuts[stone.cut], coating=coating_called(line.coating, palette),
+            size=line.size, swatch=colours[0], cloth=colours[1], venue=venue,
+            distance=venue.distance if job.distance is None else job.distance, cover=job.cover,
+            tolerance=job.tolerance, wish=line.wish,
+        )  # fmt: skip
+    except ValueError as problem:
+        field = "field stone" if line.coating == NONE else "field coating"
+        raise PaletteError(f"{before}job line {number + 1}, {field}: {problem}") from None
