@@ -138,7 +138,7 @@ def _block(told: Told, words: Words, room: Room, *, many: bool) -> dict[str, Any
         "strip": _strip(reading, words),
         "verdict": words.verdict(reading),
         "holds": fit(reading).fits,
-        "says": [words.coating(reading), words.sparkle(reading), words.match(reading)],
+        "says": [one for one in _says(reading, words) if one],
         "sure": words.sure(reading),
         "warnings": warned(told, words, reasons=room.reasons),
         "elsewhere": {"title": say("elsewhere", "title"), "items": _elsewhere(told, words)},
@@ -147,6 +147,11 @@ def _block(told: Told, words: Words, room: Room, *, many: bool) -> dict[str, Any
             "items": [words.instead(one) for one in told.instead[: room.instead]] or [say("instead", "none")],
         },
     }  # fmt: skip
+
+
+def _says(reading: Reading, words: Words) -> tuple[str, ...]:
+    """Return what the stone does and how it stands to the swatch and its cloth; some may be empty."""
+    return words.coating(reading), words.sparkle(reading), words.match(reading), words.kinds(reading)
 
 
 def _patches(reading: Reading, words: Words) -> dict[str, Any]:

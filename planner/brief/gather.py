@@ -16,13 +16,14 @@ from planner.fixing import Caution, accepting, cautions
 from planner.fixing.caution import WEARER
 from planner.job import Acceptance, Job, Line, unknown_names
 from planner.reading.drift import Difference, difference
+from planner.reading.elsewhere import elsewhere
 from planner.reading.fit import does
 from planner.reading.instead import Instead, instead
 from planner.reading.matter import FINE, Grade
 from planner.reading.question import Question, coating_called, colour_called
 from planner.reading.rank import glow_labs
 from planner.reading.read import Reading, Seen, read, seen
-from planner.reading.warn import Concern, Elsewhere, accepted, warnings
+from planner.reading.warn import Concern, accepted, warnings
 
 TO_WEARER: Final = frozenset({*WEARER, "shed-on-ice", "shed-on-floor", "washed", "touched"})
 """Codes of `planner.fixing` that a client is told."""
@@ -47,7 +48,7 @@ class Cost:
 
 @dataclass(frozen=True, eq=False)
 class There:
-    """A pairing in another venue of the job."""
+    """A pairing in another venue of the job, in which the swatch's colour can be told."""
 
     venue: Venue
     swatch: Seen
@@ -166,13 +167,14 @@ def question_of(job: Job, number: int, palette: Palette, before: str = "") -> Qu
 
 def _told(job: Job, number: int, readings: Sequence[Reading], venues: list[Venue], grade: Grade) -> Told:
     reading, line = readings[number], job.lines[number]
+    question = reading.question
+    known = [venue for venue in venues if replace(question, venue=venue).swatch_told]
     there = tuple(
-        There(venue, seen(swatch), seen(lab), difference(swatch, lab),
-              bool(does(lab, swatch, reading.question)))
-        for venue, lab, swatch in glow_labs(reading.question, venues, grade)
-    )  # fmt: skip
+        There(venue, seen(swatch), seen(lab), difference(swatch, lab), bool(does(lab, swatch, question)))
+        for venue, lab, swatch in glow_labs(question, known, grade)
+    )
     others = [one for one in readings if one is not reading]
-    found = warnings(reading, [Elsewhere(one.venue.name, one.drift, one.holds) for one in there], others)
+    found = warnings(reading, [*elsewhere(question, known, grade)], others)
     return Told(number + 1, line, reading, accepted(found, line.accept), there, ())
 
 

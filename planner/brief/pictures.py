@@ -14,11 +14,11 @@ from planner.picture.picture import default_width_mm, frame, prepare, scene_at_d
 from planner.picture.sheet import WIDER
 from planner.reading.question import Question
 
-WIDTH = 560
-"""Pixels across a picture that is printed 57 mm wide: 250 to the inch. One sample each: finer pixels print
+WIDTH = 440
+"""Pixels across a picture that is printed 57 mm wide: 196 to the inch. One sample each: finer pixels print
 better than smoother ones."""
 
-FAR_WIDTH = 210
+FAR_WIDTH = 280
 """Of the one from the seats, which an eye's blur leaves nothing finer in."""
 
 FLAT = 0.676
@@ -48,7 +48,7 @@ def pictures(question: Question, *, square: bool = False) -> Pictures:
     size, far_size = ((wide, round(wide * (1.0 if square else FLAT))) for wide in (WIDTH, FAR_WIDTH))
     across = default_width_mm(question)
     near = frame(prepare(question, *size, mm_across=across, samples=1))
-    wide = prepare(question, *far_size, mm_across=WIDER * across)
+    wide = prepare(question, *far_size, mm_across=WIDER * across, samples=1)
     far = scene_at_distance(wide, 0.0, question.distance)
     outside = replace(question, venue=daylight(), distance=daylight().distance)
     return Pictures(png(near), png(far), png(frame(prepare(outside, *size, mm_across=across, samples=1))))
@@ -60,5 +60,5 @@ def png(pixels: Floats | Image.Image) -> bytes:
     info = PngImagePlugin.PngInfo()
     info.add(b"sRGB", bytes([SRGB]))
     file = BytesIO()
-    image.save(file, "PNG", pnginfo=info)
+    image.save(file, "PNG", pnginfo=info, compress_level=3)
     return file.getvalue()

@@ -18,7 +18,6 @@ from planner.reading.fit import fit
 from planner.reading.hues import hues
 from planner.reading.instead import Instead
 from planner.reading.phrase import WHOLE, share
-from planner.reading.question import is_daylight
 from planner.reading.read import Reading
 from planner.reading.sentence import RESTS_DARKER, cannot_tell
 from planner.reading.warn import STRADDLE, UNSURE, Concern
@@ -134,14 +133,20 @@ class Words:
         return f"{said} {self.say.say('say', 'rests', name=self.colour(reading.between.name))}"
 
     def match(self, reading: Reading) -> str:
-        """Return how the stone stands to the swatch."""
+        """Return how the stone stands to the swatch; nothing where the swatch has no known colour."""
+        if not reading.question.swatch_told:
+            return ""
         if reading.drift.words == SAME:
             return self.say.say("say", "match_same")
         return self.say.say("say", "match", words=self.shift(reading.drift.words))
 
     def sure(self, reading: Reading) -> str:
         """Return how sure the answer is: lots, and the swatch itself."""
-        answer = fit(reading)
+        question, answer = reading.question, fit(reading)
+        if not question.swatch_told:
+            return self.say.say("say", "fluorescent")
+        if not question.cloth_told and question.stone.foil == "none" and not question.stone.opaque:
+            return self.say.say("say", "cloth_fluorescent")
         otherwise = 1.0 - answer.lots if answer.fits else answer.lots
         if otherwise <= STRADDLE:
             word, whole = self.share(1.0 - otherwise)
@@ -151,18 +156,18 @@ class Words:
             said = [self.say.say("say", "unsure" if whole else "unsure_of", share=word)]
             if reading.lots.towards:
                 said.append(self.say.say("say", "towards", words=self.shift(reading.lots.towards)))
-        return " ".join([*said, self._swatch(reading)])
-
-    def _swatch(self, reading: Reading) -> str:
-        swatch = reading.question.swatch
-        if swatch.fluorescent and not is_daylight(reading.question.venue):
-            return self.say.say("say", "fluorescent")
-        said = [self.say.say("say", f"swatch_known_{swatch.basis}")]
+        said.append(self.say.say("say", f"swatch_known_{question.swatch.basis}"))
         if cannot_tell(reading) is not None:
             said.append(self.say.say("say", "cannot_tell"))
-        elif fit(reading).unsure > UNSURE:
+        elif answer.unsure > UNSURE:
             said.append(self.say.say("say", "swatch_unsure"))
         return " ".join(said)
+
+    def kinds(self, reading: Reading) -> str:
+        """Return what the kind of cloth does to what is seen; nothing where it is plain."""
+        colours = (reading.question.swatch, reading.question.cloth)
+        kinds = dict.fromkeys(one.cloth.kind for one in colours if one.cloth is not None)
+        return " ".join(self.say.say("kind", one) for one in kinds if self.say.knows("kind", one))
 
     def there(self, told: Told, there: There) -> str:
         """Return what a pairing does in another venue."""

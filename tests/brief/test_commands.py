@@ -5,7 +5,11 @@ import json
 import pytest
 from click.testing import CliRunner
 
+from planner.brief.gather import gather
+from planner.catalogue import load
 from planner.cli import main
+from planner.job import read_job_file
+from planner.reading.matter import QUICK
 
 HEAD = 'title = "Hoop"\nswatch = "leotard-blue"\nvenues = ["theatre"]\n'
 LINE = '[[line]]\nstone = "marlinspike-navy"\nsize = "SS20"\n'
@@ -87,3 +91,22 @@ def test_json_carries_the_page(planner, jobs):
     data = json.loads(planner(jobs[0], "--json").stdout)
     assert data["schema"] == "planner brief 1"
     assert data["briefs"][0]["page"]["blocks"][0]["verdict"]
+
+
+def test_the_same_warnings_as_a_check(folder, jobs):
+    """Whatever ``planner check`` warns of, with severity, the page warns of too."""
+    jobs[0].write_text(
+        HEAD.replace('"theatre"', '"rink", "theatre", "noon"')
+        + LINE
+        + '[[line]]\nstone = "pulley-blue"\ncoating = "halyard-aurora"\nsize = "SS20"\n'
+        + '[[line]]\nstone = "pelmet-clear"\nsize = "SS30"\n',
+        encoding="utf-8",
+    )
+    words = ["check", str(jobs[0]), "--palettes", str(folder), "--grade", "quick", "--json"]
+    data = json.loads(CliRunner().invoke(main, words).stdout)
+    checked = [[(one["code"], one["severity"]) for one in line["warnings"]] for line in data["lines"]]
+    palette = load(folder)
+    lines = gather(read_job_file(jobs[0]).job, palette, grade=QUICK).lines
+    told = [[(one.code, one.severity) for one, _ in line.concerns] for line in lines]
+    assert told == checked
+    assert any(told)

@@ -1,5 +1,7 @@
 """The message file has every word that the rooms above use, and another language is one more file."""
 
+from dataclasses import replace
+
 import pytest
 import tomlkit
 from pdfs import text_of
@@ -12,6 +14,7 @@ from planner.brief.messages import messages, read_messages
 from planner.brief.page import brief
 from planner.brief.words import Words
 from planner.catalogue import PaletteError
+from planner.catalogue.cloth import Cloth, cloth_kinds
 from planner.colour.names import FAMILIES, FLASH_FAMILIES, names
 from planner.colour.words import SAME
 from planner.data import shared
@@ -55,6 +58,8 @@ def test_every_word_of_the_rooms_above_is_there():
         known = [ENGLISH.say.knows("warning", code + end) for end in ("", "-darker", "-lighter")]
         assert any(known), code
         assert ENGLISH.say.knows("warning_many", code)
+    for kind in cloth_kinds():
+        assert kind == "matte" or ENGLISH.say.knows("kind", kind)
     for code in TO_WEARER:
         assert ENGLISH.say.knows("caution", code)
 
@@ -148,3 +153,22 @@ def test_runs_of_numbers_are_drawn_together():
 def test_counts_are_told(made):
     assert any("stones" in one for one in made.data["need"]["items"])
     assert made.data["need"]["title"] == "How many"
+
+
+def test_of_neon_cloth_under_lamps_nothing_is_promised(told):
+    """Its colour away from daylight is not known, so neither is a match."""
+    reading = told.lines[0].reading
+    swatch = replace(reading.question.swatch, fluorescent=True)
+    neon = replace(reading, question=replace(reading.question, swatch=swatch))
+    assert ENGLISH.verdict(neon) == "This cannot be promised yet"
+    assert ENGLISH.match(neon) == ""
+    assert "fluorescent" in ENGLISH.sure(neon)
+    assert "batches" not in ENGLISH.sure(neon)
+
+
+def test_what_the_cloth_does_is_told(told):
+    reading = told.lines[0].reading
+    swatch = replace(reading.question.swatch, cloth=Cloth(kind="velvet"))
+    velvet = replace(reading, question=replace(reading.question, swatch=swatch))
+    assert "pile" in ENGLISH.kinds(velvet)
+    assert ENGLISH.kinds(reading) == ""
