@@ -44,10 +44,14 @@ class Figures:
 
     def length(self, value: float, unit: Unit, digits: int = 0, *, long: bool = False) -> str:
         """Return a length with its unit: "4.7 mm"."""
+        name = f"length-{unit}"
+        form: Literal["long", "short"] = "long" if long else "short"
         said = units.format_unit(
-            Decimal(str(round(value, digits))), f"length-{unit}", "long" if long else "short",
+            Decimal(str(round(value, digits))), name, form,
             format="#,##0" + ("." + "#" * digits if digits else ""), locale=self.locale,
         )  # fmt: skip
+        if name in said:  # not every locale has a name for an inch
+            said = units.format_unit(self.number(value, digits), name, form, locale="en")
         return str(said).replace(" ", "\N{NO-BREAK SPACE}")
 
     def day(self, value: date) -> str:

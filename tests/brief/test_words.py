@@ -172,3 +172,14 @@ def test_what_the_cloth_does_is_told(told):
     velvet = replace(reading, question=replace(reading.question, swatch=swatch))
     assert "pile" in ENGLISH.kinds(velvet)
     assert ENGLISH.kinds(reading) == ""
+
+
+@pytest.mark.parametrize("code", ["en_GB", "de_DE", "ar_EG", "fa_IR", "hi_IN", "ja_JP"])
+def test_every_locale_has_a_word_for_every_unit(code):
+    """Not all of CLDR's have one for an inch: the English one stands in."""
+    figures = Figures(code)
+    for unit in ("meter", "millimeter", "inch"):
+        for long in (False, True):
+            said = figures.length(2, unit, long=long)
+            assert "length" not in said
+            assert said.strip() != "2"
