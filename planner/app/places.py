@@ -92,6 +92,13 @@ async def _samples(app: "PlannerApp") -> None:
     app.know(screen.palette)
 
 
+async def _order(app: "PlannerApp") -> None:
+    from planner.app.order.opened import opened
+
+    cover = next((one.key for one in PLACES if one.name == "cover"), "")
+    await app.push_screen_wait(opened(app, cover))
+
+
 async def _left_behind(app: "PlannerApp") -> None:
     await app.go_on_with_a_draft()
 
@@ -110,6 +117,8 @@ PLACES: Final = (
     Place("by_eye", "b", "Swatch by eye", "choose the swatch by eye, in words or from a photograph", _by_eye),
     Place("samples", "x", "Samples", "a photographed card of coated stones, or what came of an order",
           _samples),
+    Place("order", "f", "Offers and order", "offers side by side, what to ask, and the packs to buy",
+          _order),
     Place("costume", "j", "Costume", "the job itself: title, days, notes, who wears it, money", _costume),
     Place("left_behind", "y", "Left behind", "unsaved work of earlier: take it up or throw it away",
           _left_behind),

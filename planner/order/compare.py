@@ -145,9 +145,12 @@ def _question(known: Context, job: Job, number: int) -> Question:
 
 
 def materials(
-    offers: Sequence[Offer], known: Context, *, single: bool
+    offers: Sequence[Offer], known: Context, *, single: bool, always: bool = False
 ) -> tuple[tuple[Question, tuple[Worth, ...], tuple[Worth, ...]], ...]:
-    """Return what materials buy, for the job's pairings that are on offer in several of them."""
+    """Return what materials buy, for the job's pairings that are on offer in several of them.
+
+    A `single` pairing that is on offer at all is compared too, and with `always` one that nobody offers.
+    """
     job, rates = known.job, known.rates
     if job is None:
         return ()
@@ -160,7 +163,11 @@ def materials(
     for number, line in enumerate(job.lines):
         pairing = line.stone, line.coating, line.size
         several = len(made_of.get(pairing, set()) - {None}) > 1
-        if pairing in seen or not (several or (single and pairing in made_of)) or len(found) == MOST_WORTH:
+        if (
+            pairing in seen
+            or not (always or several or (single and pairing in made_of))
+            or len(found) == MOST_WORTH
+        ):
             continue
         seen.add(pairing)
         question = _question(known, job, number)

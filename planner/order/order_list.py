@@ -221,3 +221,27 @@ def _days(number: int) -> str:
 def _listed(names: list[str]) -> str:
     *first, last = names
     return f"{'; '.join(first)} and {last}" if first else last
+
+
+def as_text(plan: OrderPlan, title: str) -> str:
+    """Return the order list as lines to read and to tick off."""
+    lines = [title, "=" * len(title), ""]
+    for parcel in plan.parcels:
+        when = "when the sample has been seen" if parcel.ordered is None else f"on {parcel.ordered}"
+        there = "" if parcel.arrives is None else f", there on {parcel.arrives}"
+        lines.append(f"Order {when} from {parcel.seller}{there}")
+        for line in parcel.lines:
+            mark = ", a sample" if line.sample else ""
+            said = f"{line.times} × {line.offer.count:,} {line.name} (row {line.offer.row}{mark})"
+            lines.append(f"  [ ] {said}: {money(line.price, plan)}")
+            lines += [f"      “{line.offer.title}”"] if line.offer.title else []
+        lines.append(f"      shipping: {money(parcel.shipping, plan)}")
+        lines += [f"  ? {one}" for one in parcel.ask]
+        lines.append("")
+    for head, told in (
+        ("Not whole", plan.missing), ("Covered", tuple(covered(one) for one in plan.covers)),
+        ("From the drawer", drawer(plan)), ("Sample", sample(plan)), ("Money", cost(plan)),
+        ("Dates", dates(plan)),
+    ):  # fmt: skip
+        lines += [head, *(f"  {one}" for one in told), ""] if told else []
+    return "\n".join([*lines, "Nothing was bought or sent by making this list.", ""])

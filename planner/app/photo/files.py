@@ -1,6 +1,7 @@
 """The pictures and folders that a path being typed may lead to."""
 
 import os
+from collections.abc import Set as AbstractSet
 from itertools import islice
 from pathlib import Path
 from typing import Final
@@ -20,19 +21,24 @@ def path_of(typed: str) -> Path:
         return Path(typed)
 
 
-def within_reach(typed: str) -> list[str]:
-    """Return the paths that `typed` can be completed to: folders first, with a stroke at their end."""
+def within_reach(typed: str, endings: AbstractSet[str] = PICTURES) -> list[str]:
+    """Return the paths that `typed` can be completed to: folders first, with a stroke at their end.
+
+    Files are those with one of `endings`, such as ``.png``.
+    """
     head, part = os.path.split(typed)
     folder = path_of(head) if head else Path()
     try:
         with os.scandir(folder) as entries:
-            found = sorted(_fitting(entries, part.lower()))
+            found = sorted(_fitting(entries, part.lower(), endings))
     except (OSError, ValueError):
         return []
     return [os.path.join(head, name) for _, _, name in found]  # noqa: PTH118 - as typed, "./" and all
 
 
-def _fitting(entries: "os._ScandirIterator[str]", part: str) -> list[tuple[bool, str, str]]:
+def _fitting(
+    entries: "os._ScandirIterator[str]", part: str, endings: AbstractSet[str]
+) -> list[tuple[bool, str, str]]:
     fits = []
     for entry in islice(entries, _MOST):
         name = entry.name
@@ -40,6 +46,6 @@ def _fitting(entries: "os._ScandirIterator[str]", part: str) -> list[tuple[bool,
             continue
         if entry.is_dir():
             fits.append((False, name.lower(), f"{name}{os.sep}"))
-        elif Path(name).suffix.lower() in PICTURES:
+        elif Path(name).suffix.lower() in endings:
             fits.append((True, name.lower(), name))
     return fits

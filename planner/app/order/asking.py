@@ -1,0 +1,125 @@
+"""Questions of the order screen: which file, and whether something is to be done."""
+
+from collections.abc import Set as AbstractSet
+from pathlib import Path
+from typing import ClassVar
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.content import Content
+from textual.screen import ModalScreen
+from textual.widgets import Button, Input, OptionList, Static
+from textual.widgets.option_list import Option
+
+from planner.app.parts.find import FindLine
+from planner.app.photo.files import path_of, within_reach
+
+
+class FileScreen(ModalScreen[Path | None]):
+    """Asks for a file that is there; dismisses with it, or None."""
+
+    DEFAULT_CSS = """
+    FileScreen .sheet { height: 80%; max-height: 24; }
+    FileScreen #file-names { height: 1fr; background: $surface; border: none; padding: 0; }
+    FileScreen #file-says { height: auto; }
+    FileScreen #file-path { background: $panel; }
+    """
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss", "Leave", show=False)]
+
+    def __init__(self, title: str, says: str, endings: AbstractSet[str], begin: str = "") -> None:
+        super().__init__()
+        self._title, self._says, self._endings, self._begin = title, says, endings, begin
+        self._paths: list[str] = []
+
+    def compose(self) -> ComposeResult:
+        """Yield the line and what it may lead to."""
+        with Vertical(classes="sheet") as sheet:
+            sheet.border_title = self._title
+            sheet.border_subtitle = "type or ↑ ↓ · Enter chooses · Esc leaves"
+            yield Static(Content(self._says), id="file-says")
+            yield FindLine("#file-names", value=self._begin, compact=True, id="file-path")
+            names = OptionList(id="file-names", compact=True, markup=False)
+            names.can_focus = False
+            yield names
+
+    def on_mount(self) -> None:
+        """List what is there."""
+        self._fill(self._begin)
+        self.query_one("#file-path").focus()
+
+    @on(Input.Changed)
+    def _typed(self, event: Input.Changed) -> None:
+        self._fill(event.value)
+
+    def _fill(self, typed: str) -> None:
+        self._paths = within_reach(typed, self._endings)
+        names = self.query_one("#file-names", OptionList)
+        names.set_options([Option(Content(path)) for path in self._paths])
+        names.highlighted = 0 if self._paths else None
+
+    @on(Input.Submitted)
+    def _entered(self, event: Input.Submitted) -> None:
+        at = self.query_one("#file-names", OptionList).highlighted
+        exact = bool(event.value) and path_of(event.value).is_file()
+        if exact or at is None:
+            self._go(event.value)
+        else:
+            self._go(self._paths[at])
+
+    @on(OptionList.OptionSelected)
+    def _clicked(self, event: OptionList.OptionSelected) -> None:
+        self._go(self._paths[event.option_index])
+
+    def _go(self, typed: str) -> None:
+        """Enter a folder, or dismiss with a file."""
+        line = self.query_one("#file-path", FindLine)
+        path = path_of(typed) if typed else None
+        if path is None:
+            return
+        try:
+            is_file = path.is_file()
+        except (OSError, ValueError):
+            is_file = False
+        if is_file:
+            self.dismiss(path)
+        elif typed.endswith("/"):
+            line.value = typed
+            line.cursor_position = len(typed)
+        else:
+            self.notify(f"There is no file {typed} here; type or choose another.", severity="warning")
+
+
+class SureScreen(ModalScreen[bool]):
+    """Says what will change, and asks; dismisses with whether it is wanted."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,n", "answer(False)", "Leave", show=False),
+        Binding("y", "answer(True)", "Do it", show=False),
+    ]
+
+    def __init__(self, title: str, text: Content, does: str) -> None:
+        super().__init__()
+        self._title, self._text, self._does = title, text, does
+
+    def compose(self) -> ComposeResult:
+        """Yield the question and its buttons."""
+        with VerticalScroll(classes="sheet", can_focus=False) as sheet:
+            sheet.border_title = self._title
+            yield Static(self._text)
+            with Horizontal(classes="buttons"):
+                yield Button(f"y  {self._does}", id="sure", compact=True)
+                yield Button("n  Leave as it is", id="leave", compact=True)
+
+    def on_mount(self) -> None:
+        """Begin at the button that changes nothing."""
+        self.query_one("#leave", Button).focus()
+
+    def action_answer(self, answer: bool) -> None:
+        """Answer by a key."""
+        self.dismiss(answer)
+
+    @on(Button.Pressed)
+    def _pressed(self, event: Button.Pressed) -> None:
+        self.dismiss(event.button.id == "sure")
