@@ -162,6 +162,7 @@ class Desk:
         self._parcel = parcel(palette)
         self.view = View(0, 0, 0.0)
         self._painted = 0
+        self._closed = False
         self._known: dict[tuple[object, ...], Look] = {}
         self._quick: Latest[Asked] = Latest(self._look)
         self._slow: Latest[tuple[Asked, Reading]] = Latest(self._refine, rest=rest)
@@ -196,16 +197,24 @@ class Desk:
 
     def close(self) -> None:
         """End all work."""
+        self._closed = True
         for one in (self._quick, self._slow, self._frames):
             one.close()
         self._second.close()
+
+    def _tell(self, message: Message) -> None:
+        try:
+            self._post(message)
+        except RuntimeError:  # the interface is gone, and nobody waits for the answer any more
+            if not self._closed:
+                raise
 
     def _look(self, one: Asked) -> None:
         try:
             first = self._first(one)
             if self._quick.stale:
                 return
-            self._post(Looked(one.serial, first))
+            self._tell(Looked(one.serial, first))
             # Python computes in one thread at a time: the answer is painted first.
             if self._quick.wait(PAINT, lambda: self._painted >= one.serial):
                 return
@@ -215,14 +224,14 @@ class Desk:
                 first = more(first, one.venues, one.others, one.accept)
                 if self._quick.stale:
                     return
-                self._post(Looked(one.serial, first))
+                self._tell(Looked(one.serial, first))
             self._slow.ask((one, first.reading))
             if not self._quick.wait(AHEAD):
                 self._look_ahead(one.beside)
         except ValueError as problem:
-            self._post(Failed(one.serial, str(problem)))
+            self._tell(Failed(one.serial, str(problem)))
         except Exception as problem:  # noqa: BLE001 - a fault of ours must not leave the screen waiting
-            self._post(Failed(one.serial, fault(problem)))
+            self._tell(Failed(one.serial, fault(problem)))
 
     def _first(self, one: Asked) -> Look:
         """Return the first look at a question, from memory if it is there."""
@@ -245,7 +254,7 @@ class Desk:
             return
         prepared = prepare(what, view.width, view.height) if isinstance(what, Question) else what
         rgb = frame(prepared, view.tilt)
-        self._post(Drawn(serial, prepared, rgb))
+        self._tell(Drawn(serial, prepared, rgb))
 
     def _refine(self, wanted: tuple[Asked, Reading]) -> None:
         """Find what to order instead, which matters more, and then the full answer."""
@@ -256,13 +265,13 @@ class Desk:
             offers = None
         if self._slow.stale:
             return
-        self._post(Offered(one.serial, offers))
+        self._tell(Offered(one.serial, offers))
         try:
             fine = self._second.call(full, one)
         except Exception:  # noqa: BLE001 - as above
             return
         if not self._slow.stale:
-            self._post(Looked(one.serial, fine))
+            self._tell(Looked(one.serial, fine))
 
 
 def full(one: Asked) -> Look:

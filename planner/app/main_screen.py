@@ -29,6 +29,9 @@ from planner.catalogue.palette import Palette
 from planner.job.model import Acceptance
 from planner.reading.instead import Instead
 
+SOON = 0.01
+"""Seconds within which all parts of an answer have asked to be painted."""
+
 SLOW = 0.15
 """Seconds after which an answer that is not there yet is shown to be old."""
 
@@ -251,7 +254,8 @@ class MainScreen(Screen[None]):
             self.offers, self.painted = None, message.serial
             self.query_one("#offers", Offers).show(None)
             self.query_one(Ticket).show_lines(self.state)
-        self.call_after_refresh(self.desk.painted, message.serial)
+        # Its parts ask for their new layout a moment from now.
+        self.set_timer(SOON, lambda: self.call_after_refresh(self.desk.painted, message.serial))
 
     def _show_look(self, look: Look) -> None:
         """Show an answer in words; what is accepted is the present state's."""

@@ -1,6 +1,7 @@
 """Whether a reading answers its wish: what of the drift counts, and how much of it is allowed."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -47,6 +48,7 @@ class Fit:
     """Where most of that comes from; "turns" is the cloth's own change and no doubt about it."""
 
 
+@lru_cache(maxsize=16)
 def fit(reading: Reading) -> Fit:
     """Return how a reading answers its question's wish.
 
