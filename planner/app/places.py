@@ -99,6 +99,12 @@ async def _order(app: "PlannerApp") -> None:
     await app.push_screen_wait(opened(app, cover))
 
 
+async def _brief(app: "PlannerApp") -> None:
+    from planner.app.brief.opened import opened
+
+    await app.push_screen_wait(opened(app))
+
+
 async def _left_behind(app: "PlannerApp") -> None:
     await app.go_on_with_a_draft()
 
@@ -119,6 +125,7 @@ PLACES: Final = (
           _samples),
     Place("order", "f", "Offers and order", "offers side by side, what to ask, and the packs to buy",
           _order),
+    Place("brief", "B", "Client's page", "what the client reads and signs: see it, choose, save it", _brief),
     Place("costume", "j", "Costume", "the job itself: title, days, notes, who wears it, money", _costume),
     Place("left_behind", "y", "Left behind", "unsaved work of earlier: take it up or throw it away",
           _left_behind),

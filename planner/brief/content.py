@@ -74,9 +74,9 @@ def content(told: Gathered, words: Words, room: Room, *, note: bool = False) -> 
 
     """
     job, say = told.job, words.say.say
-    blocks = told.lines[: room.full]
-    rows = told.lines[room.full : room.full + room.rows]
-    rest = told.lines[room.full + room.rows :]
+    full = min(room.full, told.full)
+    blocks, others = told.lines[:full], told.lines[full:]
+    rows, rest = others[: room.rows], others[room.rows :]
     first = told.lines[0].reading
     return {
         "language": words.say.code,
@@ -90,7 +90,9 @@ def content(told: Gathered, words: Words, room: Room, *, note: bool = False) -> 
         "intro": say("page", "intro"),
         "intro_plain": say("page", "intro_plain"),
         "band": [first.swatch.hex, first.glow.hex],
-        "blocks": [_block(one, words, room, many=len(told.lines) > 1) for one in blocks],
+        "blocks": [
+            _block(one, words, room, many=len(told.lines) > 1, first=one is told.lines[0]) for one in blocks
+        ],
         "table": _table(rows, rest, words),
         "warnings_rest": warned_together(rest, words),
         "warning_title": say("warning", "title"),
@@ -117,7 +119,7 @@ def _facts(told: Gathered, words: Words) -> list[list[str]]:
     return [[say("page", key), value] for key, value in given if value]
 
 
-def _block(told: Told, words: Words, room: Room, *, many: bool) -> dict[str, Any]:
+def _block(told: Told, words: Words, room: Room, *, many: bool, first: bool) -> dict[str, Any]:
     """Return one pairing in full."""
     reading, say = told.reading, words.say.say
     pairing = words.pairing_of(reading)
@@ -128,7 +130,7 @@ def _block(told: Told, words: Words, room: Room, *, many: bool) -> dict[str, Any
         "number": told.number,
         "heading": say("pairing", "heading", number=str(told.number), pairing=pairing) if many else pairing,
         "size": say("pairing", "size", size=question.size, mm=millimetres(question.millimetres, words)),
-        "tall": room.tall and told.number == 1,
+        "tall": room.tall and first,
         "pictures": [
             {"file": f"{told.number}-{key}.png", "caption": say("picture", key, **values),
              "alt": say("picture", f"{key}_alt", pairing=pairing, venue=venue, distance=far)}

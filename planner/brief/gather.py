@@ -7,8 +7,7 @@ from decimal import Decimal
 from typing import Final
 
 from planner.brief.figures import Figures
-from planner.catalogue.coating import NONE
-from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
 from planner.cover import Need, needs
@@ -20,7 +19,7 @@ from planner.reading.elsewhere import elsewhere
 from planner.reading.fit import does
 from planner.reading.instead import Instead, instead
 from planner.reading.matter import FINE, Grade
-from planner.reading.question import Question, coating_called, colour_called
+from planner.reading.of_job import question_of
 from planner.reading.rank import glow_labs
 from planner.reading.read import Reading, Seen, read, seen
 from planner.reading.warn import Concern, accepted, warnings
@@ -85,11 +84,14 @@ class Gathered:
     """None where nobody knows it."""
     cautions: tuple[tuple[Caution, Acceptance | None], ...] = ()
     """What concerns who wears it, gravest first, each with who accepts it."""
+    full: int = MOST_IN_FULL
+    """How many of `lines`, from the first, are to be shown in full; fewer where there is no room."""
 
 
 def gather(
-    job: Job, palette: Palette, *, grade: Grade = FINE, cost: Cost | None = None, where: str = ""
-) -> Gathered:
+    job: Job, palette: Palette, *, grade: Grade = FINE, cost: Cost | None = None, where: str = "",
+    full: Sequence[int] = (),
+) -> Gathered:  # fmt: skip
     """Return what a brief of a job has to tell.
 
     Parameters
@@ -102,12 +104,15 @@ def gather(
         What the stones come to; told only if given.
     where
         Begins every complaint: the job's file.
+    full
+        Numbers of the lines, from 1, that come first and are shown in full: one or two; the first two
+        when not given.
 
     Raises
     ------
     PaletteError
-        One sentence, if the job has no pairing, names something that the palette lacks, or cannot be
-        made.
+        One sentence, if the job has no pairing, has no line of a number in `full`, names
+        something that the palette lacks, or cannot be made.
 
     """
     before = f"{where}, " if where else ""
@@ -117,6 +122,7 @@ def gather(
         Figures(job.locale)
     except PaletteError as problem:
         raise PaletteError(f"{before}{problem}") from None
+    first = _first(len(job.lines), full, before)
     unknown = unknown_names(job, palette)
     if unknown:
         more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""
@@ -130,39 +136,27 @@ def gather(
             known[key] = read(question, grade)
         readings.append(known[key])
     venues = [palette.venues[name] for name in job.venues[1:]]
-    told = [_told(job, number, readings, venues, grade) for number in range(len(readings))]
-    for number, one in enumerate(told[:MOST_IN_FULL]):
-        told[number] = replace(one, instead=instead(palette, one.reading))
-    return Gathered(job, tuple(told), _needs(job, palette, before), cost, _cautions(job, palette))
+    order = [*first, *(number for number in range(len(readings)) if number not in first)]
+    told = [_told(job, number, readings, venues, grade) for number in order]
+    for place, one in enumerate(told[: len(first)]):
+        told[place] = replace(one, instead=instead(palette, one.reading))
+    counted = _needs(job, palette, before)
+    return Gathered(job, tuple(told), counted, cost, _cautions(job, palette), len(first))
 
 
-def question_of(job: Job, number: int, palette: Palette, before: str = "") -> Question:
-    """Return what a line of a job asks, in the job's first venue; `number` from 0.
-
-    Raises
-    ------
-    PaletteError
-        If a colour is no cloth's, or the coating cannot lie on the stone.
-
-    """
-    line, venue = job.lines[number], palette.venues[job.venues[0]]
-    stone = palette.stones[line.stone]
-    colours = []
-    for field, name in (("swatch", job.swatch), ("cloth", job.cloth or job.swatch)):
-        try:
-            colours.append(colour_called(name, palette))
-        except ValueError as problem:
-            raise PaletteError(f"{before}field {field}: found {show(name)}; {problem}") from None
-    try:
-        return Question(
-            stone=stone, cut=palette.cuts[stone.cut], coating=coating_called(line.coating, palette),
-            size=line.size, swatch=colours[0], cloth=colours[1], venue=venue,
-            distance=venue.distance if job.distance is None else job.distance, cover=job.cover,
-            tolerance=job.tolerance, wish=line.wish,
-        )  # fmt: skip
-    except ValueError as problem:
-        field = "field stone" if line.coating == NONE else "field coating"
-        raise PaletteError(f"{before}job line {number + 1}, {field}: {problem}") from None
+def _first(count: int, full: Sequence[int], before: str) -> list[int]:
+    """Return which lines come first and in full, from 0."""
+    for number in full:
+        if not 1 <= number <= count:
+            raise PaletteError(
+                f"{before}line to show in full: found {number}; the job has lines 1 to {count}"
+            )
+    wanted = list(dict.fromkeys(number - 1 for number in full))
+    if len(wanted) > MOST_IN_FULL:
+        raise PaletteError(
+            f"{before}lines to show in full: found {len(wanted)}; at most {MOST_IN_FULL} have room"
+        )
+    return wanted or list(range(min(count, MOST_IN_FULL)))
 
 
 def _told(job: Job, number: int, readings: Sequence[Reading], venues: list[Venue], grade: Grade) -> Told:

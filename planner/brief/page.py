@@ -9,7 +9,7 @@ from PIL import Image
 
 from planner.brief.content import ONE_PAGE, ROOMS, Room, content
 from planner.brief.figures import Figures
-from planner.brief.gather import MOST_IN_FULL, Cost, Gathered, gather
+from planner.brief.gather import Cost, Gathered, gather
 from planner.brief.messages import Messages, messages
 from planner.brief.pictures import pictures, png
 from planner.brief.plain import plain
@@ -55,7 +55,20 @@ class Brief:
         return plain(self.whole)
 
 
-def brief(told: Gathered, *, note: bool = False, language: Messages | None = None) -> Brief:
+def drawings(told: Gathered) -> dict[str, bytes]:
+    """Return the pictures of the lines that are shown in full, as PNG files by name."""
+    many = len(told.lines) > 1
+    return {
+        f"{one.number}-{name}.png": data
+        for place, one in enumerate(told.lines[: told.full])
+        for name, data in vars(pictures(one.reading.question, square=place == 0 and many)).items()
+    }
+
+
+def brief(
+    told: Gathered, *, note: bool = False, language: Messages | None = None,
+    drawn: dict[str, bytes] | None = None,
+) -> Brief:  # fmt: skip
     """Set what was gathered.
 
     Parameters
@@ -66,6 +79,8 @@ def brief(told: Gathered, *, note: bool = False, language: Messages | None = Non
         Whether the job's note is printed.
     language
         Its words; those of the job's locale when not given, or English where they are not at hand.
+    drawn
+        Its `drawings`, where they are at hand: they take most of the time.
 
     Raises
     ------
@@ -75,13 +90,7 @@ def brief(told: Gathered, *, note: bool = False, language: Messages | None = Non
     """
     figures = Figures(told.job.locale)
     words = Words(language or messages(figures.language), figures)
-    drawn = {
-        f"{one.number}-{name}.png": data
-        for one in told.lines[:MOST_IN_FULL]
-        for name, data in vars(
-            pictures(one.reading.question, square=one.number == 1 < len(told.lines))
-        ).items()
-    }
+    drawn = drawings(told) if drawn is None else drawn
     try:
         with Setter(drawn) as setter:
             data, whole, pages = _fitted(told, words, setter, note=note)

@@ -12,10 +12,13 @@ from planner.order.offer import Offer
 from planner.order.packs import Pairing
 from planner.order.plan import Circumstances, plan_order
 from planner.order.sample import sample_advised
+from planner.order.stock import Lot
 
 
-def cost_of(told: Gathered, palette: Palette, offers: Sequence[Offer], today: date) -> Cost:
-    """Return what the cheapest order in time and within the budget comes to.
+def cost_of(
+    told: Gathered, palette: Palette, offers: Sequence[Offer], today: date, lots: Sequence[Lot] = ()
+) -> Cost:
+    """Return what the cheapest order in time and within the budget comes to; `lots` are in the drawer.
 
     Raises
     ------
@@ -27,7 +30,7 @@ def cost_of(told: Gathered, palette: Palette, offers: Sequence[Offer], today: da
         raise PaletteError("the job has no [[area]] that takes stones, so there is nothing to price")
     due = deadline(told.job, told.needs, today)
     samples = frozenset(_pairing(one) for one in told.lines if sample_advised(one.concerns))
-    known = Circumstances(told.job, palette, told.needs, due, samples=samples)
+    known = Circumstances(told.job, palette, told.needs, due, lots=tuple(lots), samples=samples)
     try:
         outcome = plan_order(offers, known)
     except TimeoutError as problem:

@@ -23,6 +23,7 @@ from planner.order.offers_file import read_offers
 def make(
     *, jobs: Sequence[Path], files: Sequence[Path], replace: bool, offers: Path | None, no_prices: bool,
     day: date | None, with_note: bool, grade: str, palettes: Path | None, as_data: bool,
+    full: Sequence[int] = (),
 ) -> None:  # fmt: skip
     """Write the briefs of jobs, or print them."""
     targets = {job: [_target(job, file, several=len(jobs) > 1) for file in files] for job in jobs}
@@ -31,7 +32,7 @@ def make(
     today = date.today() if day is None else day  # noqa: DTZ011 - the maker's own calendar
     made = []
     for job, choices, palette in read:
-        told = gather(choices, palette, grade=GRADES[grade], where=str(job))
+        told = gather(choices, palette, grade=GRADES[grade], where=str(job), full=full)
         if offers is not None:
             told = _priced(told, job, palette, offers, today, prices=not no_prices)
         one = brief(told, note=with_note)

@@ -188,6 +188,17 @@ def test_all_text_has_contrast_enough():
     assert set(re.findall(r"text\([^)]*fill: (\w+)", source)) <= {"ink", "quiet", "rgb"}
 
 
+def test_which_lines_are_shown_in_full_can_be_chosen(job, palette, no_pictures):
+    chosen = brief(gather(job, palette, grade=QUICK, full=[3])).whole
+    assert [one["number"] for one in chosen["blocks"]] == [3]
+    assert [one["number"] for one in chosen["table"]["rows"]] == ["1", "2"]
+    both = brief(gather(job, palette, grade=QUICK, full=[3, 1])).whole
+    assert [one["number"] for one in both["blocks"]] == [3, 1]
+    for wrong, said in (([4], "found 4; the job has lines 1 to 3"), ([1, 2, 3], "at most 2 have room")):
+        with pytest.raises(PaletteError, match=said):
+            gather(job, palette, grade=QUICK, full=wrong)
+
+
 # --- what goes wrong --------------------------------------------------------------------------------
 
 
