@@ -108,9 +108,9 @@ def test_an_unknown_stone_is_one_sentence(run, job):
 
 def test_true_colours_are_those_of_the_reading():
     from planner.catalogue import load
-    from planner.cli.cover_picture import colours
     from planner.colour.screen import srgb_to_lab
     from planner.job import read_job_file
+    from planner.picture.above import colours
 
     job, palette = read_job_file(demo() / "jobs" / "hoop-second-half.toml").job, load(demo())
     stones, cloth = colours(job, job.lines[:1], palette)

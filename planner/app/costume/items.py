@@ -74,6 +74,15 @@ def _plain(value: object) -> str:
     return "" if value is None else str(value)
 
 
+_YES: Final = {"yes": True, "y": True, "no": False, "n": False}
+
+
+def _yes(text: str) -> bool:
+    if text.lower() not in _YES:
+        raise ValueError(f"found {show(text)}; one seller must be yes or no")
+    return _YES[text.lower()]
+
+
 def _uses(text: str) -> tuple[str, ...]:
     return tuple(re.findall(r"[^\s,]+", text.lower()))
 
@@ -132,6 +141,8 @@ ITEMS: Final = (
     Item("job", "spares", "Spares", "Per cent bought over what the pattern takes, for loss while setting.",
          _share, lambda value: f"{100 * value:g} %"),
     Item("job", "repair", "Repairs", "Stones of each pairing and size kept for repairs.", _whole),
+    Item("job", "one_seller", "One seller", "yes: each pairing and size from one delivery; no: it may be mixed.",
+         _yes, lambda value: "yes" if value else "no", among=("yes", "no")),
 )  # fmt: skip
 """Every field in the order of the form."""
 

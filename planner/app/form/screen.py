@@ -121,16 +121,21 @@ class FormScreen(ModalScreen[dict[str, str] | None]):
     def _say(self, text: str) -> None:
         self.query_one("#form-help", Static).update(Content.styled(text, "$foreground 80%"))
 
+    @property
+    def texts(self) -> dict[str, str]:
+        """What stands in every line, by its name; in those not asked for at present too."""
+        return {one.entry.name: one.text for one in self.query(Asked)}
+
     @on(Input.Submitted)
     @on(Button.Pressed, "#keep")
     def action_keep(self) -> None:
         """Dismiss with the answers, or go to the first that is refused."""
-        asked = list(self.query(Asked))
+        asked = [one for one in self.query(Asked) if one.display]
         for one in asked:
             one.judge()
         wrong = next((one for one in asked if not one.good), None)
         if wrong is None:
-            self.dismiss({one.entry.name: one.text for one in asked})
+            self.dismiss(self.texts)
         else:
             wrong.query_one(Line).focus()
 
