@@ -149,7 +149,11 @@ def _table(found: OfferList, wish: Wish, palette: Palette) -> Table:
     wanted = _passing(wish, palette)
     passing = [one for one in found.offers if wanted(one)]
     alike, _ = side_by_side(passing, context.rates)
-    alike = _first(alike, MOST_SHOWN)
+    order = {(line.stone, line.coating, line.size): at for at, line in enumerate(wish.job.lines)}
+    alike = _first(
+        sorted(alike, key=lambda one: order.get(one.priced[0].offer.pairing or ("", "", ""), len(order))),
+        MOST_SHOWN,
+    )
     priced = [one.offer for group in alike for one in group.priced]
     held, more = against(priced, context)
     known = {context.rates.currency, *context.rates.of}

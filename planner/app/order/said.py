@@ -12,7 +12,8 @@ from planner.app.parts.patch import cut
 from planner.catalogue.palette import Palette
 from planner.job.model import Job
 from planner.order import order_list
-from planner.order.landed import Priced, rounded
+from planner.order.columns import Column
+from planner.order.landed import Alike, Priced, rounded
 from planner.order.order_plan import OrderPlan, SellerOrder
 from planner.order.relax import Relaxation
 from planner.order.sample import sample_advised
@@ -34,6 +35,17 @@ NO_OFFERS: Final = Content.assemble(
 def day(one: date | None) -> str:
     """Return a day as it is said."""
     return "a day nobody says" if one is None else f"{one:%a} {one.day} {one:%b %Y}"
+
+
+def name_of(group: Alike, palette: Palette) -> str:
+    """Return what a group of offers sells, by the palette's names where it is one of its pairings."""
+    pairing = group.priced[0].offer.pairing
+    if pairing is None or pairing[0] not in palette.stones:
+        about = " (not round: its reading is approximate)" if group.approximate else ""
+        return f"{group.what}{about}"
+    stone, coating, size = pairing
+    film = palette.coatings[coating].name if coating in palette.coatings else "uncoated"
+    return f"{palette.stones[stone].name}, {film}, {size}"
 
 
 def offer(one: Priced, concerns: Sequence[Concern], currency: str) -> Content:
@@ -65,14 +77,17 @@ def offer(one: Priced, concerns: Sequence[Concern], currency: str) -> Content:
 
 def as_read(table: Table) -> Content:
     """Return which heading was taken for which field, and all that was not understood."""
-    known = [one for one in table.columns if one.field is not None]
+    named = [one for one in table.columns if one.field is not None]
+    plain = [_field(one) for one in named if one.heading.casefold() == _field(one)]
+    known = [one for one in named if one.heading.casefold() != _field(one)]
     wide = max((len(one.heading) for one in known), default=0)
     lines = [Content.assemble((f"{table.path.name}: {table.count:,} offers", "bold")), _GAP]
     lines.append(Content.styled("Your columns, and what they were taken for", "bold $primary"))
+    if plain:
+        lines.append(Content(f"By their own names: {', '.join(plain)}."))
     for one in known:
-        field = str(one.field).replace("_", " ")
         sure = " (guessed)" if one.guessed else ""
-        lines.append(Content(f"  {cut(one.heading, 30).ljust(min(wide, 30))} → {field}{sure}"))
+        lines.append(Content(f"  {cut(one.heading, 30).ljust(min(wide, 30))} → {_field(one)}{sure}"))
     unused = [one.heading for one in table.columns if one.field is None]
     if unused:
         lines.append(Content(f"  Not used: {', '.join(unused)}"))
@@ -82,6 +97,10 @@ def as_read(table: Table) -> Content:
     if not table.problems:
         lines += [_GAP, Content.styled("✓ Every row was understood.", "$success")]
     return Content("\n").join(lines)
+
+
+def _field(one: Column) -> str:
+    return str(one.field).replace("_", " ")
 
 
 def _listed(title: str, said: Sequence[str], count: int, mark: str = "·") -> list[Content]:
@@ -181,8 +200,10 @@ def covered(plan: OrderPlan, width: int) -> Content:
     return Content("\n").join(lines)
 
 
-def left_out(notes: Sequence[str]) -> Content:
+def left_out(notes: Sequence[str], without_rate: Sequence[str]) -> Content:
     """Return what was left out of account."""
+    if without_rate:
+        notes = (*notes, f"r types in what {' and '.join(without_rate)} cost, and their offers count.")
     if not notes:
         return _GAP
     head = Content.styled("Left out of account", "bold $primary")
@@ -197,6 +218,19 @@ def needed(planned: Planned, palette: Palette) -> Content:
         name = f"{palette.stones[one.stone].name}, {film}, {one.size}"
         lines.append(Content(f"  {name}: {one.worn:,} worn and {one.spares:,} spare"))
     return Content("\n").join(lines)
+
+
+def no_areas(cover_key: str) -> Content:
+    """Return where counts come from, in a job that has no areas."""
+    where: tuple[Any, ...] = (
+        ("Press Esc and then ", (cover_key, "bold $primary"), " to say where they go.")
+        if cover_key
+        else ("Add an [[area]] to the job file for each part of the garment; planner cover counts.",)
+    )
+    return Content.assemble(
+        ("How many stones? ", "bold"),
+        "The costume has no areas yet that take stones, so nothing can be ordered. ", *where,
+    )  # fmt: skip
 
 
 def way(one: Relaxation, changes: Mapping[str, Any], currency: str) -> Content:
