@@ -56,7 +56,7 @@ class FileScreen(ModalScreen[Path | None]):
     def _fill(self, typed: str) -> None:
         self._paths = within_reach(typed, self._endings)
         names = self.query_one("#file-names", OptionList)
-        names.set_options([Option(Content(path)) for path in self._paths])
+        names.set_options([Option(Content(_last(path))) for path in self._paths])
         names.highlighted = 0 if self._paths else None
 
     @on(Input.Submitted)
@@ -89,6 +89,11 @@ class FileScreen(ModalScreen[Path | None]):
             line.cursor_position = len(typed)
         else:
             self.notify(f"There is no file {typed} here; type or choose another.", severity="warning")
+
+
+def _last(path: str) -> str:
+    """Return the last part of a path, with its stroke where it is a folder."""
+    return path.rstrip("/").rpartition("/")[2] + ("/" if path.endswith("/") else "")
 
 
 class SureScreen(ModalScreen[bool]):

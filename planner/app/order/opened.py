@@ -29,4 +29,6 @@ class _OfApp:
 
 def opened(app: "PlannerApp", cover_key: str) -> OrderScreen:
     """Return the screen on the app's job, with a second process of its own for long files."""
-    return OrderScreen(_OfApp(app), SecondProcess(), bands=beside(app.palettes), cover_key=cover_key)
+    return OrderScreen(
+        _OfApp(app), SecondProcess(), app.depth, bands=beside(app.palettes), cover_key=cover_key
+    )  # fmt: skip

@@ -13,7 +13,7 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Button, Footer, Static
 
-from planner.app.depth import BANNERS, depth_of
+from planner.app.depth import BANNERS, Depth
 from planner.app.desk import fault
 from planner.app.details import Sheet
 from planner.app.form.screen import FormScreen
@@ -94,11 +94,13 @@ class OrderScreen(Screen[None]):
     ]
 
     def __init__(
-        self, keeper: Keeper, second: SecondProcess | Here, *, bands: Path | None = None, cover_key: str = ""
-    ) -> None:
+        self, keeper: Keeper, second: SecondProcess | Here, depth: Depth, *, bands: Path | None = None,
+        cover_key: str = "",
+    ) -> None:  # fmt: skip
         """Take who keeps the job, who works things out, usual prices, and the key of the areas' screen."""
         super().__init__()
         self._keeper, self._second, self._bands, self._cover_key = keeper, second, bands, cover_key
+        self._depth = depth
         self._serial = 0
         self._view = 0
         self._which: Which = "job"
@@ -132,9 +134,7 @@ class OrderScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         """Lay out the three pages."""
         yield Static(id="where")
-        yield Static(
-            BANNERS[depth_of(self.app.console.color_system, no_color=self.app.no_color)], id="caveat"
-        )
+        yield Static(BANNERS[self._depth], id="caveat")
         with Horizontal(id="views"):
             yield Ways(("1 Offers", "2 As read", "3 Order"), self._view)
             yield Button("", id="which", compact=True)
@@ -148,8 +148,7 @@ class OrderScreen(Screen[None]):
 
     def on_mount(self) -> None:
         """Ask for all of it."""
-        caveat = self.query_one("#caveat")
-        caveat.display = bool(str(self.query_one("#caveat", Static).content))
+        self.query_one("#caveat").display = bool(BANNERS[self._depth])
         self._show_view()
         self._ask()
 
