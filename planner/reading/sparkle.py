@@ -85,15 +85,17 @@ def shares(
     if about is not None and len(fine) > 1:
         near = np.abs(fine - about[0]) <= FURTHEST * _width(fine, about[1])
         fine, weights = fine[near], weights[near]
-    nodes = flashes.xyz[:, :, 0].transpose(0, 2, 1)
-    xyz = np.maximum(nodes @ weights.T.astype(np.float32), 0.0)
-    bright = xyz[:, 1]
+    nodes = flashes.xyz[:, :, 0]
+    turn = weights.T.astype(np.float32)
+    same = fine is scale
+    bright = np.ascontiguousarray(nodes[..., 1]) if same else np.maximum(nodes[..., 1] @ turn, 0.0)
     measure = flashes.measure[:, None].astype(np.float32)
-    usual = (measure * bright**2).sum(axis=0) / np.maximum((measure * bright).sum(axis=0), 1e-30)
+    sent = measure * bright
+    usual = (sent * bright).sum(axis=0) / np.maximum(sent.sum(axis=0), 1e-30)
     least = np.maximum(CONTRAST * (weights @ glow_y), OUTSHONE * usual)
     event, thickness = np.nonzero(bright > least)
     # Only what counts is classed; families and thicknesses are counted together.
-    counted = xyz[event, :, thickness]
+    counted = nodes[event, thickness] if same else _between(nodes, turn)[event, thickness]
     cell = np.maximum(flash_family(counted, white).astype(np.intp), 0) + thickness * len(FLASH_FAMILIES)
     met = flashes.measure[event]
     number, luminance = (
@@ -102,6 +104,11 @@ def shares(
     )
     added = [np.bincount(thickness, met * counted[:, i], len(fine)) for i in range(3)]
     return FlashShares(fine, luminance, number, np.stack(added, axis=1))
+
+
+def _between(nodes: Floats, turn: Floats) -> Floats:
+    """Return (E, K', 3) values at the finer thicknesses, of (E, K, 3), by (K, K') weights."""
+    return np.maximum(nodes.transpose(0, 2, 1) @ turn, 0.0).transpose(0, 2, 1)
 
 
 def _finer(scale: Floats, steps: int) -> tuple[Floats, Floats]:

@@ -19,6 +19,7 @@ import numpy as np  # noqa: E402
 from planner.catalogue.palette import load  # noqa: E402
 from planner.catalogue.sizes import size  # noqa: E402
 from planner.data import demo  # noqa: E402
+from planner.optics import store  # noqa: E402
 from planner.reading.look import Flashes, flash_xyz, glow_of  # noqa: E402
 from planner.reading.matter import (  # noqa: E402
     QUICK,
@@ -79,6 +80,7 @@ def flashes(palette, scenes, job, glow):
 
 
 def main() -> None:
+    store.folder = lambda: None  # beams kept on disk would not be a new process's work
     palette = load(demo())
     scenes = [scene(venue) for venue in islice(palette.venues.values(), 8)]
     work = sorted(jobs(palette), key=lambda job: -len(job[1]) * len(job[2]))
