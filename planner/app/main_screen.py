@@ -14,6 +14,7 @@ from textual.widgets import Footer, Static
 
 from planner.app.answer import Sparkle, Words
 from planner.app.concerns import ConcernsScreen, told
+from planner.app.cover.said import standing, standing_text
 from planner.app.depth import BANNERS, Depth
 from planner.app.desk import Asked, Desk, Drawn, Failed, Looked, Offered, asked
 from planner.app.details import FiguresScreen, OffersScreen
@@ -93,6 +94,7 @@ class MainScreen(Screen[None]):
                 yield Ticket(id="ticket")
                 yield Picker()
             with VerticalScroll(id="answer", can_focus=False):
+                yield Static(id="wearer")
                 yield Words(id="words")
                 yield Sparkle(id="sparkle")
                 yield Sight(self.desk, self.holder.depth)
@@ -119,6 +121,7 @@ class MainScreen(Screen[None]):
         state = self.state
         self.query_one(Ticket).show(state, self.holder.depth)
         self.show_bar()
+        self._show_wearer(state)
         try:
             new = asked(state, self.serial + 1, self._beside())
         except ValueError as problem:
@@ -138,6 +141,14 @@ class MainScreen(Screen[None]):
         if self._old is not None:
             self._old.stop()
         self._old = self.set_timer(SLOW, lambda: self.add_class("-old"))
+
+    def _show_wearer(self, state: State) -> None:
+        """Say first of all what is severe for whoever wears it."""
+        severe, part = standing(state.job, state.palette), self.query_one("#wearer", Static)
+        part.display = bool(severe)
+        text = standing_text(severe, "A, then w: what to do.")
+        if part.content != text:
+            part.update(text)
 
     def _same(self, new: Asked, state: State) -> bool:
         """Return whether what is asked is answered already: a title or a note changes no answer."""

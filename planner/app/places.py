@@ -92,6 +92,12 @@ async def _samples(app: "PlannerApp") -> None:
     app.know(screen.palette)
 
 
+async def _cover(app: "PlannerApp") -> None:
+    from planner.app.cover.opened import opened
+
+    await app.push_screen_wait(opened(app, _costume))
+
+
 async def _order(app: "PlannerApp") -> None:
     from planner.app.order.opened import opened
 
@@ -123,6 +129,8 @@ PLACES: Final = (
     Place("by_eye", "b", "Swatch by eye", "choose the swatch by eye, in words or from a photograph", _by_eye),
     Place("samples", "x", "Samples", "a photographed card of coated stones, or what came of an order",
           _samples),
+    Place("cover", "A", "Areas", "where the stones go: how many, from above, weight, hours, how to fix them",
+          _cover),
     Place("order", "f", "Offers and order", "offers side by side, what to ask, and the packs to buy",
           _order),
     Place("brief", "B", "Client's page", "what the client reads and signs: see it, choose, save it", _brief),

@@ -87,6 +87,8 @@ class PlannerApp(Keeping):
         self.depth: Depth = depth or depth_of(self.console.color_system, no_color=self.no_color)
         self.desk = Desk(palette, self._post, second or SecondProcess())
         self.main = MainScreen(self, self.desk)
+        self.begun: dict[str, dict[str, str]] = {}
+        """What was typed of areas and not kept, by the name of the area; empty for a new one."""
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name

@@ -141,7 +141,7 @@ ITEMS: Final = (
     Item("job", "spares", "Spares", "Per cent bought over what the pattern takes, for loss while setting.",
          _share, lambda value: f"{100 * value:g} %"),
     Item("job", "repair", "Repairs", "Stones of each pairing and size kept for repairs.", _whole),
-    Item("job", "one_seller", "One seller", "yes: each pairing and size from one delivery; no: it may be mixed.",
+    Item("job", "one_seller", "One seller", "yes: each pairing and size from one delivery; no: mixed.",
          _yes, lambda value: "yes" if value else "no", among=("yes", "no")),
 )  # fmt: skip
 """Every field in the order of the form."""
