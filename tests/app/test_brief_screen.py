@@ -172,16 +172,16 @@ def test_prices_come_from_the_offers_of_the_job(stage, saved, few):
     path.write_bytes((demo() / "offers.csv").read_bytes())
 
     async def story(pilot, screen, settle):
-        assert "Stones with delivery" in read(screen)
+        assert "Stones with delivery" in read(screen), says(screen)
         await pilot.press("p")
         await settle()
         assert "Stones with delivery" not in read(screen)
         assert "All there by" in read(screen)
 
     area = {"name": "Yoke", "shape": "rectangle", "width_cm": 20, "height_cm": 9, "pattern": "scatter",
-            "spacing_mm": 9, "mix": {"treadle-blue": 1}}  # fmt: skip
+            "spacing_mm": 9, "mix": {"yoke": 1}}  # fmt: skip
     lines = stage().state.job.lines
-    lines = (lines[0].model_copy(update={"name": "treadle-blue"}), lines[1])
+    lines = (lines[0], lines[1].model_copy(update={"name": "yoke"}))
     run(stage(offers="offers.csv", lines=lines, areas=(area,)), story)
 
 

@@ -82,12 +82,14 @@ class BriefScreen(Screen[None]):
     BriefScreen {
         #brief-head { height: 1; background: $panel; text-wrap: nowrap; text-overflow: ellipsis; }
         #brief-caveat { height: auto; padding: 0 1; color: $text-warning; }
-        #brief-does { height: 1; padding: 0 1; }
-        #brief-does Button { margin-right: 1; min-width: 3; }
+        #brief-does, #brief-lines { height: 1; padding: 0 1; }
+        #brief-does Button { margin-right: 1; }
+        #brief-lines Static { width: auto; padding: 0 1; text-style: bold; }
+        #brief-lines Button { min-width: 4; }
         #brief-body { height: 1fr; }
         #brief-page { width: 1fr; height: 1fr; padding: 0 2; max-width: 84; scrollbar-size-vertical: 1; }
         #brief-text { height: auto; }
-        #thumb { display: none; margin: 1 2; }
+        #thumb { display: none; width: 30; margin: 0 2; }
         #brief-says { height: auto; max-height: 3; padding: 0 1; background: $surface; }
         &.-broad #thumb { display: block; }
     }
@@ -127,9 +129,12 @@ class BriefScreen(Screen[None]):
             yield Button("", id="prices", compact=True)
             yield Button("", id="paper", compact=True)
             yield Button("", id="note", compact=True)
-            count = len(self._keeper.state.job.lines)
-            for one in range(1, min(count, _MOST_CHOSEN) + 1 if count > 1 else 1):
-                yield Button("", id=f"full-{one}", compact=True)
+        count = len(self._keeper.state.job.lines)
+        if count > 1:
+            with Horizontal(id="brief-lines"):
+                yield Static("In full")
+                for one in range(1, min(count, _MOST_CHOSEN) + 1):
+                    yield Button("", id=f"full-{one}", compact=True)
         with Horizontal(id="brief-body"):
             with VerticalScroll(id="brief-page"):
                 yield Static(id="brief-text")
@@ -222,12 +227,9 @@ class BriefScreen(Screen[None]):
         self._label("paper", f"a Paper {state.job.paper}")
         note = "printed" if self._note else "left out"
         self._label("note", f"n Note {note if state.job.note else 'none'}")
-        for button in self.query("#brief-does Button"):
+        for button in self.query("#brief-lines Button"):
             number = (button.id or "").removeprefix("full-")
-            if number.isdigit():
-                mark = "●" if int(number) in self._full else "○"
-                first = "In full " if number == "1" else ""
-                self._label(f"full-{number}", f"{first}{number}{mark}")
+            self._label(f"full-{number}", f"{number}{'●' if int(number) in self._full else '○'}")
 
     def _label(self, button: str, label: str) -> None:
         self.query_one(f"#{button}", Button).label = Content(label)
