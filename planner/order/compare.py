@@ -91,10 +91,7 @@ def _bands(known: Context) -> tuple[tuple[Band, ...], tuple[str, ...]]:
     """Return the bands that count, and what is to be said of the others."""
     path, rates = known.bands, known.rates
     if path is None and not own_bands().exists():
-        note = (
-            f"Prices were not held against usual ones: keep a table of those in {own_bands()}, or name one "
-            "with --bands."
-        )
+        note = f"Prices were not held against usual ones: keep a table of those in {own_bands()}."
         return (), (note,)
     good, notes = confirmed(read_bands(own_bands() if path is None else path), known.today)
     usable = tuple(one for one in good if one.currency == rates.currency or one.currency in rates.of)

@@ -65,6 +65,19 @@ def test_the_list_says_what_to_buy_and_that_nothing_was_bought(ordered):
     assert max(map(len, shown.splitlines())) <= 80
 
 
+def test_a_job_that_names_its_files_needs_no_other(planner, tmp_path):
+    named = HEAD + 'offers = "lists/offers.csv"\nstock = "tin.toml"\n' + NAVY + AREA
+    tin = '[[lot]]\nstone = "marlinspike-navy"\nsize = "SS20"\ncount = 60\n'
+    (tmp_path / "lists").mkdir()
+    for name, text in (("job.toml", named), ("lists/offers.csv", OFFERS), ("tin.toml", tin)):
+        (tmp_path / name).write_text(text, encoding="utf-8")
+    found = json.loads(planner("order", tmp_path / "job.toml", "--json", *DAY).stdout)
+    assert found["order"]["covers"][0]["from_drawer"] == 60
+    (tmp_path / "job.toml").write_text(HEAD + NAVY + AREA, encoding="utf-8")
+    shown = planner("order", tmp_path / "job.toml", *DAY, status=2)
+    assert "found no OFFERS, and the job names none" in shown.stderr
+
+
 def test_json_says_the_same_and_keeps_money_exact(ordered):
     data = json.loads(ordered("--json").stdout)
     assert data["schema"] == "planner order 1"

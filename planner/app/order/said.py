@@ -203,7 +203,7 @@ def covered(plan: OrderPlan, width: int) -> Content:
 def left_out(notes: Sequence[str], without_rate: Sequence[str]) -> Content:
     """Return what was left out of account."""
     if without_rate:
-        notes = (*notes, f"r types in what {' and '.join(without_rate)} cost, and their offers count.")
+        notes = (*notes, f"r types in the rate of {' and '.join(without_rate)}; then those offers count.")
     if not notes:
         return _GAP
     head = Content.styled("Left out of account", "bold $primary")

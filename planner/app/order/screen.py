@@ -101,6 +101,8 @@ class OrderScreen(Screen[None]):
         super().__init__()
         self._keeper, self._second, self._bands, self._cover_key = keeper, second, bands, cover_key
         self._depth = depth
+        self._waiting = True
+        """Whether the newest answer is still to come."""
         self._serial = 0
         self._view = 0
         self._which: Which = "job"
@@ -170,8 +172,9 @@ class OrderScreen(Screen[None]):
 
     def _ask(self, *, plan: bool = True) -> None:
         # What a newer wish leaves out must still come of the older one that it takes the place of.
-        plan = plan or not self._worker.idle
+        plan = plan or self._waiting
         self._serial += 1
+        self._waiting = True
         if plan:
             self.planned = None
         self._show()
@@ -197,7 +200,8 @@ class OrderScreen(Screen[None]):
         self.table, self._complaint = found.table, found.table_complaint
         if found.planned is not None:
             self.planned = found.planned
-        self._show(waiting=False)
+        self._waiting = False
+        self._show()
         if self.is_current:
             self._focus()
 
@@ -205,10 +209,10 @@ class OrderScreen(Screen[None]):
 
     def on_resize(self) -> None:
         """Lay the lines out anew."""
-        self.call_after_refresh(self._show, waiting=not self._worker.idle)
+        self.call_after_refresh(self._show)
 
-    def _show(self, *, waiting: bool = True) -> None:
-        state, table = self._state, self.table
+    def _show(self) -> None:
+        state, table, waiting = self._state, self.table, self._waiting
         self._name_parts(waiting=waiting)
         wait = waiting and bool(state.job.offers)
         none = Content(_WAIT) if wait else self._no_table()
