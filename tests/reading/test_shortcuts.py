@@ -1,0 +1,89 @@
+"""What is found by a shorter way is what the longer way finds."""
+
+import numpy as np
+import pytest
+
+from planner.catalogue import load
+from planner.data import demo
+from planner.optics import store
+from planner.reading import look, matter
+from planner.reading.look import flash_xyz, glow_xyz
+from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
+from planner.reading.matter import QUICK, States, absorption, film_factors, gem, states
+from planner.reading.scene import scene
+from planner.reading.sparkle import flash_at, shares
+
+
+@pytest.fixture(scope="module")
+def palette():
+    return load(demo())
+
+
+@pytest.mark.parametrize("name", ["halyard-aurora", "cleat-blue", "lining-aurora"])
+def test_states_of_even_films_are_found_among_all_states(palette, name):
+    coating, stone = palette.coatings[name], palette.stones["pulley-blue"]
+    glass = gem(stone, palette.cuts[stone.cut], QUICK)
+    few = states(coating, full=False)
+    alone = States(few.crown, few.under, few.scale, few.evenness, 0.0, 0)  # not known as a part of any
+    assert np.allclose(film_factors(glass, coating, few), film_factors(glass, coating, alone), atol=1e-6)
+    assert states(coating, full=True).nominal_evenness() is few
+
+
+@pytest.mark.parametrize("name", ["halyard-aurora", "treadle-aurora"])
+def test_lots_are_what_plain_sums_over_all_states_give(palette, name):
+    coating = palette.coatings[name]
+    film, lots = states(coating, full=True), draw(coating, 50)
+    rng = np.random.default_rng(1)
+    nodes = 1.0 + 0.02 * rng.random((film.count, 3, 2))
+    even, thick = len(film.evenness), len(film.scale)
+    by_scale = scale_weights(film.scale, lots.scale, coating.stone_spread)
+
+    def parabola(x):
+        return np.stack([0.5 * x * (x - 1), 1 - x * x, 0.5 * x * (x + 1)], axis=1)
+
+    most = film.evenness[-1]
+    by_even = parabola(lots.evenness.clip(-2 * most, 2 * most) / most)
+    by_body = parabola(lots.body / BODY_STEP)
+    grid = nodes[: even * thick].reshape(even, thick, 3, 2)
+    plain = np.einsum("nk,ne,ns,eksx->nx", by_scale, by_even, by_body, grid)
+    for layer in range(film.layers):
+        thin, more = nodes[even * thick + 2 * layer : even * thick + 2 * layer + 2, 1]
+        three = np.stack([thin, grid[1, thick // 2, 1], more])
+        plain += parabola(lots.layers[:, layer] / film.layer_step) @ three - three[1]
+    assert np.allclose(spread_over(film, coating.stone_spread, nodes, lots), plain, rtol=1e-10)
+
+
+def test_flashes_of_one_lot_are_found_without_thicknesses_it_has_not(palette):
+    coating, stone = palette.coatings["halyard-aurora"], palette.stones["pulley-blue"]
+    glass, place = gem(stone, palette.cuts[stone.cut], QUICK), scene(palette.venues["rink"])
+    film, mm = states(coating, full=False), np.array([4.7])
+    body = absorption(stone, palette.cuts[stone.cut])[None]
+    glow = glow_xyz(glass, coating, film, body, mm, (place,), np.full(81, 0.3))[:, 0, 0, 1]
+    found = flash_xyz(glass, coating, film, body, mm, place, by_facet=False)
+    spread = coating.stone_spread
+    every = flash_at(shares(found, film.scale, glow, place.white_xyz), 1.0, spread, 1.0)
+    near = flash_at(shares(found, film.scale, glow, place.white_xyz, about=(1.0, spread)), 1.0, spread, 1.0)
+    assert near.per_stone == pytest.approx(every.per_stone, rel=1e-3)
+    for family, share in every.by_luminance.items():
+        assert near.by_luminance.get(family, 0.0) == pytest.approx(share, abs=1e-3)
+
+
+def test_a_look_is_the_same_whether_its_beams_were_kept_or_followed(palette, tmp_path, monkeypatch):
+    coating, stone = palette.coatings["halyard-aurora"], palette.stones["tackle-clear"]
+    place, mm = scene(palette.venues["rink"]), np.array([4.7])
+    body = absorption(stone, palette.cuts[stone.cut])[None]
+
+    def seen():
+        for cached in (matter._traced, matter._merged, matter._gem, look._seen, look._received):
+            cached.cache_clear()
+        glass = gem(stone, palette.cuts[stone.cut], QUICK)
+        film = states(coating, full=False)
+        glow = glow_xyz(glass, coating, film, body, mm, (place,), np.full(81, 0.3))
+        return glow, flash_xyz(glass, coating, film, body, mm, place, by_facet=True)
+
+    monkeypatch.setattr(store, "folder", lambda: tmp_path)
+    (first, flashes), (again, same) = seen(), seen()
+    assert any(tmp_path.iterdir())
+    assert np.array_equal(first, again)
+    assert np.array_equal(flashes.measure, same.measure)
+    assert np.array_equal(flashes.xyz, same.xyz)
