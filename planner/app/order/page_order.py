@@ -95,7 +95,7 @@ class OrderPage(VerticalScroll):
             rest.update(said.left_out(outcome.notes, without_rate))
         else:
             plan = outcome.plan
-            parts += [said.headline(plan), *(Content(f"✗ {one}") for one in plan.missing)]
+            parts += [said.headline(plan, found), *(Content(f"✗ {one}") for one in plan.missing)]
             packs.update(Content("\n").join([Content(""), said.parcels(plan, self._width)]))
             rest.update(Content("\n").join([
                 Content(""), said.covered(plan, self._width), said.left_out(outcome.notes, without_rate),

@@ -129,19 +129,23 @@ def cautions(planned: Planned, job: Job, palette: Palette) -> Content:
     return Content("\n").join([*lines, _GAP]) if lines else _GAP
 
 
-def headline(plan: OrderPlan) -> Content:
-    """Return the order in a line."""
+def headline(plan: OrderPlan, found: Planned) -> Content:
+    """Return the order in a line; it is no good one while a severe warning stands."""
+    wearer = any(by is None and one.severity == "severe" for one, by in found.wearer)
+    lines = any(by is None and one.severity == "severe" for _, told in found.lines for one, by in told)
+    stands = wearer or lines
     spare = plan.days_to_spare
     there = "" if plan.arrives is None else f", all there on {day(plan.arrives)}"
     room = "" if spare is None else f", {spare} day{'' if spare == 1 else 's'} to spare"
     count = len(plan.parcels)
-    tone = "$warning" if plan.missing else "$success"
-    mark = "~" if plan.missing else "✓"
+    heed = " · heed what stands above first" if stands else ""
+    unsure = bool(plan.missing) or stands
+    tone, mark = ("$warning", "~") if unsure else ("$success", "✓")
     first = " · sample first" if plan.sample_first else ""
     many = f"{count} deliver{'y' if count == 1 else 'ies'}"
     return Content.assemble(
         (f" {mark} ", f"bold reverse {tone}"),
-        (f" {order_list.money(plan.total, plan)} in {many}{first}{there}{room}", f"bold {tone}"),
+        (f" {order_list.money(plan.total, plan)} in {many}{first}{there}{room}{heed}", f"bold {tone}"),
     )  # fmt: skip
 
 

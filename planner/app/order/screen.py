@@ -55,6 +55,14 @@ class Answered(Message):
         self.serial, self.found = serial, found
 
 
+class Bought(Message):
+    """What a material buys is known."""
+
+    def __init__(self, text: Content) -> None:
+        super().__init__()
+        self.text = text
+
+
 class OrderScreen(Screen[None]):
     """From the job's needs and a file of offers to the packs to buy; changes of the job go to its keeper."""
 
@@ -185,11 +193,14 @@ class OrderScreen(Screen[None]):
         try:
             if worth:
                 found = self._second.call(material, wish)
-                self.app.call_from_thread(self._show_material, said.materials(found, wish.job.currency))
+                self.post_message(Bought(said.materials(found, wish.job.currency)))
             else:
                 self.post_message(Answered(wish.serial, self._second.call(answer, wish)))
         except Exception as problem:  # noqa: BLE001 - a fault of ours must not leave the screen waiting
             text = str(problem) if isinstance(problem, ValueError) else fault(problem)
+            if worth:
+                self.post_message(Bought(Content(text)))
+                return
             self.post_message(Answered(wish.serial, Answer(table_complaint=text)))
 
     @on(Answered)
@@ -361,9 +372,10 @@ class OrderScreen(Screen[None]):
             self.app.push_screen(self._sheet)
             self._worker.ask((wish, True))
 
-    def _show_material(self, text: Content) -> None:
+    @on(Bought)
+    def _show_material(self, event: Bought) -> None:
         if self._sheet is not None and self._sheet.is_attached:
-            self._sheet.query_one(Static).update(text)
+            self._sheet.query_one(Static).update(event.text)
 
     @on(OrderPage.Taken)
     def _relax(self, event: OrderPage.Taken) -> None:
