@@ -1,10 +1,8 @@
 """The form of an area: only what its shape and pattern need is asked, and what it takes is told at once."""
 
-from typing import Final
-
 from textual import on
 from textual.content import Content
-from textual.widgets import Button, Input, Static
+from textual.widgets import Input, Static
 
 from planner.app.cover.asked import asked_for, entries, so_far
 from planner.app.form.screen import Asked, FormScreen
@@ -12,20 +10,9 @@ from planner.catalogue.palette import Palette
 from planner.job import Job
 from planner.job.area import Area
 
-_PARTS: Final = "· laid flat, and worn where it stretches"
-
 
 class AreaScreen(FormScreen):
     """Dismisses with the texts of a whole area, or None; what was typed until then is in `texts`."""
-
-    DEFAULT_CSS = """
-    AreaScreen {
-        .form.-long { max-height: 32; }
-        .entry .label { width: 31; text-wrap: nowrap; text-overflow: ellipsis; padding-right: 1; }
-        .entry .note { padding-left: 31; }
-        #form-help { margin-top: 0; height: 2; }
-    }
-    """
 
     def __init__(
         self, title: str, texts: dict[str, str], job: Job, palette: Palette, area: Area | None
@@ -57,19 +44,17 @@ class AreaScreen(FormScreen):
             one.display = one.entry.name in shown
         found = so_far(self._now, self._job, self._area)
         if isinstance(found, str):
-            said = Content.styled(f"{found[:1].upper()}{found[1:].rstrip('.')}.", "$foreground 65%")
+            said = Content.styled(_sentence(found), "$foreground 65%")
         else:
             hidden = "" if found.hidden is None else f", hiding {100 * found.hidden:.0f} % of the cloth"
             said = Content.assemble((f"{found.stones:,} stones", "bold $success"), hidden)
         self.query_one("#intro", Static).update(said)
 
-    @on(Input.Submitted)
-    @on(Button.Pressed, "#keep")
-    def action_keep(self) -> None:
-        """Keep a whole area; say what is the matter with another one."""
+    def refusal(self) -> str:
+        """Return why it is no whole area yet."""
         found = so_far(self._now, self._job, self._area)
-        good = not any(one.entry.fault(one.text)[1] for one in self.query(Asked) if one.display)
-        if good and isinstance(found, str):
-            self._say(f"✗ {found[:1].upper()}{found[1:].rstrip('.')}.")
-            return
-        super().action_keep()
+        return _sentence(found) if isinstance(found, str) else ""
+
+
+def _sentence(text: str) -> str:
+    return f"{text[:1].upper()}{text[1:].rstrip('.')}."

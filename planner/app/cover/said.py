@@ -14,7 +14,7 @@ from planner.catalogue.sizes import size, sizes
 from planner.colour.screen import to_hex
 from planner.cover.picture import LETTERS
 from planner.cover.practice import GROSS, garments, use_of
-from planner.cover.sizes_picture import COIN_MM, USUAL, USUAL_MM, size_picture
+from planner.cover.sizes_picture import COIN_MM, USUAL, size_picture
 from planner.fixing.advice import Advice, advice, glue_basis
 from planner.fixing.caution import WEARER, Caution, accepting, cautions, wearer_cautions
 from planner.job import Job, Line
@@ -24,8 +24,8 @@ FAINT: Final = "$foreground 65%"
 _TITLE: Final = "bold $primary"
 _SUITS: Final = {"yes": "✓ suits", "with care": "~ suits, with care", "no": "✗ does not suit"}
 _MEASURE: Final = {
-    "surface_cm2": "{:g} cm²", "width_cm": "{:g}", "height_cm": "{:g}", "length_cm": "{:g} long",
-    "top_around_cm": "{:g}", "bottom_around_cm": "to {:g} round",
+    "surface_cm2": "{:g} cm²", "width_cm": "{:g}", "height_cm": "{:g}", "length_cm": "{:g}",
+    "top_around_cm": "{:g}", "bottom_around_cm": "to {:g} round,",
 }  # fmt: skip
 
 
@@ -68,7 +68,7 @@ def shape_text(area: Area) -> str:
     if area.shape == "surface":
         return said[0]
     if area.shape == "sleeve":
-        return f"sleeve {said[0]} {said[1]}, {said[2]}, cm"
+        return f"sleeve {said[0]} {said[1]} {said[2]} cm"
     if area.shape == "band":
         return f"band {', '.join(said[:1])} cm" if len(said) == 1 else f"band {said[0]} × {said[1]} cm"
     return f"{area.shape} {' × '.join(said)} cm"
@@ -125,7 +125,7 @@ def plain(depth: Depth) -> bool:
 
 def needs_text(found: Sums, job: Job, palette: Palette, width: int) -> Content:
     """Return what is needed of each pairing and size."""
-    wide = max(24, min(46, width - 33))
+    wide = max(24, min(46, width - 37))
     rows: list[str | tuple[str, str]] = [
         (f"{'Stones needed':<{wide}}{'worn':>7}{'spare':>6}{'in all':>7}", _TITLE), ("  in gross", _TITLE)
     ]  # fmt: skip
@@ -168,9 +168,7 @@ def work_text(found: Sums, job: Job) -> Content:
     hidden = [one.hidden for one in found.areas if one.hidden is not None]
     if hidden:
         low, high = 100 * min(hidden), 100 * max(hidden)
-        parts.append(
-            (f"Your areas hide {low:.0f} to {high:.0f} % of their cloth; readings reckon with ", FAINT)
-        )
+        parts.append((f"Your areas hide {low:.0f} to {high:.0f} % of their cloth; ", FAINT))
         parts.append((f"readings reckon with {100 * job.cover:g} % (Cover, on the first screen).", FAINT))
     return Content.assemble(*parts)
 
@@ -230,7 +228,10 @@ def fixing_text(job: Job, palette: Palette) -> Content:
 
 def _chapter(title: str, texts: Iterable[Content]) -> list[Content]:
     said = [one for one in texts if one.plain]
-    return [Content.styled(title, _TITLE), *said, Content("")] if said else []
+    if not said:
+        return []
+    end = [] if said[-1].plain.endswith("\n") else [Content("")]
+    return [Content.styled(title, _TITLE), *said, *end]
 
 
 def _advice(one: Advice, job: Job, palette: Palette, alike: set[str]) -> Content:
@@ -254,11 +255,11 @@ def _glue(found: Sequence[Advice]) -> Content:
     return Content.assemble((f"{low:.0f} to {high:.0f} ml of glue in all. ", "bold"), glue_basis())
 
 
-def sizes_text(columns: int, own: Iterable[str]) -> Content:
+def sizes_text(columns: int, mm: float, own: Iterable[str]) -> Content:
     """Return stone sizes in true proportion with what they are used for; the job's own are marked."""
     mine = set(own)
     names = [name for name in sizes() if name in mine or name in USUAL]
-    parts: list[str | tuple[str, str]] = ["\n".join(size_picture(names, columns, USUAL_MM)), "\n\n"]
+    parts: list[str | tuple[str, str]] = ["\n".join(size_picture(names, columns, mm)), "\n\n"]
     parts.append((
         f"The ring is {COIN_MM:g} mm across, as a one-euro coin is: hold one to it to compare.\n\n", FAINT
     ))  # fmt: skip

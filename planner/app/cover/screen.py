@@ -25,10 +25,14 @@ from planner.app.details import Sheet
 from planner.app.latest import Latest
 from planner.app.state import State
 from planner.catalogue.palette import Palette
+from planner.cover.sizes_picture import USUAL_MM
 from planner.job import Job
 from planner.job.area import Area
 
 _WAIT: Final = Content.styled("Working it out …", "italic $secondary")
+_HIGH: Final = 40
+"""Lines from which the picture of sizes is drawn twice as large."""
+
 _PAGE: Final = 66
 """Columns that a page laid over the screen has for its text."""
 
@@ -111,6 +115,7 @@ class CoverScreen(Screen[None]):
         &.-tall #side { padding: 1 1 0 1; }
         &.-high #top { height: 1fr; }
         &.-high #below { height: 20; }
+        &.-broad #areas { width: 52; }
         &.-broad #parts { layout: horizontal; }
         &.-broad #needs { width: 88; margin-right: 4; }
         &.-broad #work { width: 1fr; }
@@ -123,7 +128,7 @@ class CoverScreen(Screen[None]):
         Binding("a,plus", "add", "Add", key_display="a"),
         Binding("c", "change", "Change"),
         Binding("minus,delete", "take_off", "Take off", key_display="-"),
-        Binding("w", "fixing", "Fixing"),
+        Binding("w", "fixing", "Fix"),
         Binding("z", "sizes", "Sizes"),
         Binding("j", "costume", "Costume"),
         Binding("tab", "app.focus_next", "Down", show=False),
@@ -257,10 +262,10 @@ class CoverScreen(Screen[None]):
         count = len(job.areas)
         all_of_it = ""
         if isinstance(self.sums, Sums) and count:
-            all_of_it = f" · {self.sums.count:,} stones with spares: {said.gross(self.sums.count)}"
+            all_of_it = f" · {said.gross(self.sums.count)} with spares"
         areas = "" if not count else f" · {count} area{'s' if count > 1 else ''}"
         self.query_one("#where", Static).update(Content.assemble(
-            ("Areas ", "bold $primary"), (job.title, "bold"), (f"{areas}{all_of_it}", said.FAINT),
+            ("Areas ", "bold $primary"), (job.title, "bold"), (f"{all_of_it}{areas}", said.FAINT),
         ))  # fmt: skip
 
     def _show_sums(self) -> None:
@@ -270,7 +275,7 @@ class CoverScreen(Screen[None]):
             needs.update(_WAIT if found is None else _refused(found))
             about.update("")
             return
-        width = min(88, max(40, self.size.width - 4))
+        width = min(88, max(40, self.size.width - 6))
         needs.update(said.needs_text(found, state.job, state.palette, width))
         about.update(said.work_text(found, state.job))
         self._list(self._at or 0)
@@ -365,7 +370,8 @@ class CoverScreen(Screen[None]):
         """Show stone sizes in true proportion."""
         own = [line.size for line in self._state.job.lines]
         columns = min(_PAGE, max(50, self.size.width - 10))
-        self.app.push_screen(Sheet("Stone sizes", said.sizes_text(columns, own)))
+        mm = USUAL_MM if self.size.height >= _HIGH else 2.0 * USUAL_MM
+        self.app.push_screen(Sheet("Stone sizes", said.sizes_text(columns, mm, own)))
 
     @work
     async def action_costume(self) -> None:

@@ -134,10 +134,16 @@ class FormScreen(ModalScreen[dict[str, str] | None]):
         for one in asked:
             one.judge()
         wrong = next((one for one in asked if not one.good), None)
-        if wrong is None:
-            self.dismiss(self.texts)
-        else:
+        if wrong is not None:
             wrong.query_one(Line).focus()
+        elif together := self.refusal():
+            self._say(f"✗ {together}")
+        else:
+            self.dismiss(self.texts)
+
+    def refusal(self) -> str:
+        """Return what is the matter with the answers taken together, in one sentence; nothing as a rule."""
+        return ""
 
     @on(Button.Pressed, "#leave")
     def action_leave(self) -> None:
