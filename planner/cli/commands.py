@@ -131,6 +131,18 @@ def open_job(ctx: click.Context, job: Path, palettes: Path | None) -> None:
     ctx.exit(run(job, palettes))
 
 
+@main.command("tour", short_help="Be shown round on the screen, in five minutes.")
+@click.pass_context
+def tour(ctx: click.Context) -> None:
+    """Walk through a costume of the demo on the screen, from swatch to the client's page.
+
+    A strip on top says what is seen and what to press next. It works on a copy, which is thrown away.
+    """
+    from planner.app.tour.run import run
+
+    ctx.exit(run())
+
+
 @main.command("list", short_help="Show what there is to choose from, with ids.")
 @click.argument("kind", type=click.Choice(["stones", "coatings", "venues", "swatches", "cuts"]))
 @click.option("--origin", is_flag=True, help="Say which file and line each comes from.")

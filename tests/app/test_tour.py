@@ -1,0 +1,154 @@
+"""The tour is walked whole by keys and by mouse, waits for who looks round, and touches nothing of theirs."""
+
+import asyncio
+from dataclasses import replace
+
+import pytest
+from conftest import COATINGS, NoSecond
+from textual.widgets import Static
+
+from planner.app.second_process import Here
+from planner.app.tour import tour_app
+from planner.app.tour.steps import CALLED, SCREENS, place_keys, steps
+from planner.app.tour.strip import Press, Strip
+from planner.app.tour.tour_app import TourApp
+from planner.catalogue import load
+from planner.data import demo
+
+STONES = ("pulley-blue", "treadle-blue", "marlinspike-navy", "tackle-clear")
+
+
+@pytest.fixture
+def make_tour(tmp_path, monkeypatch):
+    """Return a function that makes a tour among few stones, which are looked through quickly."""
+    whole = load(demo())
+    few = replace(
+        whole,
+        stones={name: whole.stones[name] for name in STONES},
+        coatings={name: whole.coatings[name] for name in COATINGS},
+    )
+    monkeypatch.setattr(tour_app, "load", lambda *_: few)
+
+    def make(second=None):
+        folder = tmp_path / "tour"
+        folder.mkdir()
+        return TourApp(folder, second=second or NoSecond(), depth="true")
+
+    return make
+
+
+def walk(app, story, size=(80, 24)):
+    async def tell():
+        async with app.run_test(size=size) as pilot:
+            await pilot.pause(0.3)
+            await story(pilot)
+
+    asyncio.run(tell())
+
+
+async def until(pilot, holds, seconds=20.0):
+    for _ in range(round(seconds / 0.05)):
+        await pilot.pause(0.05)
+        if holds():
+            return
+    raise AssertionError(f"still at step {pilot.app.step + 1}, on {pilot.app.screen}")
+
+
+def strip_text(app):
+    return " ".join(one.render().plain for one in app.screen.query_one(Strip).query(Static))
+
+
+def test_every_step_is_within_its_room_and_uses_words_that_are_known():
+    keys = place_keys()
+    for one in steps():
+        assert len(one.see) <= 150 - len("Tour 10 of 16  ") + 10, one.see
+        assert len(one.do) <= 48, one.do
+        assert one.at in SCREENS.values()
+        assert one.at in CALLED
+        assert {*one.done} <= {"screen", "picker", "page", "changed"}
+    assert all(not one.done for one in steps()[-1:])
+    assert all(one.done and one.press for one in steps()[:-1])
+    for name in ("pairings", "cover", "order", "brief"):
+        assert keys[name]
+
+
+def test_walked_whole_by_its_own_keys(make_tour):
+    """What a step says to press is pressed; nothing else is needed to come to the end."""
+
+    async def story(pilot):
+        app = pilot.app
+        for number, step in enumerate(steps()[:-1]):
+            await until(pilot, lambda n=number: app.step == n and app.screen.query(Strip))
+            assert f"Tour {number + 1} of" in strip_text(app)
+            if step.do.startswith("Enter swaps"):
+                await until(pilot, lambda: app.main.offers)
+                await pilot.pause(0.2)
+            for key in step.press:
+                await pilot.press(key)
+                await pilot.pause(0.1)
+        await until(pilot, lambda: app.step == len(steps()) - 1)
+        await pilot.press("f4")
+        await pilot.pause(0.2)
+        assert not app.touring
+        assert not app.screen.query(Strip)
+
+    walk(make_tour(Here()), story)
+
+
+def test_walked_whole_by_the_mouse_alone(make_tour):
+    async def story(pilot):
+        app = pilot.app
+        for number in range(len(steps())):
+            await until(pilot, lambda n=number: app.step >= n and not app._pressing)
+            await until(pilot, lambda: app.screen.query(Strip))
+            await pilot.pause(0.15)
+            if app.step > number:
+                continue
+            on = next(one for one in app.screen.query(Press) if one.name == "on")
+            await pilot.click(on)
+        await until(pilot, lambda: not app.touring)
+
+    walk(make_tour(Here()), story, (120, 40))
+
+
+def test_who_looks_round_is_waited_for_and_told_the_way_back(make_tour):
+    async def story(pilot):
+        app = pilot.app
+        await until(pilot, lambda: app.screen.query(Strip))
+        await pilot.press("h")
+        await until(pilot, lambda: type(app.screen).__name__ == "PlotScreen" and app.screen.query(Strip))
+        await pilot.pause(0.3)
+        assert "Esc leads back to the main screen" in strip_text(app)
+        assert app.step == 0
+        await pilot.press("escape")
+        await until(pilot, lambda: app.screen is app.main)
+        await pilot.press("m")
+        await until(pilot, lambda: app.step == 1)
+        await pilot.press("f2")
+        await pilot.pause(0.4)
+        assert app.step == 0  # the choices are still open, and are not taken for a step just done
+        await pilot.press("escape")
+        await pilot.pause(0.3)
+        await pilot.press("m")
+        await until(pilot, lambda: app.step == 1)
+
+    walk(make_tour(), story)
+
+
+def test_nothing_of_the_persons_is_touched(make_tour, tmp_path):
+    before = {path: path.read_bytes() for path in demo().rglob("*") if path.is_file()}
+
+    async def story(pilot):
+        app = pilot.app
+        await pilot.press("plus")
+        await pilot.pause(1.2)
+        assert app.state.unsaved
+        await pilot.press("ctrl+s")
+        await pilot.pause(0.3)
+        await pilot.press("q")
+        await pilot.pause(0.3)
+
+    walk(make_tour(), story)
+    assert before == {path: path.read_bytes() for path in demo().rglob("*") if path.is_file()}
+    assert not (tmp_path / "data").exists()
+    assert not (tmp_path / "state").exists()
