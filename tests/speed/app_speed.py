@@ -34,6 +34,8 @@ Empty().run(headless=True)
 """
 FULL = """
 import sys, planner, tempfile
+from planner.app.pauses import starting
+starting()  # as `planner.app.run` does
 from pathlib import Path
 from planner.catalogue import load
 from planner.data import demo
