@@ -2,15 +2,16 @@
 
 A write goes to a temporary file in the same folder, is flushed to the disk and renamed over the
 old one, which is kept once as ``<name>.bak``. A file that changed since it was read is not
-overwritten. (Between that check and the rename lies a moment in which another program could still
-write; closing it would need locks that other editors ignore.)
+overwritten. Planners that save into one folder at the same moment wait for each other from that check to
+the rename, so that none loses what another wrote; editors heed no such lock, and for them a moment is left.
 """
 
 import hashlib
 import os
 import stat
 import tempfile
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -114,19 +115,38 @@ def write_text(file: TextFile) -> TextFile:
     if len(data) > MAX_BYTES:
         raise PaletteError(f"{file.path}: would have {len(data)} bytes; a file may have at most {MAX_BYTES}")
     try:
-        old = path.read_bytes() if path.exists() else None
-        if (None if old is None else digest(old)) != file.digest:
-            raise PaletteError(f"{file.path}: {_changed(old, file.digest)}; nothing was written")
-        if old == data:
-            return file
-        if old is not None:
-            _replace(path.with_name(path.name + BACKUP), old, path)
-        _replace(path, data, path)
+        with _alone_in(path.parent):
+            old = path.read_bytes() if path.exists() else None
+            if (None if old is None else digest(old)) != file.digest:
+                raise PaletteError(f"{file.path}: {_changed(old, file.digest)}; nothing was written")
+            if old == data:
+                return file
+            if old is not None:
+                _replace(path.with_name(path.name + BACKUP), old, path)
+            _replace(path, data, path)
     except OSError as problem:
         raise PaletteError(
             f"{file.path}: cannot be written ({_reason(problem)}); nothing was changed"
         ) from None
     return TextFile(file.path, file.text, digest(data), file.marked)
+
+
+@contextmanager
+def _alone_in(folder: Path) -> Iterator[None]:
+    """Keep other planners from saving into `folder` meanwhile, where the system can lock a folder."""
+    try:
+        import fcntl
+    except ImportError:  # Windows
+        yield
+        return
+    handle = os.open(folder, os.O_RDONLY)
+    try:
+        # Some network drives lock nothing: there the check alone must do.
+        with suppress(OSError):
+            fcntl.flock(handle, fcntl.LOCK_EX)
+        yield
+    finally:
+        os.close(handle)
 
 
 def _changed(old: bytes | None, expected: str | None) -> str:

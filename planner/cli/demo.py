@@ -1,6 +1,7 @@
 """Copies of the invented palettes and jobs, put where a person can change them."""
 
 import shutil
+from contextlib import suppress
 from pathlib import Path
 
 from planner.catalogue.errors import PaletteError, show
@@ -14,8 +15,7 @@ def write(folder: Path) -> tuple[Path, ...]:
     Raises
     ------
     PaletteError
-        If one of the files is there already, or the folder cannot be written; nothing is left
-        half-written in the first case.
+        If one of the files is there already, or the folder cannot be written; no file is left then.
 
     """
     source = demo()
@@ -26,12 +26,17 @@ def write(folder: Path) -> tuple[Path, ...]:
             raise PaletteError(
                 f"{target}: is there already and stays as it is; nothing was written, so name a new folder"
             )
+    begun: list[Path] = []
     try:
         for path, target in pairs:
             target.parent.mkdir(parents=True, exist_ok=True)
+            begun.append(target)
             # Not the permissions: an installed copy may be read-only, and these are there to be edited.
             shutil.copyfile(path, target)
     except OSError as problem:
+        for target in begun:
+            with suppress(OSError):
+                target.unlink()
         raise PaletteError(
             f"{show(str(folder))}: cannot be written ({problem.strerror}); name a folder you may write in"
         ) from None

@@ -1,5 +1,6 @@
 """How every command ends: one sentence for whatever went wrong, and an exit status that programs can use."""
 
+import errno
 import os
 import sys
 from collections.abc import Sequence
@@ -21,6 +22,9 @@ INTERRUPTED = 130
 
 PIPE_CLOSED = 141
 """Exit status when the reader of the output has left, by the same rule."""
+
+_NO_ROOM = frozenset({errno.ENOSPC, errno.EFBIG, errno.EIO})
+"""Why an answer cannot be written where it was sent; nothing else writes without saying so itself."""
 
 TRACE = "PLANNER_TRACE"
 """Environment variable that shows the whole of a fault when it is 1."""
@@ -52,6 +56,14 @@ class Commands(click.Group):
             sys.exit(INTERRUPTED)
         except click.ClickException as problem:
             _leave(_sentence(problem), BAD_INPUT)
+        except OSError as problem:
+            if problem.errno not in _NO_ROOM:
+                _last_resort(problem)
+            _forget_output()
+            _leave(
+                f"the answer cannot be written ({problem.strerror}); make room or send it elsewhere",
+                BAD_INPUT,
+            )
         except Exception as problem:  # noqa: BLE001 - the last resort, so that no traceback reaches a person
             _last_resort(problem)
         sys.exit(status if isinstance(status, int) else 0)
@@ -61,8 +73,7 @@ class Commands(click.Group):
         try:
             return super().invoke(ctx)
         except BrokenPipeError:
-            # What Python still holds must not be flushed into the closed pipe at exit.
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            _forget_output()
             ctx.exit(PIPE_CLOSED)
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 - click's signature
@@ -120,6 +131,11 @@ def _sentence(problem: click.ClickException) -> str:
 
 def _name(param: click.Parameter) -> str:
     return param.opts[0] if isinstance(param, click.Option) else (param.human_readable_name)
+
+
+def _forget_output() -> None:
+    """Keep Python from writing what it still holds at exit, to where it could not be written before."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _last_resort(problem: Exception) -> NoReturn:

@@ -45,12 +45,17 @@ def write_csv(path: Path, head: Sequence[str], rows: Iterable[Sequence[object]])
         If there is a file of that name already, or it cannot be written.
 
     """
+    begun = False
     try:
         # The mark makes spreadsheets read UTF-8.
         with path.open("x", encoding="utf-8-sig", newline="") as file:
+            begun = True
             file.write(csv_text(head, rows))
     except FileExistsError:
         raise PaletteError(f"{path}: is there already and stays as it is; give another name") from None
     except (OSError, ValueError) as problem:
+        if begun:
+            # Half a list would pass for a whole one, and stand in the way of the next try.
+            path.unlink(missing_ok=True)
         reason = getattr(problem, "strerror", None) or str(problem)
         raise PaletteError(f"{path}: cannot be written ({reason}); name a file you may write") from None

@@ -12,6 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
+from functools import reduce
 from io import BytesIO, StringIO
 from pathlib import Path
 from typing import Any, TypeAlias
@@ -29,6 +30,9 @@ MAX_ROWS = 50_001
 
 MAX_COLUMNS = 200
 """Most columns."""
+
+MAX_CELLS = MAX_ROWS * MAX_COLUMNS
+"""Most cells between the first and the last one of a sheet, filled or not."""
 
 MAX_CELL = 2000
 """Most characters of a cell."""
@@ -92,15 +96,18 @@ def letter(column: int) -> str:
 
 def _bytes(path: Path) -> bytes:
     try:
-        if path.exists() and not path.is_file():
-            raise PaletteError(f"{path}: found a folder or device; a CSV file or a workbook is needed here")
-        with path.open("rb") as file:
-            data = file.read(MAX_BYTES + 1)
+        strange = path.exists() and not path.is_file()
+        data = b""
+        if not strange:
+            with path.open("rb") as file:
+                data = file.read(MAX_BYTES + 1)
     except FileNotFoundError:
         raise PaletteError(f"{path}: there is no such file; check the spelling and the folder") from None
     except (OSError, ValueError) as problem:  # ValueError: a null character in the path
         reason = getattr(problem, "strerror", None) or str(problem)
         raise PaletteError(f"{path}: cannot be read ({reason}); a readable file is needed") from None
+    if strange:
+        raise PaletteError(f"{path}: found a folder or device; a CSV file or a workbook is needed here")
     if len(data) > MAX_BYTES:
         raise PaletteError(f"{path}: found more than {MAX_BYTES:,} bytes; offers may have at most that")
     return data
@@ -251,8 +258,32 @@ def _cell(value: Any) -> Cell:
     return value if isinstance(value, date) else str(value).strip()
 
 
+_PLACE = re.compile(rb"""<(?:\w+:)?c\b[^>]*?\br=["']([A-Z]{1,3})(\d{1,7})["']""")
+# A cell may leave its place out: it then follows the one before it, in the row that says its own number.
+_PLACELESS = re.compile(rb"""<(?:\w+:)?row\b[^>]*?\br=["'](\d{1,7})["'][^>]*>\s*<(?:\w+:)?c\b(?![^>]*\br=)""")
 _FORMULA = re.compile(rb'<c\b[^>]*?\br="([A-Z]{1,3}\d{1,7})"[^>]*>\s*<f\b')
 _OTHER_FORMULA = re.compile(rb"\btable:formula=")
+
+
+def _check_reach(path: Path, part: bytes) -> None:
+    """Refuse a sheet whose cells lie so far apart that the library would fill memory with what is between."""
+    columns, rows = set(), set()
+    for column, row in _PLACE.findall(part):
+        columns.add(column)
+        rows.add(int(row))
+    rows.update(map(int, _PLACELESS.findall(part)))
+    places = [1, *map(_number, columns)]
+    last = max(rows, default=1)
+    if (last - min(rows, default=1) + 1) * max(places) > MAX_CELLS:
+        raise PaletteError(
+            f"{path}: a sheet reaches to row {last:,} and column {letter(max(places) - 1)}; at most "
+            f"{MAX_ROWS - 1:,} offers and {MAX_COLUMNS} columns are allowed, so clear the cell far out"
+        )
+
+
+def _number(letters: bytes) -> int:
+    """Return the number of a column from its letters; A is 1."""
+    return reduce(lambda before, one: 26 * before + one - 64, letters, 0)
 
 
 def _formulas(path: Path, data: bytes) -> tuple[str, ...]:
@@ -264,7 +295,9 @@ def _formulas(path: Path, data: bytes) -> tuple[str, ...]:
                 raise PaletteError(f"{path}: would unpack to over {MAX_UNPACKED:,} bytes; that is no list")
             for part in parts.infolist():
                 if part.filename.startswith("xl/worksheets/") and part.filename.endswith(".xml"):
-                    found.append([name.decode() for name in _FORMULA.findall(parts.read(part))])
+                    content = parts.read(part)
+                    _check_reach(path, content)
+                    found.append([name.decode() for name in _FORMULA.findall(content)])
                 elif part.filename == "content.xml":
                     found.append([""] * len(_OTHER_FORMULA.findall(parts.read(part))))
     except (zipfile.BadZipFile, zlib.error, RuntimeError, NotImplementedError, EOFError, OSError) as problem:

@@ -2,6 +2,8 @@
 
 import os
 import stat
+import threading
+import time
 import tomllib
 from itertools import pairwise
 
@@ -233,6 +235,38 @@ def test_a_new_file_never_replaces_another(tmp_path):
     assert read_palette_file(path).entries == (swatch,)
     with pytest.raises(PaletteError, match="already"):
         new_palette_file(path).with_entry(swatch).save()
+
+
+@pytest.mark.skipif(os.name == "nt", reason="folders cannot be locked there")
+def test_of_planners_that_save_at_once_none_loses_what_another_kept(tmp_path, monkeypatch):
+    # Each reads before any writes, and takes its time between the check and the rename.
+    path, before = tmp_path / "own.toml", files_module._replace
+    black = Swatch(id="cloth", name="Cloth", colour="#000000", basis="invented")
+    files = [
+        new_palette_file(path).with_entry(black.model_copy(update={"id": f"cloth-{i}"})) for i in range(4)
+    ]
+
+    def slowly(*parts):
+        time.sleep(0.02)
+        before(*parts)
+
+    monkeypatch.setattr(files_module, "_replace", slowly)
+    said = []
+
+    def save(file):
+        try:
+            said.append(file.save().path)
+        except PaletteError as problem:
+            said.append(str(problem))
+
+    threads = [threading.Thread(target=save, args=(one,)) for one in files]
+    for one in threads:
+        one.start()
+    for one in threads:
+        one.join()
+    assert said.count(path) == 1
+    assert sum("found a file of that name already" in str(one) for one in said) == 3
+    assert len(read_palette_file(path).entries) == 1
 
 
 def test_a_failed_write_loses_nothing(mixed, monkeypatch):

@@ -3,6 +3,7 @@
 import os
 import subprocess
 import sys
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
@@ -153,6 +154,36 @@ def test_a_closed_pipe_is_quiet():
     error = process.stderr.read()
     process.stderr.close()
     assert (process.wait(timeout=60), error) == (PIPE_CLOSED, b"")
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
+def test_output_that_finds_no_room_is_no_fault_of_the_planner():
+    with Path("/dev/full").open("w") as full:
+        result = subprocess.run(
+            [sys.executable, "-m", "planner", "list", "stones"],
+            stdout=full, stderr=subprocess.PIPE, text=True, timeout=60, check=False,
+        )  # fmt: skip
+    assert result.returncode == BAD_INPUT
+    assert result.stderr.startswith("the answer cannot be written (No space left on device)")
+    assert result.stderr.count("\n") == 1
+
+
+def test_a_demo_that_cannot_be_written_leaves_no_file(tmp_path, monkeypatch):
+    from planner.cli import demo
+
+    copy, done = demo.shutil.copyfile, []
+
+    def full_after_three(source, target):
+        copy(source, target)
+        done.append(target)
+        if len(done) > 3:
+            raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(demo.shutil, "copyfile", full_after_three)
+    result = CliRunner().invoke(main, ["demo", str(tmp_path / "mine")])
+    assert result.exit_code == BAD_INPUT
+    assert "No space left on device" in result.stderr
+    assert not [path for path in (tmp_path / "mine").rglob("*") if path.is_file()]
 
 
 def test_a_console_without_our_letters_gets_question_marks_and_no_fault():

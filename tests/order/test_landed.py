@@ -3,11 +3,13 @@
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from planner.catalogue import PaletteError
 from planner.job import Job
 from planner.order.export import csv_text, harmless, write_csv
 from planner.order.landed import NoRateError, Rates, landed, rounded, side_by_side, what
@@ -138,11 +140,23 @@ def test_no_cell_of_an_export_begins_like_a_formula(rows):
 
 
 def test_an_export_never_overwrites(tmp_path):
-    from planner.catalogue.errors import PaletteError
-
     write_csv(tmp_path / "out.csv", ["a"], [["=1"]])
     assert (tmp_path / "out.csv").read_text(encoding="utf-8-sig") == "a\n'=1\n"
     with pytest.raises(PaletteError, match="is there already and stays as it is"):
         write_csv(tmp_path / "out.csv", ["a"], [])
     with pytest.raises(PaletteError, match="cannot be written"):
         write_csv(tmp_path / "none" / "out.csv", ["a"], [])
+
+
+@pytest.mark.skipif(not Path("/dev/full").exists(), reason="needs a device that is always full")
+def test_a_list_that_finds_no_room_leaves_nothing_behind(tmp_path, monkeypatch):
+    path, before = tmp_path / "out.csv", Path.open
+
+    def full(self, *args, **options):
+        before(self, *args, **options).close()
+        return before(Path("/dev/full"), "w", encoding="utf-8")
+
+    monkeypatch.setattr(Path, "open", full)
+    with pytest.raises(PaletteError, match="cannot be written"):
+        write_csv(path, ["a"], [["x"]])
+    assert not path.exists()

@@ -78,8 +78,9 @@ def test_size_is_bounded(tmp_path, monkeypatch):
 
 
 def test_folders_and_missing_files_are_refused(tmp_path):
-    with pytest.raises(PaletteError, match="found a folder"):
+    with pytest.raises(PaletteError, match="found a folder") as raised:
         read_sheet(tmp_path)
+    assert str(raised.value).count(str(tmp_path)) == 1
     with pytest.raises(PaletteError, match="there is no such file"):
         read_sheet(tmp_path / "none.csv")
 
@@ -117,6 +118,32 @@ def test_a_formulas_stored_result_is_what_is_read(tmp_path):
             # What a formula is worth must come from the file: 1+2 is stored as 7 here.
             new.writestr(part, re.sub(rb"<v ?/>|<v></v>", b"<v>7</v>", old.read(part)))
     assert str(read_sheet(stored).rows[1][1][1]) == "7"
+
+
+def test_a_cell_far_out_is_refused_before_memory_is_filled_with_what_lies_between(tmp_path):
+    book = openpyxl.Workbook()
+    book.active.append(["count", "price"])
+    book.active["XFD1048576"] = "stray"
+    book.save(tmp_path / "offers.xlsx")
+    with pytest.raises(PaletteError, match="reaches to row 1,048,576 and column XFD; at most") as raised:
+        read_sheet(tmp_path / "offers.xlsx")
+    assert "\n" not in str(raised.value)
+    # The same where the cell of the last row does not say its place.
+    placeless = tmp_path / "placeless.xlsx"
+    with zipfile.ZipFile(tmp_path / "offers.xlsx") as old, zipfile.ZipFile(placeless, "w") as new:
+        for part in old.infolist():
+            data = old.read(part).replace(b'r="XFD1048576"', b"").replace(b'r="B1"', b'r="XFD1"')
+            new.writestr(part, data)
+    with pytest.raises(PaletteError, match="reaches to row 1,048,576 and column XFD"):
+        read_sheet(placeless)
+
+
+def test_an_empty_row_far_out_is_no_hindrance(tmp_path):
+    book = openpyxl.Workbook()
+    book.active.append(["count", "price"])
+    book.active.row_dimensions[1048576].hidden = True
+    book.save(tmp_path / "offers.xlsx")
+    assert len(read_sheet(tmp_path / "offers.xlsx").rows) == 1
 
 
 def test_the_first_sheet_that_can_be_seen_is_read(tmp_path):
