@@ -20,7 +20,7 @@ from planner.reading.fit import does
 from planner.reading.instead import Instead, instead
 from planner.reading.matter import FINE, Grade
 from planner.reading.of_job import question_of
-from planner.reading.rank import glow_labs
+from planner.reading.rank import Ranked, glow_labs, rank
 from planner.reading.read import Reading, Seen, read, seen
 from planner.reading.warn import Concern, accepted, warnings
 
@@ -138,8 +138,7 @@ def gather(
     venues = [palette.venues[name] for name in job.venues[1:]]
     order = [*first, *(number for number in range(len(readings)) if number not in first)]
     told = [_told(job, number, readings, venues, grade) for number in order]
-    for place, one in enumerate(told[: len(first)]):
-        told[place] = replace(one, instead=instead(palette, one.reading))
+    told[: len(first)] = _with_instead(told[: len(first)], palette)
     counted = _needs(job, palette, before)
     return Gathered(job, tuple(told), counted, cost, _cautions(job, palette), len(first))
 
@@ -170,6 +169,19 @@ def _told(job: Job, number: int, readings: Sequence[Reading], venues: list[Venue
     others = [one for one in readings if one is not reading]
     found = warnings(reading, [*elsewhere(question, known, grade)], others)
     return Told(number + 1, line, reading, accepted(found, line.accept), there, ())
+
+
+def _with_instead(lines: Sequence[Told], palette: Palette) -> list[Told]:
+    """Return lines with what else was looked at; lines that wish alike in one size share the ranking."""
+    ranked: dict[tuple[str, str], tuple[Ranked, ...]] = {}
+    found = []
+    for one in lines:
+        question = one.reading.question
+        key = question.size, question.wish
+        if key not in ranked:
+            ranked[key] = rank(palette, question)
+        found.append(replace(one, instead=instead(palette, one.reading, best=ranked[key])))
+    return found
 
 
 def _needs(job: Job, palette: Palette, before: str) -> tuple[Need, ...]:

@@ -1,6 +1,6 @@
 """What to order instead: the pairings that serve the same wish best, and what each gives up."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from planner.catalogue.palette import Palette
@@ -50,6 +50,7 @@ def instead(
     material: str | None = None,
     count: int = 3,
     grade: Grade = QUICK,
+    best: Sequence[Ranked] | None = None,
 ) -> tuple[Instead, ...]:
     """Return up to `count` pairings that serve the wish better than the one asked about.
 
@@ -67,10 +68,14 @@ def instead(
         How many.
     grade
         How finely to read them.
+    best
+        `planner.reading.rank.rank` of a question that differs in stone and coating at most, with the
+        same choices, where it is at hand: it takes most of the time.
 
     """
     question = asked.question
-    best = rank(palette, question, coated=coated, material=material)
+    if best is None:
+        best = rank(palette, question, coated=coated, material=material)
     mine = next((one.score for one in best if same_pairing(one.question, question)), float("inf"))
     better = _unlike(one for one in best if one.score < mine and not same_pairing(one.question, question))
     found = []

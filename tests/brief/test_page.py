@@ -22,7 +22,9 @@ from planner.catalogue import PaletteError
 from planner.data import demo, shared
 from planner.job import Acceptance, Line
 from planner.order.offers_file import read_offers
+from planner.reading.instead import instead
 from planner.reading.matter import QUICK
+from planner.reading.rank import rank
 from planner.reading.warn import CODES, Concern
 
 PPI = 100
@@ -197,6 +199,19 @@ def test_which_lines_are_shown_in_full_can_be_chosen(job, palette, no_pictures):
     for wrong, said in (([4], "found 4; the job has lines 1 to 3"), ([1, 2, 3], "at most 2 have room")):
         with pytest.raises(PaletteError, match=said):
             gather(job, palette, grade=QUICK, full=wrong)
+
+
+def test_a_shared_ranking_offers_the_same(told, palette):
+    """Of lines that wish alike in one size, the palette is looked through once; nothing else comes of it."""
+    one = told.lines[0].reading
+    alike = replace(one, question=replace(one.question, coating=None))
+    best = rank(palette, one.question)
+    pairs = [
+        [(other.ranked.question.stone.id, other.gives_up) for other in found]
+        for found in (instead(palette, alike), instead(palette, alike, best=best))
+    ]
+    assert pairs[0] == pairs[1]
+    assert pairs[0]
 
 
 # --- what goes wrong --------------------------------------------------------------------------------

@@ -40,6 +40,10 @@ class Strip(Vertical):
             super().__init__()
             self.way = way
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._said: tuple[int, str, str] | None = None
+
     def compose(self) -> ComposeResult:
         """Lay out the words and the buttons."""
         yield Static(classes="tour-see")
@@ -51,6 +55,10 @@ class Strip(Vertical):
 
     def show(self, step: Step, number: int, of: int, away: str) -> None:
         """Show a step; `away` says how to get back where the person is elsewhere."""
+        said = (number, away or step.see, step.do)
+        if said == self._said:
+            return
+        self._said = said
         self.query_one(".tour-see", Static).update(
             Content.assemble((f"Tour {number} of {of}  ", "bold $primary"), away or step.see)
         )
