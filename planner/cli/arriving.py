@@ -43,7 +43,7 @@ def show(
     """Print predicted beside seen, log both, and save the lot in hand if asked."""
     if job is not None and not job.exists():
         raise PaletteError(f"--job: found {quoted(str(job))}; there is no such file")
-    check(save, name, to)
+    to = check(save, name, to, "stone" if coating == NONE else "coating", palettes)
     palette = palette_of(palettes, job)
     base = called("stone", stone, palette.stones)
     film = None if coating == NONE else called("coating", coating, palette.coatings, also=(NONE,))
@@ -61,9 +61,10 @@ def show(
     logs = [own_log(), *([] if job is None else [job_log(job)])] if log else []
     for one in logs:
         read_log(one)  # a damaged log is told before anything is written
-    saved = None
+    saved, where = None, ""
     if save is not None and to is not None:
         saved = keep((_lot(found, save, name or save, source),), to, palette)
+        where = kept(saved, to, palettes)
     line = line_of(found)
     for one in logs:
         append(one, line)
@@ -71,7 +72,7 @@ def show(
     if as_data:
         click.echo(as_json.dumps(_data(found, record, logs, saved, looked)))
     else:
-        click.echo("\n\n".join(one for one in (looked.told, _told(found, record, logs, saved)) if one))
+        click.echo("\n\n".join(one for one in (looked.told, _told(found, record, logs, where)) if one))
 
 
 def track_told(record: Track | None) -> str:
@@ -91,7 +92,7 @@ def _lot(found: Arrived, entry_id: str, name: str, source: Source) -> Entry:
         raise click.BadParameter(str(problem), param_hint="--save") from None
 
 
-def _told(found: Arrived, record: Remembered, logs: list[Path], saved: tuple[Entry, ...] | None) -> str:
+def _told(found: Arrived, record: Remembered, logs: list[Path], where: str) -> str:
     reading, apart = found.reading, found.apart
     hex_seen = _hex(found)
     patches = text.patch(reading.glow.hex) + text.patch(hex_seen)
@@ -106,8 +107,8 @@ def _told(found: Arrived, record: Remembered, logs: list[Path], saved: tuple[Ent
     parts = ["".join(lines), track_told(record.track), telling.notes(record.notes)]
     if logs:
         parts.append(text.wrap(f"Logged in {' and '.join(str(one) for one in logs)}."))
-    if saved is not None:
-        parts.append(kept(saved))
+    if where:
+        parts.append(where)
     return "\n\n".join(part for part in (*parts, telling.invented(_bases(found))) if part)
 
 

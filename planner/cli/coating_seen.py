@@ -37,7 +37,7 @@ def show(
     palettes: Path | None, as_data: bool,
 ) -> None:  # fmt: skip
     """Print the films that fit a sample card, and save them if asked."""
-    check(save, name, to)
+    to = check(save, name, to, "coating", palettes)
     palette = palette_of(palettes)
     taken = Photos(photos, white, grey, light)
     found = taken.found()
@@ -56,16 +56,17 @@ def show(
         fitted = fit_coating(card.samples, flashes)
     except ValueError as problem:
         raise click.BadParameter(str(problem), param_hint="--venue") from None
-    saved = None
+    saved, where = None, ""
     if save is not None and to is not None:
         must_fit(fitted.fits, "no single film gives these colours")
         saved = keep(coatings(fitted, save, name or save), to, palette)
+        where = kept(saved, to, palettes)
     said = foresee(fitted, foreseen_on)
     tell = most_telling(fitted, _like(palette, card.samples, size), "photo" if found else source)
     if as_data:
         click.echo(as_json.dumps({**_data(fitted, said, tell, saved), **card.data()}))
     else:
-        click.echo("\n\n".join(part for part in (card.told(), _told(fitted, said, tell, saved)) if part))
+        click.echo("\n\n".join(part for part in (card.told(), _told(fitted, said, tell, where)) if part))
 
 
 @dataclass(frozen=True, eq=False)
@@ -187,9 +188,7 @@ def _like(palette: Palette, samples: Sequence[Sample], size: str) -> list[Placed
     ]
 
 
-def _told(
-    fitted: Fitted, said: Sequence[Foreseen], tell: Sequence[Telling], saved: Sequence[Entry] | None
-) -> str:
+def _told(fitted: Fitted, said: Sequence[Foreseen], tell: Sequence[Telling], where: str) -> str:
     parts = [text.wrap(_lead(fitted))]
     parts.append("\n".join(_order(place, one) for place, one in enumerate(fitted.orders, 1)))
     off = [
@@ -204,8 +203,8 @@ def _told(
             telling.block("In even daylight it would make of", "\n".join(_foretold(one) for one in said))
         )
     parts.append(telling.block("Next", text.wrap(_next(tell), 2)))
-    if saved is not None:
-        parts.append(kept(saved))
+    if where:
+        parts.append(where)
     return "\n\n".join(parts)
 
 

@@ -49,7 +49,10 @@ def _with_keeping(command: F) -> F:
     """Give a command what all three have in common."""
     for option in reversed((
         click.option("--save", metavar="ID", help="Keep what was found as an entry of this id."),
-        click.option("--to", type=_PATH, metavar="FILE", help="Palette file to keep it in; made if missing."),
+        click.option(
+            "--to", type=_PATH, metavar="FILE",
+            help="Palette file to keep it in; made if missing. [in your own folder]",
+        ),
         click.option("--name", metavar="TEXT", help="Name of the entry. [its id]"),
         click.option(
             "--palettes", type=_PATH, metavar="FOLDER",

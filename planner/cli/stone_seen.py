@@ -28,7 +28,7 @@ def show(
     as_data: bool,
 ) -> None:  # fmt: skip
     """Print the bodies that give an uncoated stone its colour, and save one if asked."""
-    check(save, name, to)
+    to = check(save, name, to, "stone", palettes)
     palette = palette_of(palettes)
     shape = called("cut", cut, palette.cuts)
     clear = Stone.model_validate(
@@ -42,15 +42,16 @@ def show(
     except ValueError as problem:
         raise click.BadParameter(str(problem), param_hint="--photo" if photos else "--colour") from None
     chosen = _chosen(fitted, body)
-    saved = None
+    saved, where = None, ""
     if save is not None and to is not None:
         must_fit(fitted.fits, "no body gives this colour")
         entry = Stone.model_validate({**chosen.stone.model_dump(exclude_unset=True), "id": save})
         saved = keep((entry,), to, palette)
+        where = kept(saved, to, palettes)
     if as_data:
         click.echo(as_json.dumps({**_data(fitted, saved), **looked.data}))
     else:
-        click.echo("\n\n".join(part for part in (looked.told, _told(fitted, saved)) if part))
+        click.echo("\n\n".join(part for part in (looked.told, _told(fitted, where)) if part))
 
 
 def _chosen(fitted: BodyFitted, body: str | None) -> Recipe:
@@ -71,7 +72,7 @@ def _called(recipe: Recipe) -> str:
     return next(iter(recipe.colourants), "clear")
 
 
-def _told(fitted: BodyFitted, saved: Sequence[Entry] | None) -> str:
+def _told(fitted: BodyFitted, where: str) -> str:
     lead = (
         "Bodies that give this colour, the likeliest first:"
         if fitted.fits
@@ -87,8 +88,8 @@ def _told(fitted: BodyFitted, saved: Sequence[Entry] | None) -> str:
                 "stone under one to tell."
             )
         )
-    if saved is not None:
-        parts.append(kept(saved))
+    if where:
+        parts.append(where)
     return "\n\n".join(parts)
 
 

@@ -38,7 +38,10 @@ def _with_keeping(command: F) -> F:
             help="Two-tone: the colour of the other thread; COLOUR is then the first thread's alone.",
         ),
         click.option("--save", metavar="ID", help="Keep it as a swatch of this id."),
-        click.option("--to", type=_PATH, metavar="FILE", help="Palette file to keep it in; made if missing."),
+        click.option(
+            "--to", type=_PATH, metavar="FILE",
+            help="Palette file to keep it in; made if missing. [in your own folder]",
+        ),
         click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs."),
     )):  # fmt: skip
         command = option(command)

@@ -9,10 +9,10 @@ import click
 
 from planner.catalogue import PaletteError
 from planner.catalogue.cloth import Cloth, backings
-from planner.catalogue.keep import keep
 from planner.catalogue.palette_file import build, entry_data
 from planner.catalogue.spectra.file import Unit
 from planner.cli import as_json, text
+from planner.cli.keeping import keep, kept, place
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.names import capped, name_of
 from planner.colour.observer import illuminant
@@ -105,19 +105,20 @@ def finish(
     more: dict[str, Any] | None = None, told: Sequence[str] = (),
 ) -> None:  # fmt: skip
     """Add what the kind of cloth does, keep the swatch if asked, and print it."""
-    if (save is None) != (to is None):
-        raise click.UsageError("--save and --to belong together: an id, and the palette file to keep it in")
+    to = place(save, to, "swatch")
     cloth = _cloth(kind, backing, read_over, lets_through, second)
     if cloth is not None:
         swatch = on_cloth(swatch, cloth)
         with refused("--kind"):
             _ = swatch.worn
+    saved = None
     if save is not None and to is not None:
-        keep((entry(swatch, save, f"--save {save}"),), to, "Swatches of our own.")
+        saved = entry(swatch, save, f"--save {save}")
+        keep((saved,), to, about="Swatches of our own.")
     if as_data:
         click.echo(as_json.dumps({**_data(swatch, save, to), **(more or {})}))
     else:
-        click.echo(_told(swatch, save, to, told))
+        click.echo(_told(swatch, "" if saved is None or to is None else kept((saved,), to), told))
 
 
 def _cloth(
@@ -202,7 +203,7 @@ def _lamps(swatch: Taken) -> dict[str, dict[str, Any]]:
     }
 
 
-def _told(swatch: Taken, save: str | None, to: Path | None, told: Sequence[str]) -> str:
+def _told(swatch: Taken, where: str, told: Sequence[str]) -> str:
     colour = swatch.colour
     lightness, a, b = colour.lab
     rgb, shown = lab_to_srgb(colour.lab)
@@ -221,8 +222,8 @@ def _told(swatch: Taken, save: str | None, to: Path | None, told: Sequence[str])
         lines.append(text.wrap("A screen cannot show this colour: go by its name and figures."))
     lines += [text.wrap(one) for one in told]
     lines += [text.wrap(f"Note: {note}") for note in swatch.notes]
-    if save is not None:
-        lines += ["", text.heading("Next"), f"Kept as {save} in {to}. Use it with --swatch {save}."]
+    if where:
+        lines += ["", text.heading("Next"), where]
     return "\n".join(lines)
 
 

@@ -41,7 +41,12 @@ def venue() -> None:
     metavar="METRES", help="How far off the viewer usually is.",
 )  # fmt: skip
 @click.option("--save", metavar="ID", help="Keep it as a venue of this id.")
-@click.option("--to", type=_PATH, metavar="FILE", help="Palette file to keep it in; made if missing.")
+@click.option(
+    "--to",
+    type=_PATH,
+    metavar="FILE",
+    help="Palette file to keep it in; made if missing. [in your own folder]",
+)
 @_with_json
 def make(**given: Any) -> None:
     """Make a venue from words, and show what was understood.

@@ -9,11 +9,11 @@ import click
 import numpy as np
 
 from planner.catalogue.errors import PaletteError
-from planner.catalogue.keep import keep
 from planner.catalogue.palette_file import entry_data
 from planner.catalogue.venue import Venue
 from planner.cli import as_json, telling, text
 from planner.cli.ask import called, palette_of
+from planner.cli.keeping import keep, kept, place
 from planner.colour.cielab import xyz_to_lab
 from planner.colour.names import hue_name_of
 from planner.colour.tristimulus import to_xyz
@@ -50,8 +50,7 @@ def make(
     save: str | None, to: Path | None, as_data: bool,
 ) -> None:  # fmt: skip
     """Print the venue that words make, and keep it if asked."""
-    if (save is None) != (to is None):
-        raise click.UsageError("--save and --to belong together: an id, and the palette file to keep it in")
+    to = place(save, to, "venue")
     try:
         found = made(
             name, lamps, surround=surround, floor=floor, distance=distance, total=total,
@@ -61,9 +60,9 @@ def make(
         raise
     except ValueError as problem:
         raise click.UsageError(str(problem)) from None
-    if save is not None and to is not None:
-        keep((found.venue,), to, "Venues of our own.")
-    _print(found.venue, found.notes, None if save is None else to, as_data=as_data)
+    if to is not None:
+        keep((found.venue,), to, about="Venues of our own.")
+    _print(found.venue, found.notes, to, as_data=as_data)
 
 
 def show(*, venue_id: str, palettes: Path | None, as_data: bool) -> None:
@@ -141,7 +140,7 @@ def _told(venue: Venue, notes: Sequence[str], to: Path | None) -> str:
         f"{text.wrap(together)}\n{text.wrap(_flash(place.lamp_eye))}",
         telling.notes(notes),
         "" if venue.basis != "invented" else telling.invented([venue.basis]),
-        "" if to is None else text.wrap(f"Kept as {venue.id} in {to}."),
+        "" if to is None else kept((venue,), to),
     ]
     return "\n\n".join(part for part in parts if part)
 

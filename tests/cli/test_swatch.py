@@ -178,7 +178,10 @@ def test_a_photograph_that_cannot_be_read_is_one_sentence(photograph, tmp_path):
         (["type", "2a4b9c", "--second", "102030"], "--second belongs to a --kind of cloth"),
         (["type", "2a4b9c", "--kind", "satin", "--backing", "skin"], "--backing: found 'skin'"),
         (["type", "2a4b9c", "--kind", "satin", "--second", "102030"], "only a two-tone one has it"),
-        (["type", "2a4b9c", "--save", "x"], "--save and --to belong together"),
+        (
+            ["type", "2a4b9c", "--to", "x.toml"],
+            "--to: names a file to keep the entry in",
+        ),
         (["type", "2a4b9c", "--save", "X Y", "--to", "x.toml"], 'found "X Y"'),
         (["typ"], "did you mean type?"),
     ],

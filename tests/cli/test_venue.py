@@ -65,6 +65,23 @@ def test_a_venue_is_kept_beside_what_a_person_wrote(tmp_path):
     assert "Town hall (estimated)" in run("show", "town-hall", "--palettes", path).stdout
 
 
+def test_without_a_file_it_is_kept_where_every_command_looks():
+    said = " ".join(run("make", *HALL, "--save", "town-hall").stdout.split())
+    assert said.endswith("Use it with --venue town-hall.")
+    assert "Town hall (estimated)" in run("show", "town-hall").stdout
+    assert "already" in run("make", *HALL, "--save", "town-hall", status=2).stderr
+    # An id of the demo's would stop every command from reading either.
+    assert "already" in run("make", *HALL, "--save", "theatre", status=2).stderr
+    assert "Theatre" in run("show", "theatre").stdout
+
+
+def test_in_a_folder_of_its_own_it_says_what_to_add(tmp_path):
+    said = " ".join(
+        run("make", *HALL, "--save", "town-hall", "--to", tmp_path / "venues.toml").stdout.split()
+    )
+    assert f"--venue town-hall --palettes {tmp_path}," in said
+
+
 def test_every_venue_of_the_demo_can_be_shown():
     for name in load(demo()).venues:
         data = json.loads(run("show", name, "--json").stdout)
@@ -75,7 +92,7 @@ def test_every_venue_of_the_demo_can_be_shown():
     ("args", "words"),
     [
         (["make", "--name", "x", "--lamp", "halogen frnt 20 lx"], ('"frnt" was not understood', "front")),
-        (["make", "--name", "x", "--lamp", "halogen front 20 lx", "--save", "a"], ("--save and --to",)),
+        (["make", "--name", "x", "--lamp", "halogen front 20 lx", "--to", "a.toml"], ("--to:", "--save")),
         (["make", "--name", "x"], ("surround", "no lamp at all")),
         (["show", "gmy"], ("no such venue", "gym")),
         (["compare", "--venue", "gym"], ("--stone: is missing",)),

@@ -58,6 +58,20 @@ def test_a_card_gives_films_and_the_next_sample(planner):
     assert data["most_telling"][0]["stone"] in shown
 
 
+def test_what_is_saved_without_a_file_can_be_tried_at_once(planner):
+    said = " ".join(planner(*BODY, "--colour", "12606b", "--save", "kelp-teal").stdout.split())
+    assert said.endswith("Use it with --stone kelp-teal.")
+    assert "kelp-teal" in planner("list", "stones").stdout
+    assert "Use it with --coating locker-aurora" in " ".join(
+        planner(*CARD, "--save", "locker-aurora").stdout.split()
+    )
+    shown = planner(
+        "try", "--stone", "kelp-teal", "--coating", "none", "--size", "SS20", "--swatch", "2a4b9c",
+        "--venue", "noon", "--grade", "quick",
+    ).stdout  # fmt: skip
+    assert "stone and swatch estimated" in " ".join(shown.split())
+
+
 def test_a_coating_is_saved_among_a_persons_comments(planner, tmp_path):
     mine = tmp_path / "mine.toml"
     mine.write_text("# my own box\n", encoding="utf-8")
@@ -128,7 +142,7 @@ def test_a_lot_that_came_is_saved(planner, tmp_path):
         ((*CARD, "--flash", "tackle-clear=brown", "--venue", "rink"), "main hue of a flash is one of"),
         ((*CARD, "--flash", "tackle-clear=blue", "--venue", "noon"), "no small lamp"),
         ((*CARD, "--foresee", "nothing"), "--foresee"),
-        ((*CARD, "--save", "x"), "--to: is missing"),
+        ((*CARD, "--to", "y.toml"), "--to: names a file to keep the entry in"),
         ((*CARD, "--save", "No Id", "--to", "y.toml"), "lower-case letters"),
         ((*CARD, "--save", "x" * 59, "--to", "y.toml"), "at most 60"),
         ((*BODY, "--colour", "2746b4", *KEEP, "--name", "\x1b[2J"), "one line"),
