@@ -35,6 +35,9 @@ class Place:
     footer: bool = False
     """Whether its key stands in the footer, which at 80 columns is full."""
 
+    then: bool = False
+    """Whether it is a step after the pairings: those stand under them, to be pressed or clicked."""
+
 
 async def _costume(app: "PlannerApp") -> None:
     from planner.app.costume.items import answered, entries
@@ -130,10 +133,11 @@ PLACES: Final = (
     Place("samples", "x", "Samples", "a photographed card of coated stones, or what came of an order",
           _samples),
     Place("cover", "A", "Areas", "where the stones go: how many, from above, weight, hours, how to fix them",
-          _cover),
+          _cover, then=True),
     Place("order", "f", "Offers and order", "offers side by side, what to ask, and the packs to buy",
-          _order),
-    Place("brief", "B", "Client's page", "what the client reads and signs: see it, choose, save it", _brief),
+          _order, then=True),
+    Place("brief", "B", "Client's page", "what the client reads and signs: see it, choose, save it", _brief,
+          then=True),
     Place("costume", "j", "Costume", "the job itself: title, days, notes, who wears it, money", _costume),
     Place("left_behind", "y", "Left behind", "unsaved work of earlier: take it up or throw it away",
           _left_behind),

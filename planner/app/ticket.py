@@ -1,4 +1,4 @@
-"""The ticket: what is asked, one row a field, and the pairings on the costume below it."""
+"""The ticket: what is asked, one row a field, the pairings on the costume below it, and what comes then."""
 
 from typing import ClassVar
 
@@ -15,6 +15,7 @@ from textual.widgets.option_list import Option
 
 from planner.app.depth import Depth, hex_shown
 from planner.app.fields import FIELDS, Field, coating_label
+from planner.app.places import PLACES, Place
 from planner.app.state import State
 
 _LABEL = 8
@@ -91,6 +92,20 @@ class Lines(OptionList):
     """The pairings on the costume; choosing one looks at it."""
 
 
+class Step(Static):
+    """A step that comes after the pairings; a click goes there as its key does."""
+
+    def __init__(self, place: Place) -> None:
+        text = Content.assemble((f"{place.key} ", "$primary"), place.label)
+        super().__init__(text, id=f"then-{place.name}", classes="then")
+        self.place = place
+        self.tooltip = place.help
+
+    async def on_click(self) -> None:
+        """Go there."""
+        await self.run_action(f"app.go('{self.place.name}')")
+
+
 class Ticket(Vertical):
     """All rows and the lines of the job."""
 
@@ -108,6 +123,10 @@ class Ticket(Vertical):
                 yield Row(field)
         yield Static("On this costume", id="lines-title")
         yield Lines(id="lines", compact=True)
+        yield Static("Then", id="then-title")
+        for place in PLACES:
+            if place.then:
+                yield Step(place)
 
     def show(self, state: State, depth: Depth) -> None:
         """Show what is asked in a state; its lines are shown with the answer, in one layout."""

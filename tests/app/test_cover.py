@@ -78,7 +78,7 @@ def test_the_mouse_changes_an_area(bow_app, play):
     app = bow_app
 
     async def story(pilot, _settle):
-        await app.run_action("go('cover')")
+        await pilot.click("#then-cover")
         await pilot.pause()
         await ready(app, pilot)
         await pilot.click("#areas", offset=(4, 0))

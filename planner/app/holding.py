@@ -1,0 +1,24 @@
+"""The app, as a screen on the present job has it."""
+
+from typing import TYPE_CHECKING
+
+from planner.app.state import State
+
+if TYPE_CHECKING:
+    from planner.app.planner_app import PlannerApp
+
+
+class OfApp:
+    """The job as it is, and a way to change it; the main screen shows what changes."""
+
+    def __init__(self, app: "PlannerApp") -> None:
+        self._app = app
+
+    @property
+    def state(self) -> State:
+        """The job as it is."""
+        return self._app.state
+
+    def apply(self, state: State) -> None:
+        """Make a state the present one."""
+        self._app.main.apply(state)
