@@ -1,0 +1,72 @@
+"""A script: takes the five pictures of README anew, out of a copy of the demo's costume.
+
+    python tests/app/readme_pictures.py
+
+Look at them before they are kept. The screens are SVG, the client's page is a PNG of its first page.
+"""
+
+import asyncio
+import os
+import re
+import tempfile
+from pathlib import Path
+
+os.environ |= {"COLORTERM": "truecolor", "TERM": "xterm-256color"}
+
+import planner  # noqa: F401, I001 - before NumPy
+
+from planner.app.drafts import Drafts
+from planner.app.places import PLACES
+from planner.app.planner_app import PlannerApp
+from planner.app.state import state_of
+from planner.app.tour.tour_app import copied
+from planner.brief.gather import gather
+from planner.brief.page import brief
+from planner.catalogue import load
+from planner.job import read_job_file
+
+SCREENS = Path(__file__).with_name("screens")
+SIZES = {"step-2-pairing.svg": (110, 40)}
+SIZE = (110, 32)
+PPI = 74.0
+COLOURS = 160
+
+
+async def taken(app, name, keys, seconds):
+    async with app.run_test(size=SIZES.get(name, SIZE)) as pilot:
+        await pilot.pause(2)
+        while not app.desk.idle:
+            await pilot.pause(0.5)
+        for key in keys:
+            await pilot.press(key)
+            await pilot.pause(seconds)
+        svg = app.export_screenshot()
+    # Whoever reads it has a font of equal widths; none is fetched.
+    svg = re.sub(r"@font-face \{.*?\}\s*", "", svg, flags=re.DOTALL)
+    (SCREENS / name).write_text(re.sub(r"Fira Code", "ui-monospace, monospace", svg), encoding="utf-8")
+
+
+def main():
+    keys = {place.name: place.key for place in PLACES}
+    with tempfile.TemporaryDirectory() as folder:
+        path = copied(Path(folder))
+        palette = load(Path(folder) / "palette")
+        file = read_job_file(path)
+
+        def app(job=file.job, line=1):
+            state = state_of(job, palette, file, path).at_line(line)
+            return PlannerApp(palette, state, drafts=Drafts(Path(folder) / "drafts"), depth="true")
+
+        asyncio.run(taken(app(), "step-1-swatch.svg", [keys["by_eye"]], 1))
+        asyncio.run(taken(app(), "step-2-pairing.svg", [], 0))
+        asyncio.run(taken(app(), "step-3-pairings.svg", [keys["pairings"]], 12))
+        # What was found holds: it is taken for the body in a size that is offered, and replaces the first choice.
+        held = file.job.lines[0].model_copy(update={"stone": "marlinspike-navy", "size": "SS16"})
+        job = file.job.model_copy(update={"lines": (held, *file.job.lines[2:])})
+        asyncio.run(taken(app(job, 0), "step-4-order.svg", [keys["order"], "3"], 6))
+        page = brief(gather(job, palette, full=[1])).images(PPI)[0]
+        page.quantize(COLOURS).save(SCREENS / "step-5-page.png", optimize=True)
+
+
+if __name__ == "__main__":
+    main()
