@@ -12,7 +12,7 @@ from textual.widgets import Button, Input, OptionList, Static
 
 from planner.app.choose import SwatchScreen
 from planner.app.choose.by_photo import ByPhoto
-from planner.app.photo.files import within_reach
+from planner.app.photo.files import meant, within_reach
 from planner.app.photo.frames import LEAST, Frames, fit, moved, resized
 from planner.app.photo.keep import own_file, suggested
 from planner.app.photo.reading import neighbours, read_cloth
@@ -116,6 +116,22 @@ def test_a_path_is_completed_as_it_was_begun(photo):
     assert within_reach("./SA") == ["./sash.png"]
     assert within_reach(f"{photo.parent}/none/x") == []
     assert within_reach("~nobody-of-that-name/") == []
+    assert within_reach(f"/somewhere/{photo.parent}/sa") == [str(photo)], "pasted behind a folder"
+
+
+@pytest.mark.parametrize(
+    ("typed", "path"),
+    [
+        ("/home/a/b.csv", "/home/a/b.csv"),
+        ("/tmp//home/a b.csv", "/home/a b.csv"),
+        ("/tmp/'/home/a b.csv'", "/home/a b.csv"),
+        ('"/home/a b.csv" ', "/home/a b.csv"),
+        ("./a.csv", "./a.csv"),
+        ("/tmp/~/a.csv", "~/a.csv"),
+    ],
+)
+def test_a_path_pasted_behind_a_folder_or_in_quotes_is_the_one_meant(typed, path):
+    assert meant(typed) == path
 
 
 def test_with_keys_alone_the_proposal_is_shown_and_its_colour_taken(photo):

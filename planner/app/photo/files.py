@@ -1,6 +1,7 @@
 """The pictures and folders that a path being typed may lead to."""
 
 import os
+import re
 from collections.abc import Set as AbstractSet
 from itertools import islice
 from pathlib import Path
@@ -13,8 +14,18 @@ _MOST: Final = 4000
 """Entries of a folder that are looked at; more would keep a person waiting."""
 
 
+_BEGUN_ANEW: Final = re.compile(r"""^.*/["' ]*(?=/|~/|[A-Za-z]:[\\/])""")
+"""What stands before a whole path that was pasted behind a folder already there."""
+
+
+def meant(typed: str) -> str:
+    """Return the path that was meant: a whole one pasted behind a folder, or in quotes, counts alone."""
+    return _BEGUN_ANEW.sub("", typed).strip("\"' ")
+
+
 def path_of(typed: str) -> Path:
     """Return the path that a person typed; a ~ that names nobody stays as it is."""
+    typed = meant(typed)
     try:
         return Path(typed).expanduser()
     except RuntimeError:
@@ -26,7 +37,7 @@ def within_reach(typed: str, endings: AbstractSet[str] = PICTURES) -> list[str]:
 
     Files are those with one of `endings`, such as ``.png``.
     """
-    head, part = os.path.split(typed)
+    head, part = os.path.split(meant(typed))
     folder = path_of(head) if head else Path()
     try:
         with os.scandir(folder) as entries:
