@@ -60,7 +60,7 @@ def main():
         asyncio.run(taken(app(), "step-1-swatch.svg", [keys["by_eye"]], 1))
         asyncio.run(taken(app(), "step-2-pairing.svg", [], 0))
         asyncio.run(taken(app(), "step-3-pairings.svg", [keys["pairings"]], 12))
-        # What was found holds: it is taken for the body in a size that is offered, and replaces the first choice.
+        # What was found holds: it is taken for the body, in a size that is offered, and is the only one.
         held = file.job.lines[0].model_copy(update={"stone": "marlinspike-navy", "size": "SS16"})
         job = file.job.model_copy(update={"lines": (held, *file.job.lines[2:])})
         asyncio.run(taken(app(job, 0), "step-4-order.svg", [keys["order"], "3"], 6))
