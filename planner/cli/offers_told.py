@@ -10,6 +10,7 @@ from planner.order.columns import Column
 from planner.order.landed import Alike, Priced, rounded
 from planner.order.offers_file import OfferList
 from planner.order.worth import Worth, verdict
+from planner.reading.phrase import listed
 from planner.reading.question import Question
 
 if TYPE_CHECKING:
@@ -20,6 +21,12 @@ MOST_LISTED = 12
 
 MOST_GROUPS = 40
 """Most things on offer that are shown."""
+
+_USUAL = (
+    "seller", "title", "material", "size", "colour", "coating", "shipping", "duty", "tax", "handling",
+    "returns", "delivery_days",
+)  # fmt: skip
+"""Fields that a list of offers mostly has; one of them may hide under a heading that was not understood."""
 
 _EIGHTHS = " ▏▎▍▌▋▊▉"
 _MATERIAL = {"lead-free crystal": "lead-free", "lead crystal": "lead cr.", None: "not said"}
@@ -32,10 +39,10 @@ _HEAD = (
 
 def told(found: "Compared", top: int, table: Path | None) -> str:
     """Return all of it as text."""
-    shown = found.alike[:MOST_GROUPS]
+    shown, count = found.alike[:MOST_GROUPS], len(found.read.offers)
     more = len(found.alike) - len(shown)
     parts = [
-        text.heading(text.wrap(f"{len(found.read.offers):,} offers in {found.read.path}")),
+        text.heading(text.wrap(f"{count:,} offer{'' if count == 1 else 's'} in {found.read.path}")),
         telling.block("Understood", _understood(found.read)),
         telling.block("Not understood", _problems(found.read)) if found.read.problems else "",
         text.heading(f"Side by side, landed, in {found.rates.currency}, the cheapest stone first"),
@@ -61,7 +68,12 @@ def _understood(found: OfferList) -> str:
     lines += [text.wrap(renamed, 4, "  ")] if renamed else []
     unknown = [one.heading for one in found.columns if one.field is None]
     if unknown:
-        lines.append(text.wrap(f"Not used: {', '.join(unknown)}", 4, "  "))
+        taken = {one.field for one in known}
+        without = [one.replace("_", " ") for one in _USUAL if one not in taken]
+        hint = (
+            f" (no column was found for {listed(without, 'or')}: rename one if it is that)" if without else ""
+        )
+        lines.append(text.wrap(f"Not used: {', '.join(unknown)}{hint}", 4, "  "))
     unmatched = [one for one in found.offers if one.stone_id is None or one.coating_id is None]
     lines += [text.wrap(one, 4, "  ") for one in found.notes]
     for one in unmatched[:MOST_LISTED]:

@@ -178,7 +178,9 @@ def whole_mark(text: str, unit: int = 1) -> Mark | None:
 
 
 _UNITS_OF_TIME = {"": 1, "d": 1, "day": 1, "days": 1, "working days": 1, "business days": 1, "week": 7,
-                  "weeks": 7, "month": 30, "months": 30, "tage": 1, "tag": 1, "jours": 1}  # fmt: skip
+                  "weeks": 7, "month": 30, "months": 30, "tage": 1, "tag": 1, "werktage": 1, "arbeitstage": 1,
+                  "woche": 7, "wochen": 7, "monat": 30, "monate": 30, "jour": 1, "jours": 1, "semaine": 7,
+                  "semaines": 7, "mois": 30}  # fmt: skip
 _DAYS = re.compile(r"(?:(\d{1,4})\s*(?:-|–|to|/)\s*)?(\d{1,4})\s*([^\d]*)")
 
 

@@ -63,6 +63,13 @@ def test_offers_stand_side_by_side_the_cheapest_first(planner, files):
     assert all(len(line) <= 80 for line in out.splitlines() if str(files) not in line)
 
 
+def test_a_heading_that_is_not_understood_is_told_beside_what_it_may_be(planner, files):
+    (files / "offers.csv").write_text((HEAD + CHEAP).replace("returns,delivery", "weather,delivery"))
+    out = " ".join(planner("offers", files / "offers.csv").output.split())
+    assert out.startswith("1 offer in ")
+    assert "Not used: weather (no column was found for returns: rename one if it is that)" in out
+
+
 def test_a_currency_without_a_rate_is_one_sentence_and_the_others_stand(planner, files):
     out = " ".join(planner("offers", files / "offers.csv").output.split())
     assert "row 4: found amounts in GBP and no rate for it" in out

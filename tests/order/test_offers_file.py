@@ -54,6 +54,20 @@ def test_headings_are_matched_in_any_order_case_and_wording(read):
     assert by_heading["colour blindness?"].field is None
 
 
+def test_a_german_list_is_understood_whole(read, palette):
+    found = read(
+        "Händler;Artikel;Werkstoff;Größe;Farbe;Beschichtung;Stückzahl;Preis (EUR);Versand;Zoll;MwSt;"
+        "Bearbeitung;Rückgabe;Lieferzeit (Tage)\n"
+        "Nord;Glas, 10 Gros;Glas;SS20;blau;ohne;10 Gros;1.042,50 €;5,90;0;8,10;frei;keine;3-5 Werktage\n",
+        palette,
+    )
+    offer = found.offers[0]
+    assert all(one.field is not None and not one.guessed for one in found.columns)
+    assert (offer.count, offer.price, offer.tax) == (1440, Decimal("1042.50"), Decimal("8.10"))
+    assert (offer.handling, offer.returns, offer.delivery_days) == (Decimal(0), 0, 5)
+    assert (offer.material, offer.coating_id) == ("glass", "none")
+
+
 def test_every_synonym_means_its_field():
     for heading, field in words().columns.items():
         sheet = Sheet(
