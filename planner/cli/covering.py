@@ -1,5 +1,6 @@
 """What a job's areas take, for ``planner cover``."""
 
+import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
@@ -16,6 +17,7 @@ from planner.cli import as_json, text, wearer
 from planner.cli.ask import palette_of
 from planner.cli.cover_picture import drawn
 from planner.cli.guard import quoted
+from planner.cli.next_step import command
 from planner.cover.count import AreaCount, counts, needs, unplaced
 from planner.cover.need import Need
 from planner.cover.practice import GROSS, garments
@@ -80,7 +82,7 @@ def show(
             )
         click.echo(drawn(area, found.job, found.palette, across, as_data=as_data))
         return
-    click.echo(as_json.dumps(_data(found)) if as_data else _told(found))
+    click.echo(as_json.dumps(_data(found)) if as_data else _told(found, palettes))
 
 
 def covered(job: Path, palettes: Path | None) -> Covered:
@@ -121,7 +123,7 @@ def called(one: Need, palette: Palette) -> str:
     return f"{palette.stones[one.stone].name}{coating}, {one.size}"
 
 
-def _told(found: Covered) -> str:
+def _told(found: Covered, palettes: Path | None) -> str:
     job = found.job
     parts = [text.heading(text.wrap(f"{job.title}: cover")), wearer.told(found.worn, job.wearer)]
     if not found.areas:
@@ -129,7 +131,8 @@ def _told(found: Covered) -> str:
         parts.append(_EXAMPLE)
         return "\n\n".join(part for part in parts if part)
     parts += [_areas(found.areas), _needed(found), _sums(found), _usual(found), _not_placed(job)]
-    parts.append(text.wrap(f"How to fix them, and what to be careful of: planner fixing {found.file.path}"))
+    then = command(f"fixing {shlex.quote(str(found.file.path))}", {"--palettes": palettes})
+    parts.append(f"How to fix them, and what to be careful of:\n{then}")
     return "\n\n".join(part for part in parts if part)
 
 

@@ -1,5 +1,6 @@
 """A job's order, for ``planner order``: warnings, the list, money, dates, and what to ask."""
 
+import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -13,6 +14,7 @@ from planner.catalogue.palette import Palette
 from planner.cli import as_json, telling, text
 from planner.cli.ask import palette_of
 from planner.cli.checking import Checked, check
+from planner.cli.next_step import command
 from planner.cover import Need, needs
 from planner.job import JobFile, read_job_file
 from planner.job.companions import companion
@@ -92,7 +94,7 @@ def show(
     counted = _written(outcome, out, lots if use_stock else None)
     wearer = wearer_of(file.job, palette, wanted)
     ordered = _Ordered(file, found, lines, wearer, outcome, lots, counted)
-    click.echo(as_json.dumps(_data(ordered)) if as_data else _told(ordered, out))
+    click.echo(as_json.dumps(_data(ordered)) if as_data else _told(ordered, out, palettes))
     return ordered.well
 
 
@@ -158,10 +160,10 @@ def _data(ordered: _Ordered) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _told(ordered: _Ordered, out: Path | None) -> str:
+def _told(ordered: _Ordered, out: Path | None, palettes: Path | None) -> str:
     job, outcome, plan = ordered.file.job, ordered.outcome, ordered.outcome.plan
     when = "" if job.event is None else f", first worn on {job.event.isoformat()}"
-    parts = [text.heading(text.wrap(f"{job.title}{when}")), _warnings(ordered)]
+    parts = [text.heading(text.wrap(f"{job.title}{when}")), _warnings(ordered, palettes)]
     if plan is None:
         parts += [_impossible(outcome, job.currency)]
     else:
@@ -174,7 +176,7 @@ def _told(ordered: _Ordered, out: Path | None) -> str:
     return "\n\n".join(part for part in parts if part)
 
 
-def _warnings(ordered: _Ordered) -> str:
+def _warnings(ordered: _Ordered, palettes: Path | None) -> str:
     """Return what concerns the wearer, severe warnings that stand, and what asks for a sample."""
     parts, shown = [], 0
     if ordered.wearer:
@@ -192,10 +194,8 @@ def _warnings(ordered: _Ordered) -> str:
             shown += len(told)
     rest = sum(len(one.found) for one in ordered.lines) - shown
     if rest:
-        parts.append(text.wrap(
-            f"{rest} more {'warnings are' if rest > 1 else 'warning is'} told by planner check "
-            f"{ordered.file.path}."
-        ))  # fmt: skip
+        then = command(f"check {shlex.quote(str(ordered.file.path))}", {"--palettes": palettes})
+        parts.append(f"{rest} more {'warnings are' if rest > 1 else 'warning is'} told by\n{then}")
     return telling.block("Before you buy", "\n".join(parts)) if parts else ""
 
 

@@ -134,6 +134,6 @@ def _next(asked: Asked, others: tuple[Instead, ...] | None, palettes: Path | Non
         said += ["Read the first of those in full:", command("try", {**pairing_options(first), **match})]
     if asked.question.swatch_told:
         said += ["Rank the whole palette for this swatch:", command("match", match)]
-    said += ["See what there is to choose from:", "  planner list stones"]
+    said += ["See what there is to choose from:", command("list stones", {"--palettes": palettes})]
     said += ["Choose with pictures, in the terminal:", "  planner"]
     return "\n".join(said)

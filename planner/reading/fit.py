@@ -130,14 +130,26 @@ def better_swatch(reading: Reading) -> str:
             return "Have the cloth's spectrum measured, or judge a cutting of it under these lamps."
         case _ if question.swatch.basis == "measured":
             return "Measure the cloth again, in several places, and take the mean."
+        case _ if "photograph" in question.swatch.how:
+            return (
+                "Photograph the cloth again in a window's daylight, three or four times, and give all the "
+                "photographs together, or have it measured."
+            )
         case _:
             return "Photograph the cloth with white paper beside it."
 
 
 def known_to(question: Question) -> str:
-    """Return how well the swatch is known, as the beginning of a sentence without its "Your"."""
+    """Return how well the swatch is known, as the beginning of a sentence without its "Your".
+
+    Where its cloth turns too, each part is said as elsewhere, so that the figures agree.
+    """
     doubt = question.doubt
     cloth = question.swatch.cloth
-    if doubt.main == "turns" and cloth is not None:
-        return f"{cloth.kind} swatch itself changes as it turns in this light, by ±{doubt.sd:.0f}"
-    return f"swatch is known to ±{doubt.sd:.0f}"
+    known, turns = float(np.hypot(doubt.sizes["known"], doubt.sizes["guess"])), doubt.sizes["turns"]
+    if cloth is None or round(doubt.sd) == round(known):
+        return f"swatch is known to ±{doubt.sd:.0f}"
+    changes = f"{cloth.kind} swatch itself changes as it turns in this light, by ±{turns:.0f}"
+    if round(doubt.sd) == round(turns):
+        return changes
+    return f"{changes}, and is known to ±{known:.0f}: together ±{doubt.sd:.0f}"

@@ -18,9 +18,6 @@ from planner.reading.warn import STRADDLE, UNSURE
 _CONFUSED: Final = frozenset({"green", "blue green", "blue"})
 """Families that a small field makes alike."""
 
-_MATTERS: Final = 0.15
-"""Difference between two shares of lots from which both are told."""
-
 CANNOT_TELL = 1.0 / 3.0
 """Share of the swatch's possible errors that must turn the answer: one in three."""
 
@@ -243,10 +240,13 @@ def figures(reading: Reading) -> str:
         return "; ".join(said) + "."
     low, half, high = lots.dE00
     exactly = fit(reading).lots
-    if reading.question.wish == "blend" and abs(exactly - lots.within_tolerance) > _MATTERS:
+    # The warning of lots takes the swatch as given: where the two differ in words, both are said.
+    both = reading.question.wish == "blend" and tenths(exactly) != tenths(lots.within_tolerance)
+    if both:
         said.append(f"{tenths(exactly)} within the tolerance if the swatch is exactly as given")
     said.append(
-        f"{tenths(lots.within_tolerance)} within the tolerance, {tenths(lots.same_hue_family)} in the hue "
+        f"{tenths(lots.within_tolerance)} {'with the doubt about it' if both else 'within the tolerance'}, "
+        f"{tenths(lots.same_hue_family)} in the hue "
         f"family, ΔE00 {low:.{digits}f} to {high:.{digits}f} (half below {half:.{digits}f})"
     )
     return "; ".join(said) + "."

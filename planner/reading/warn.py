@@ -246,11 +246,11 @@ def swatch_unsure(reading: Reading, answer: Fit) -> Concern | None:
     most = SEATS if answer.most is None else answer.most
     if answer.unsure <= UNSURE or answer.swatch_sd < DOUBT * most:
         return None
+    known = known_to(reading.question)
     return Concern(
         "swatch-unsure",
         "caution",
-        f"The {known_to(reading.question)} ΔE00"
-        f"{'' if answer.main == 'turns' else ' in this light'}, and about "
+        f"The {known} ΔE00{'' if 'in this light' in known else ' in this light'}, and about "
         f"{tenths(answer.unsure, 'time')} that alone would turn the answer round.",
         better_swatch(reading),
         {"uncertainty": answer.swatch_sd, "turned": answer.unsure},

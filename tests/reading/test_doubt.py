@@ -159,6 +159,20 @@ def test_what_a_cloth_does_itself_is_not_blamed_on_the_photograph():
     assert any(one.startswith("A metallic cloth mirrors its lamps") for one in kinds(reading))
 
 
+def test_what_is_said_to_be_known_agrees_with_where_it_comes_from():
+    how = "photographed in daylight beside white paper, velvet cloth"
+    velvet = of_cloth(from_lab((43.6, -22.2, -9.6), uncertainty=7.0, how=how), Cloth(kind="velvet"))
+    reading = made(glow=(32.0, -16.0, -17.0), swatch=(41.0, -22.0, -13.0))
+    reading = replace(reading, question=replace(reading.question, swatch=velvet))
+    sizes = reading.question.doubt.sizes
+    known = float(np.hypot(sizes["known"], sizes["guess"]))
+    said = cannot_tell(reading)
+    assert f"by ±{sizes['turns']:.0f}, and is known to ±{known:.0f}: together ±" in said
+    # Who has photographed it is not told to do so, but how to do it better.
+    assert "Photograph the cloth again" in said
+    assert "white paper" not in said
+
+
 def test_how_a_swatch_was_got_is_told():
     photo = from_lab(BLUE, uncertainty=2.4, how="photographed in daylight beside white paper")
     reading = told("pulley-blue", "none", "leotard-blue", "theatre")

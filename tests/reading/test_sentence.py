@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from made_readings import asked, base, made, palette, sparkling, told
 
+from planner.reading.fit import fit
 from planner.reading.matter import QUICK
 from planner.reading.phrase import listed, share, signed, tenths, than
 from planner.reading.question import can_carry
@@ -179,6 +180,16 @@ def test_lots():
     assert "Batches disagree: about half hold" in sentence(torn)
     assert re.search(r"Batches disagree: \d\d % hold", sentence(measured(torn)))
     assert re.search(r"\d lots? in 10 within the tolerance", figures(torn))
+
+
+def test_shares_of_lots_with_and_without_the_doubt_of_the_swatch_are_told_apart():
+    reading = made(glow=(50.0, 10.0, -45.0), swatch=BLUE, spread=2.0)
+    exactly = tenths(fit(reading).lots)
+    less = replace(reading, lots=replace(reading.lots, within_tolerance=fit(reading).lots - 0.1))
+    assert f"{exactly} within the tolerance if the swatch is exactly as given; " in figures(less)
+    assert f"{tenths(less.lots.within_tolerance)} with the doubt about it, " in figures(less)
+    alike = replace(reading, lots=replace(reading.lots, within_tolerance=fit(reading).lots))
+    assert "exactly as given" not in figures(alike)
 
 
 def test_figures_have_decimals_only_where_all_is_measured():
