@@ -53,6 +53,7 @@ def market(
     shipping: dict[str, set[Decimal]] = {}
     spelt: dict[str, str] = {}
     no_rate: dict[str, list[str]] = {}
+    handled: set[str] = set()
     for one in offers:
         if one.pairing is None or one.pairing not in asked:
             continue
@@ -70,6 +71,8 @@ def market(
         seller = spelt.setdefault(" ".join(one.seller.casefold().split()), one.seller)
         packs.append(Pack(str(one.row), seller, one.pairing, one.count, price, one.delivery_days))
         shipping.setdefault(seller, set()).update({charge} if told else ())
+        if one.handling:
+            handled.add(seller)
     for code, rows in no_rate.items():
         many = len(rows) > 1
         notes.append(
@@ -79,7 +82,8 @@ def market(
     for seller, charges in shipping.items():
         if len(charges) > 1:
             listed = " and ".join(f"{one:.2f}" for one in sorted(charges))
-            notes.append(f"{seller} states shipping of {listed}; the highest is reckoned with, once.")
+            what = "shipping with handling" if seller in handled else "shipping"
+            notes.append(f"{seller} states {what} of {listed}; the highest is reckoned with, once.")
     parcels = tuple(Parcel(one, max(charges, default=Decimal("0.00"))) for one, charges in shipping.items())
     return Market(tuple(packs), parcels, tuple(notes))
 

@@ -1,6 +1,8 @@
 """Job files in and out, and the history of a job."""
 
+import re
 from datetime import date
+from typing import get_args
 
 import pytest
 from hypothesis import given
@@ -10,6 +12,8 @@ from planner.catalogue import PaletteError, load
 from planner.data import demo
 from planner.job import Acceptance, History, Job, Line, new_job_file, read_job_file, unknown_names
 from planner.job import history as history_module
+from planner.job.area import Area, Pattern, Shape
+from planner.job.model import Fibre, Fixing, Use, Wearer
 
 TEXT = """\
 # Second half, hoop act.
@@ -254,3 +258,14 @@ def test_history_forgets_the_oldest(monkeypatch):
         history = history.do(change(history.job, title=str(number)))
     assert [job.title for job in history.states] == ["3", "4", "5"]
     assert history.undo().undo().undo().job.title == "3"
+
+
+def test_the_demo_job_says_what_every_field_means():
+    head = (demo() / "jobs" / "hoop-second-half.toml").read_text(encoding="utf-8").split("\ntitle =")[0]
+    assert all(line.startswith("#") for line in head.splitlines())
+    fields = {*Job.model_fields, *Line.model_fields, *Area.model_fields} - {"lines", "areas"}
+    assert {one for one in fields if not re.search(rf"\b{one}\b", head)} == set()
+    values = {get_args(one) for one in (Fibre, Fixing, Use, Wearer, Shape, Pattern)}
+    assert {
+        one for some in values for one in some if one not in " ".join(head.replace("#", "").split())
+    } == set()
