@@ -313,3 +313,29 @@ def test_cautions_for_the_wearer_are_on_the_page(told, made, pdf):
         assert tight(messages("en").say("caution", code)) in tight(text_of(pdf))
     assert "scrap-first" not in codes
     assert "safety data sheet" in made.text()
+
+
+def test_a_swatch_known_too_little_is_told_on_the_page(job, palette, no_pictures):
+    """Where the limit lies within what is known of a colour judged by eye, a sample decides."""
+    typed = job.model_copy(update={"swatch": "#2a4b9c", "cloth": None, "lines": job.lines[2:], "areas": ()})
+    far = gather(typed, palette, grade=QUICK).lines[0].reading.drift.dE00
+    near = typed.model_copy(update={"tolerance": round(float(far), 1)})
+    text = " ".join(brief(gather(near, palette, grade=QUICK)).text().split())
+    assert "Your colour is not known well enough to be certain of this." in text
+    assert "not measured" in text
+    plain = " ".join(brief(gather(typed, palette, grade=QUICK)).text().split())
+    assert "not known well enough" not in plain
+
+
+def test_a_severe_warning_on_the_second_page_is_told_there(job, palette, no_pictures):
+    """It may be moved, never left off, wherever its line is told."""
+    lines = (job.lines[1], *(job.lines[1].model_copy(update={"size": one}) for one in ("SS12", "SS30")),
+             job.lines[0].model_copy(update={"wish": "blend"}))  # fmt: skip
+    told = gather(job.model_copy(update={"lines": lines, "areas": ()}), palette, grade=QUICK, full=[1, 2])
+    severe = [one for one, _ in told.lines[3].concerns if one.severity == "severe"]
+    assert severe
+    made = brief(told)
+    text = tight(text_of(made.pdf()))
+    assert made.pages == 2
+    for concern in severe:
+        assert tight(ENGLISH.warning(concern, told.lines[3])) in text
