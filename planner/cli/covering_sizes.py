@@ -7,7 +7,7 @@ import click
 from planner.catalogue.sizes import StoneSize, size, sizes
 from planner.cli import as_json, text
 from planner.cover.practice import use_of
-from planner.cover.sizes_picture import COIN_MM, USUAL, USUAL_MM, size_picture
+from planner.cover.sizes_picture import COIN_MM, USUAL, size_picture, usual_mm
 
 
 def show(names: tuple[str, ...], *, column: float | None, as_data: bool) -> None:
@@ -16,9 +16,10 @@ def show(names: tuple[str, ...], *, column: float | None, as_data: bool) -> None
     if as_data:
         click.echo(as_json.dumps({"schema": "planner sizes 1", "sizes": [_data(size(one)) for one in shown]}))
         return
-    mm = USUAL_MM if column is None else column
+    columns = text.columns()
+    mm = usual_mm(columns) if column is None else column
     try:
-        picture = size_picture(shown, text.columns(), mm)
+        picture = size_picture(shown, columns, mm)
     except ValueError as problem:
         raise click.BadParameter(str(problem), param_hint="--column") from None
     scale = (

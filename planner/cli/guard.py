@@ -106,7 +106,9 @@ def near(found: str, known: Sequence[str] | Any) -> str:
 
 
 def _leave(sentence: str, status: int) -> NoReturn:
-    click.echo(sentence, err=True)
+    # A name of a file or an entry may hold anything: nothing of it may steer the terminal.
+    plain = (one if one.isprintable() else one.encode("unicode_escape").decode("ascii") for one in sentence)
+    click.echo("".join(plain), err=True)
     sys.exit(status)
 
 

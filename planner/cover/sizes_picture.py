@@ -1,5 +1,6 @@
 """Stone sizes as discs in true proportion, beside a coin-sized circle and over a millimetre rule."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -30,6 +31,11 @@ class _Disc:
     label: str
     mm: float
     outline: bool = False
+
+
+def usual_mm(columns: int) -> float:
+    """Return millimetres to a column where nobody says how wide a column is: `USUAL_MM`, if the coin fits."""
+    return USUAL_MM if columns >= COIN_MM / USUAL_MM + 1 else math.ceil(10.0 * COIN_MM / (columns - 1)) / 10.0
 
 
 def size_picture(names: Sequence[str], columns: int = 80, mm: float = USUAL_MM) -> tuple[str, ...]:

@@ -124,6 +124,10 @@ def from_numbers(
     ValueError
         If light or observer are unknown, or no cloth has the colour.
     """
+    if kind == "lch" and values[1] < 0.0:
+        raise ValueError(
+            f"found a chroma of {values[1]:g}; it must be 0 or more: the hue alone turns a colour"
+        )
     light = light_weights(illuminant_name, degrees)
     white = light.sum(axis=0)
     lab = lch_to_lab(values) if kind == "lch" else values

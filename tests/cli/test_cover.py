@@ -131,6 +131,19 @@ def test_sizes_are_shown_with_what_is_published_and_what_is_not(run):
     assert [one["size"] for one in data["sizes"]][:2] == ["SS5", "SS9"]
 
 
+def test_sizes_fit_a_narrow_terminal(run, monkeypatch):
+    monkeypatch.setattr("planner.cli.text.columns", lambda: 40)
+    shown = run("sizes", "SS12", "SS20", "SS30").stdout
+    assert "one column to 0.6 mm" in " ".join(shown.split())
+    assert max(map(len, shown.splitlines())) <= 40
+
+
+def test_the_fixing_of_a_job_is_named_with_its_palettes(run, job, tmp_path):
+    path = job(HEAD + LINE + BAND)
+    said = run("cover", path, "--palettes", demo()).stdout
+    assert f"planner fixing {path} --palettes {demo()}" in " ".join(said.replace("\\\n", " ").split())
+
+
 def test_sizes_that_cannot_be_shown_are_one_sentence(run):
     assert "no millimetres are published for SS19" in run("sizes", "SS19", status=2).stderr
     assert "--column: found 0.1 mm to a column" in run("sizes", "--column", "0.1", status=2).stderr

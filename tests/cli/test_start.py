@@ -134,6 +134,13 @@ def test_control_characters_never_reach_the_terminal():
     assert "\x1b" not in result.stderr
 
 
+def test_a_name_of_a_file_cannot_steer_the_terminal(tmp_path):
+    result = CliRunner().invoke(main, ["check", str(tmp_path / "a\x1b[2J\nb\x9b2J\u202e.toml")], color=True)
+    assert result.exit_code == BAD_INPUT
+    assert all(one.isprintable() for one in result.stderr.rstrip("\n"))
+    assert "a\\x1b[2J\\nb\\x9b2J\\u202e.toml: there is no such file" in result.stderr
+
+
 def test_ctrl_c_is_quiet(monkeypatch):
     def interrupted(*args, **options):
         raise KeyboardInterrupt

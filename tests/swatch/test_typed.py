@@ -122,6 +122,11 @@ def test_bad_text_is_refused_in_one_sentence(text, says):
     assert "\n" not in str(caught.value)
 
 
+def test_a_chroma_below_nothing_is_refused():
+    with pytest.raises(ValueError, match="found a chroma of -30; it must be 0 or more"):
+        from_text("lch 50 -30 0")
+
+
 def test_unknown_light_or_observer():
     with pytest.raises(ValueError, match="found illuminant 'D66'; allowed are"):
         from_text("lab 34 12 -46", illuminant_name="D66")
