@@ -150,9 +150,11 @@ def _told(file: JobFile, lines: Sequence[Checked], worn: Sequence[Warned], palet
     parts.append(text.wrap(
         f"To match {lines[0].asked.swatch.name}, seen from {question.distance:g} m in {question.venue.name}."
     ))  # fmt: skip
-    parts.append(telling.block("Swatch and cloth", telling.got(lines[0].reading)))
+    of_cloth = _alike(lines)
+    said = [telling.got(lines[0].reading), *(text.wrap(one, 4, "  ") for one in of_cloth)]
+    parts.append(telling.block("Swatch and cloth", "\n".join(said)))
     parts.append(wearer.told(worn, job.wearer))
-    parts += [_line(one, job) for one in lines]
+    parts += [_line(one, job, of_cloth) for one in lines]
     parts.append(
         telling.invented(b for one in lines for b in as_json.basis(one.asked.question).values() if b)
     )
@@ -162,13 +164,20 @@ def _told(file: JobFile, lines: Sequence[Checked], worn: Sequence[Warned], palet
     return "\n\n".join(part for part in parts if part)
 
 
-def _line(one: Checked, job: Job) -> str:
+def _alike(lines: Sequence[Checked]) -> tuple[str, ...]:
+    """Return what the kind of cloth does to every line alike, so that it is told once."""
+    of_each = [kinds(one.reading) for one in lines]
+    return tuple(one for one in of_each[0] if all(one in some for some in of_each))
+
+
+def _line(one: Checked, job: Job, told: Sequence[str]) -> str:
     question, note = one.asked.question, job.lines[one.number - 1].note
+    of_cloth = [said for said in kinds(one.reading) if said not in told]
     parts = [
         text.heading(f"Line {one.number}: {pairing(one.reading)}, {question.size}, wish {question.wish}"),
         text.wrap(f"“{note}”") if note else "",
         telling.words(one.reading),
-        telling.notes((*not_offered(question), *kinds(one.reading), *one.record.notes)),
+        telling.notes((*not_offered(question), *of_cloth, *one.record.notes)),
         track_told(one.record.track),
         telling.concerns(one.found, codes=True) if one.found else "  Nothing to warn of.",
         *(text.wrap(_in_vain(by), 4, "  ") for by in one.unused),

@@ -212,8 +212,9 @@ class Job(Part):
             ("name on two lines", [line.name for line in self.lines if line.name is not None]),
             ("name on two areas", [area.name for area in self.areas]),
         ):
-            if len(set(values)) < len(values):
-                raise ValueError(f"found the same {what}; each may stand there once")
+            twice = next((one for place, one in enumerate(values) if one in values[:place]), None)
+            if twice is not None:
+                raise ValueError(f"found the same {what}, {show(twice)}; each may stand there once")
         return self
 
     @model_validator(mode="after")

@@ -38,6 +38,18 @@ def test_a_severe_warning_that_stands_is_status_1(planner, job):
     assert max(map(len, own)) <= 80
 
 
+def test_what_the_cloth_does_to_every_line_is_told_once(planner, job):
+    own = job(HEAD).parent / "velvet.palette.toml"
+    own.write_text(
+        '[[swatch]]\nid = "plush"\nname = "Plush"\nlab = [40, 5, -45]\nbasis = "measured"\n'
+        'cloth = { kind = "velvet" }\n'
+    )
+    text = HEAD.replace("leotard-blue", "plush") + 2 * (GOOD + 'wish = "contrast"\n')
+    shown = planner("check", job(text), status=1).stdout
+    assert shown.count("Velvet is darker") == 1
+    assert shown.index("Velvet is darker") < shown.index("Line 1")
+
+
 def test_the_same_warning_accepted_is_status_0_and_still_told(planner, job):
     shown = planner("check", job(HEAD + GOOD + BAD + accept("glow-drifts")), status=0).stdout
     assert "severe   glow-drifts: " in shown

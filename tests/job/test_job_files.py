@@ -131,7 +131,7 @@ BAD = {
     "nan": (TEXT.replace("tolerance = 6", "cover = nan"), "field cover", "found nan", "at most 1"),
     "bad date": (TEXT.replace("2031-03-07", '"soon"'), "field event", '"soon"', "a date like"),
     "no venue": (TEXT.replace('["rink", "gym"]', "[]"), "field venues", "0 entries"),
-    "venue twice": (TEXT.replace('"gym"', '"rink"'), "twice"),
+    "venue twice": (TEXT.replace('"gym"', '"rink"'), 'venue twice in venues, "rink"; each'),
     "bad colour": (TEXT.replace("#1a2b3c", "#1a2b3"), "field cloth", "six hexadecimal digits"),
     "line no list": (TEXT.split("\n# The neckline", maxsplit=1)[0] + "\nline = 3\n", "[[line]]"),
     "bad TOML": (TEXT.replace("tolerance = 6", "tolerance = "), "line 7", "not valid TOML"),
