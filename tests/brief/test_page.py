@@ -343,6 +343,6 @@ def test_a_severe_warning_on_the_second_page_is_told_there(job, palette, no_pict
 
 def test_a_folder_that_may_not_be_written_in_is_told_before_any_work(tmp_path, monkeypatch):
     monkeypatch.setattr("os.access", lambda *_: False)
-    with pytest.raises(PaletteError, match="nothing may be written in .*; name another folder"):
+    with pytest.raises(PaletteError, match=r"nothing may be written in .*; name another folder"):
         save(b"new", tmp_path / "brief.pdf")
     assert not any(tmp_path.iterdir())
