@@ -9,7 +9,6 @@ import pytest
 
 from planner.app.drafts import Drafts
 from planner.app.planner_app import PlannerApp
-from planner.app.second_process import ProcessLostError
 from planner.app.state import state_of
 from planner.catalogue import load
 from planner.data import demo
@@ -18,19 +17,7 @@ from planner.job import Job, Line, new_job_file
 # Importlib mode puts no folder on the path, and the tests of this one share a stage.
 sys.path.insert(0, str(Path(__file__).parent))
 
-STONES = ("pulley-blue", "treadle-blue", "marlinspike-navy", "tackle-clear", "shackle-red", "ratchet-smoke")
-COATINGS = ("halyard-aurora", "bobbin-aurora", "swivel-gilt")
-VENUES = ("rink", "noon")
-
-
-class NoSecond:
-    """A second that is lost at once, so that the first look is the last."""
-
-    def call(self, *_given):
-        raise ProcessLostError("not in this test")
-
-    def close(self):
-        pass
+from few import COATINGS, STONES, VENUES, NoSecond
 
 
 @pytest.fixture(autouse=True)

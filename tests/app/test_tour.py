@@ -4,7 +4,7 @@ import asyncio
 from dataclasses import replace
 
 import pytest
-from conftest import COATINGS, NoSecond
+from few import COATINGS, NoSecond
 from textual.widgets import Static
 
 from planner.app.desk import alternatives
