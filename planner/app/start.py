@@ -65,7 +65,9 @@ class StartScreen(Screen[Start | None]):
             yield Static(Content.assemble(("Night mode. ", "bold $warning"), _NIGHT), classes="gap")
             yield Static(
                 Content.styled(
-                    "The stones and jobs that come with the planner are invented.", "$foreground 65%"
+                    "The stones and jobs that come with the planner are invented. To be shown round on them, "
+                    "leave with q and type planner tour.",
+                    "$foreground 65%",
                 )
             )
         yield Footer(compact=True, show_command_palette=False)
