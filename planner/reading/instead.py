@@ -76,15 +76,15 @@ def instead(
     question = asked.question
     if best is None:
         best = rank(palette, question, coated=coated, material=material)
-    mine = next((one.score for one in best if same_pairing(one.question, question)), float("inf"))
-    better = _unlike(one for one in best if one.score < mine and not same_pairing(one.question, question))
+    mine = next((one.standing for one in best if same_pairing(one.question, question)), (True, float("inf")))
+    better = _unlike(one for one in best if one.standing < mine and not same_pairing(one.question, question))
     found = []
     for one in better[:LOOKED_AT]:
         reading = read(one.question, grade)
         concerns = warnings(reading)
         found.append(Instead(one, reading, concerns, gives_up(asked, reading)))
     found.sort(
-        key=lambda one: (one.severe, sum(c.severity == "caution" for c in one.concerns), one.ranked.score)
+        key=lambda one: (one.severe, sum(c.severity == "caution" for c in one.concerns), one.ranked.standing)
     )
     return tuple(found[:count])
 

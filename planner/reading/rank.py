@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 import numpy as np
 
@@ -31,7 +32,7 @@ from planner.reading.matter import (
     states,
 )
 from planner.reading.question import Question, can_carry
-from planner.reading.read import Seen, cloth_lab, nominal, perceived, seen
+from planner.reading.read import Seen, bodies, cloth_lab, middle, nominal, perceived, seen
 from planner.reading.scene import Scene, scene
 
 LOTS = 128
@@ -65,7 +66,12 @@ class Ranked:
     lots: float
     """Share of lots that do."""
     score: float
-    """What it is ranked by, smallest first; see `score`."""
+    """How ill it serves the wish; see `score`."""
+
+    @property
+    def standing(self) -> tuple[bool, float]:
+        """What pairings are ranked by, smallest first: those that hold, then those that do not, by score."""
+        return not self.holds, self.score
 
     @property
     def glow(self) -> Seen:
@@ -87,6 +93,8 @@ def rank(
     keep: Choice = lambda _stone, _coating: True,
 ) -> tuple[Ranked, ...]:
     """Return every pairing of the palette, the best for the question's wish first.
+
+    Those whose nominal lot does what is wished stand before those whose does not, whatever their batches.
 
     Parameters
     ----------
@@ -113,7 +121,7 @@ def rank(
     jobs.sort(key=lambda job: -len(job[1]) * len(job[2]))
     with ThreadPoolExecutor(THREADS) as pool:
         parts = list(pool.map(lambda job: list(_ranked(palette, question, keep, *job)), jobs))
-    return tuple(sorted((one for part in parts for one in part), key=lambda one: one.score))
+    return tuple(sorted((one for part in parts for one in part), key=lambda one: one.standing))
 
 
 def _laid_alike(coatings: Sequence[Coating | None]) -> Iterator[list[Coating | None]]:
@@ -141,16 +149,9 @@ def _ranked(
 ) -> Iterator[Ranked]:  # fmt: skip
     place = scene(question.venue)
     films = [(coating, states(coating, full=False, most=NODES)) for coating in coatings]
-    factors = stacked_factors(glass, films)
     sizes = [nearest_size(stone, question.size) for stone in stones]
-    bodies = np.stack([absorption(stone, palette.cuts[stone.cut]) for stone in stones])
-    millimetres = np.array([stone_size(name).nominal_mm for name in sizes])
-    cloth = question.cloth.reflectance
-    xyz = glow_of(glass, lay_angle(coatings[0]), factors, bodies, millimetres, (place,), cloth)
-    start = 0
-    for coating, film in films:
-        nodes = xyz[start : start + film.count]
-        start += film.count
+    glows = _glows(palette, question, place, glass, stones, sizes, films)
+    for (coating, film), nodes in zip(films, glows, strict=True):
         for number, found in enumerate(_fits(question, place, coating, film, nodes)):
             stone = stones[number]
             if keep(stone, coating) and can_carry(stone, coating):
@@ -158,12 +159,48 @@ def _ranked(
                 yield Ranked(replace(question, stone=stone, cut=cut, coating=coating, size=size), *found)
 
 
+def _glows(
+    palette: Palette, question: Question, place: Scene, glass: Gem, stones: Sequence[Stone],
+    sizes: Sequence[str], films: Sequence[tuple[Coating | None, States]],
+) -> Iterator[Floats]:  # fmt: skip
+    """Yield, for each film, (T, 3, S, 3) glow in its T states, at a low, nominal and high concentration.
+
+    What concentration does is worked out at the nominal thickness, and taken over to the others.
+    """
+    factors = stacked_factors(glass, films)
+    body = np.stack([absorption(stone, palette.cuts[stone.cut]) for stone in stones])
+    low, high = _concentrations(stones, palette)
+    millimetres = np.array([stone_size(name).nominal_mm for name in sizes])
+
+    def glow(of: Floats, bodies: Floats) -> Floats:
+        angle, cloth = lay_angle(films[0][0]), question.cloth.reflectance
+        return glow_of(glass, angle, of, bodies, millimetres, (place,), cloth)[:, :, 0]
+
+    starts = np.cumsum([0, *(film.count for _, film in films)])
+    nominals = starts[:-1] + [middle(film).start + len(film.scale) // 2 for _, film in films]
+    nodes = glow(factors, body)
+    ratios = [glow(factors[:, nominals], body * depth) / nodes[nominals] for depth in (low, high)]
+    for at, (start, end) in enumerate(pairwise(starts)):
+        some = nodes[start:end]
+        yield np.stack([some * ratios[0][at], some, some * ratios[1][at]], axis=1)
+
+
+def _concentrations(stones: Sequence[Stone], palette: Palette) -> tuple[Floats, Floats]:
+    """Return (S, 1) the low and the high concentration of each stone's body, relative to nominal."""
+    found = np.ones((2, len(stones), 1))
+    for number, stone in enumerate(stones):
+        body = bodies(stone, palette.cuts[stone.cut])
+        if len(body) == 3:
+            found[:, number, 0] = body[::2].sum(axis=-1) / body[1].sum()
+    return found[0], found[1]
+
+
 def _fits(
     question: Question, place: Scene, coating: Coating | None, film: States, xyz: Floats
 ) -> Iterator[tuple[Floats, Floats, float, bool, float, float]]:
-    """Yield the figures of `Ranked` for each of S stones with (T, S, 1, 3) glow at the nodes."""
+    """Yield the figures of `Ranked` for each of S stones, from their glow (T, 3, S, 3)."""
     # All stones at once: to the lots, a stone is three more values of a state.
-    nodes = xyz.reshape(len(xyz), 1, -1)
+    nodes = xyz.reshape(len(xyz), 3, -1)
     spread = coating.stone_spread if coating else 0.0
     lab = perceived(nominal(film, spread, nodes).reshape(-1, 3), place)
     lot_xyz = spread_over(film, spread, nodes, draw(coating, LOTS)).reshape(LOTS, -1, 3)

@@ -155,7 +155,7 @@ def ordered(entries: Sequence[Entry], key: str | None, *, reverse: bool) -> list
     Rows that have not been looked at come last where the column needs it.
     """
     if key is None:
-        return sorted(entries, key=lambda one: one.ranked.score, reverse=reverse)
+        return sorted(entries, key=lambda one: one.ranked.standing, reverse=reverse)
     column = BY_KEY[key]
     if not column.full:
         return sorted(entries, key=column.order, reverse=reverse)

@@ -45,7 +45,7 @@ def rank_all(palette: Palette, question: Question, step: Callable[[int, int], bo
             return None
         found += [Entry(one).prepare() for one in rank(replace(palette, stones=stones), question)]
         done += len(stones)
-    found.sort(key=lambda one: one.ranked.score)
+    found.sort(key=lambda one: one.ranked.standing)
     while len(_ranked) >= _KEPT:
         _ranked.pop(next(iter(_ranked)))
     # The palette is kept with it, since its id in the key means nothing once it is gone.

@@ -1,0 +1,41 @@
+"""The ranking of a palette says of a pairing what a full reading of it says."""
+
+from dataclasses import replace
+
+import pytest
+from made_readings import asked, palette
+
+from planner.reading.fit import fit
+from planner.reading.matter import QUICK
+from planner.reading.rank import rank
+from planner.reading.read import read
+
+
+def ranked(question, **given):
+    return rank(palette(), question, **given)
+
+
+@pytest.mark.parametrize(
+    ("stone", "coating"),
+    [("pulley-blue", "none"), ("shackle-red", "none"), ("pulley-blue", "halyard-aurora")],
+)
+def test_batches_of_body_and_film_hold_as_often_as_in_a_full_reading(stone, coating):
+    start = asked(stone, coating, "leotard-blue", "theatre")
+    full = read(start, QUICK)
+    at_the_edge = replace(start, tolerance=full.drift.dE00)
+    same = lambda one, film: one.id == stone and (film.id if film else "none") == coating  # noqa: E731 - a choice
+    [found] = ranked(at_the_edge, keep=same)
+    assert found.dE00 == pytest.approx(full.drift.dE00, abs=0.2)
+    wanted = fit(replace(full, question=at_the_edge)).lots
+    assert 0.2 < wanted < 0.8, "batches that all fare alike would show nothing"
+    assert found.lots == pytest.approx(wanted, abs=0.06)
+
+
+def test_those_that_hold_stand_before_those_that_do_not():
+    found = ranked(asked("pulley-blue", "none", "leotard-blue", "rink"))
+    holds = [one.holds for one in found]
+    assert holds == sorted(holds, reverse=True)
+    assert {True, False} == set(holds)
+    for part in (True, False):
+        scores = [one.score for one in found if one.holds is part]
+        assert scores == sorted(scores)
