@@ -4,7 +4,7 @@ What is returned is plain data (dicts, lists, texts, numbers). It reaches the te
 as text, so that nothing in a name or a note can be taken for markup.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -14,6 +14,7 @@ from planner.brief.gather import Gathered, There, Told
 from planner.brief.practical import cautioned, millimetres, needed, sizes
 from planner.brief.warned import warned, warned_together
 from planner.brief.words import Words
+from planner.catalogue.fields import Entry
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.optics.arrays import Floats
 from planner.reading.fit import fit
@@ -27,6 +28,9 @@ OUTER = 0.05
 
 MOST_ELSEWHERE = 3
 """Other venues told one by one."""
+
+MOST_NAMED = 3
+"""Names of what is invented, of one kind."""
 
 
 @dataclass(frozen=True)
@@ -266,19 +270,35 @@ def _beyond(told: Gathered, words: Words) -> list[str]:
 
 
 def _invented(told: Gathered, words: Words) -> dict[str, str] | None:
-    """Return the mark on a brief whose numbers are made up, and of what."""
+    """Return the mark on a brief some of whose numbers are made up, and of what; a person's own is not."""
     questions = [one.reading.question for one in told.lines]
-    parts: dict[str, Iterable[str]] = {
-        "of_stone": [basis for q in questions for basis in (q.stone.basis, q.cut.basis)],
-        "of_coating": [q.coating.basis for q in questions if q.coating],
-        "of_venue": [q.venue.basis for q in questions]
-        + [there.venue.basis for one in told.lines for there in one.elsewhere],
-        "of_swatch": [basis for q in questions for basis in (q.swatch.basis, q.cloth.basis)],
+    there = [place.venue for one in told.lines for place in one.elsewhere]
+    named: dict[str, Sequence[Entry]] = {
+        "stone": [q.stone for q in questions],
+        "cut": [q.cut for q in questions],
+        "coating": [q.coating for q in questions if q.coating],
+        "venue": [q.venue for q in questions] + there,
     }
-    what = [words.say.say("page", key) for key, found in parts.items() if "invented" in found]
+    what = [said for kind, found in named.items() if (said := _made_up(kind, found, words))]
+    colours = {"of_swatch": [q.swatch for q in questions], "of_cloth": [q.cloth for q in questions]}
+    what += [
+        words.say.say("page", key)
+        for key, found in colours.items()
+        if any(one.basis == "invented" for one in found)
+    ]
     if not what:
         return None
     return {
         "mark": words.say.say("page", "invented"),
         "why": words.say.say("page", "invented_why", what=words.say.listed(what)),
     }
+
+
+def _made_up(kind: str, found: Sequence[Entry], words: Words) -> str:
+    """Return which of the entries of a kind are invented: all of them, or some by name; empty if none is."""
+    names = {one.id: one.name for one in found if one.basis == "invented"}
+    if not names or len(names) == len({one.id for one in found}):
+        return words.say.say("page", f"of_{kind}") if names else ""
+    shown = words.say.join(list(names.values())[:MOST_NAMED])
+    more = " …" if len(names) > MOST_NAMED else ""
+    return words.say.say("page", f"some_{kind}", len(names), names=shown + more)

@@ -64,8 +64,11 @@ class Messages:
         *first, last = words
         if not first:
             return last
-        before = str(self.entries["language"]["comma"]).join(first)
-        return self.say("language", joint, first=before, last=last)
+        return self.say("language", joint, first=self.join(first), last=last)
+
+    def join(self, words: list[str]) -> str:
+        """Return "red, green, blue"."""
+        return str(self.entries["language"]["comma"]).join(words)
 
 
 @cache

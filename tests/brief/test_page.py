@@ -108,6 +108,11 @@ def test_at_most_two_pages_whatever_the_job(told, no_pictures, count, paper):
         assert re.search(r"Numbers\d+–500:", text)
 
 
+def test_a_colour_is_named_with_the_light_that_it_is_seen_in(made):
+    """By daylight the same cloth has another name, which check and match give."""
+    assert "Your colour, in this light" in made.text()
+
+
 def test_a_job_of_one_pairing_is_one_page(told, no_pictures):
     one = replace(told.lines[1], number=1)
     assert brief(Gathered(told.job, (one,), (), None)).pages == 1
@@ -151,6 +156,32 @@ def test_invented_numbers_are_marked_and_measured_ones_are_not(told, made, no_pi
     real = brief(replace(told, lines=tuple(lines)))
     assert "INVENTED" not in text_of(real.pdf())
     assert "INVENTED" not in real.text()
+
+
+def test_only_what_is_invented_is_said_to_be(told, no_pictures):
+    """One stone, its cut, its coating, the venue and the colours are the person's own; the rest is not."""
+    one, other = told.lines[:2]
+    question = one.reading.question
+    own = {
+        name: getattr(question, name).model_copy(update={"basis": "estimated", "id": f"my-{name}"})
+        for name in ("stone", "cut", "venue", "coating")
+    }
+    own |= {name: replace(getattr(question, name), basis="measured") for name in ("swatch", "cloth")}
+    mine = replace(one.reading, question=replace(question, **own))
+    same = {name: own[name] for name in ("venue", "cut", "swatch", "cloth")}
+    theirs = replace(other.reading, question=replace(other.reading.question, **same))
+    lines = tuple(
+        replace(line, reading=reading, elsewhere=()) for line, reading in ((one, mine), (other, theirs))
+    )
+    mixed = brief(replace(told, lines=lines, needs=()))
+    why = mixed.data["invented"]["why"]
+    assert why.endswith(f": the stone {theirs.question.stone.name}."), why
+    assert tight(why) in tight(text_of(mixed.pdf()))
+    assert mixed.data["invented"]["mark"] in mixed.text()
+    elsewhere = replace(lines[0], elsewhere=one.elsewhere)
+    why = brief(replace(told, lines=(elsewhere,), needs=())).data["invented"]["why"]
+    lamps = [there.venue.name for there in one.elsewhere]
+    assert why.endswith(f": the lights of {', '.join(lamps)}."), why
 
 
 def test_letter_paper_and_another_locale(told, no_pictures):
