@@ -12,7 +12,8 @@ from planner.catalogue.errors import show as quoted
 from planner.catalogue.fields import Entry
 from planner.cli import as_json, telling, text
 from planner.cli.ask import called, palette_of
-from planner.cli.keeping import check, keep, kept
+from planner.cli.guard import plain
+from planner.cli.keeping import along, check, keep, kept
 from planner.cli.seeing import Looked, typed_or_photographed
 from planner.cli.stone_photos import Photos
 from planner.colour.names import name_of
@@ -63,8 +64,10 @@ def show(
         read_log(one)  # a damaged log is told before anything is written
     saved, where = None, ""
     if save is not None and to is not None:
-        saved = keep((_lot(found, save, name or save, source),), to, palette)
-        where = kept(saved, to, palettes)
+        lot = (_lot(found, save, name or save, source),)
+        beside = along(lot, to, palette)
+        saved = keep(lot, to, palette, with_them=beside)
+        where = kept(saved, to, palettes, beside)
     line = line_of(found)
     for one in logs:
         append(one, line)
@@ -106,7 +109,7 @@ def _told(found: Arrived, record: Remembered, logs: list[Path], where: str) -> s
     ]
     parts = ["".join(lines), track_told(record.track), telling.notes(record.notes)]
     if logs:
-        parts.append(text.wrap(f"Logged in {' and '.join(str(one) for one in logs)}."))
+        parts.append(text.wrap(f"Logged in {' and '.join(plain(one) for one in logs)}."))
     if where:
         parts.append(where)
     return "\n\n".join(part for part in (*parts, telling.invented(_bases(found))) if part)

@@ -16,6 +16,7 @@ from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.cli import as_json
 from planner.cli.ask import GRADES, palette_of
+from planner.cli.guard import plain
 from planner.job import read_job_file
 from planner.order.offers_file import read_offers
 
@@ -39,7 +40,7 @@ def make(
         for path in targets[job]:
             save_as(one, path, replace=replace)
             if not as_data:
-                click.echo(f"{path}: {one.pages} page{'' if one.pages == 1 else 's'}.")
+                click.echo(f"{plain(path)}: {one.pages} page{'' if one.pages == 1 else 's'}.")
         made.append((job, one))
     if as_data:
         click.echo(as_json.dumps(_data(made, targets)))

@@ -13,6 +13,7 @@ from planner.catalogue.palette import Palette
 from planner.cli import as_json, telling, text, wearer
 from planner.cli.arriving import track_data, track_told
 from planner.cli.ask import GRADES, Asked, asked_for, not_offered, palette_of
+from planner.cli.guard import plain
 from planner.cli.next_step import command, pairing_options, same_match
 from planner.cli.wearer import Warned
 from planner.fitting.record import Remembered, remembered
@@ -144,7 +145,7 @@ def _told(file: JobFile, lines: Sequence[Checked], worn: Sequence[Warned], palet
     when = "" if job.event is None else f", first worn on {job.event.isoformat()}"
     parts = [text.heading(text.wrap(f"{job.title}{when}"))]
     if not lines:
-        parts.append(text.wrap(f"The job has no lines yet: add one under [[line]] in {file.path}."))
+        parts.append(text.wrap(f"The job has no lines yet: add one under [[line]] in {plain(file.path)}."))
         return "\n\n".join(parts)
     question = lines[0].asked.question
     parts.append(text.wrap(
@@ -225,6 +226,6 @@ def _verdict(file: JobFile, lines: Sequence[Checked], palettes: Path | None) -> 
         text.wrap(f"{count} that nobody has accepted: {listed}."),
         "To see what to order instead:",
         command("try", {**pairing_options(first.asked.question), **same_match(first.asked, palettes)}),
-        text.wrap(f"Or, if it may stay so, add to its [[line]] in {file.path}:"),
+        text.wrap(f"Or, if it may stay so, add to its [[line]] in {plain(file.path)}:"),
         f"  {accept}",
     ])  # fmt: skip

@@ -16,7 +16,7 @@ from planner.catalogue.sizes import size
 from planner.cli import as_json, text, wearer
 from planner.cli.ask import palette_of
 from planner.cli.cover_picture import drawn
-from planner.cli.guard import quoted
+from planner.cli.guard import plain, quoted
 from planner.cli.next_step import command
 from planner.cover.count import AreaCount, counts, needs, unplaced
 from planner.cover.need import Need
@@ -127,7 +127,7 @@ def _told(found: Covered, palettes: Path | None) -> str:
     job = found.job
     parts = [text.heading(text.wrap(f"{job.title}: cover")), wearer.told(found.worn, job.wearer)]
     if not found.areas:
-        parts.append(text.wrap(f"The job has no areas yet: add one to {found.file.path}, such as"))
+        parts.append(text.wrap(f"The job has no areas yet: add one to {plain(found.file.path)}, such as"))
         parts.append(_EXAMPLE)
         return "\n\n".join(part for part in parts if part)
     parts += [_areas(found.areas), _needed(found), _sums(found), _usual(found), _not_placed(job)]

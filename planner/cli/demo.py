@@ -6,6 +6,7 @@ from pathlib import Path
 
 from planner.catalogue.errors import PaletteError, show
 from planner.cli import text
+from planner.cli.guard import plain
 from planner.data import demo
 
 
@@ -55,7 +56,7 @@ def said(folder: Path, written: tuple[Path, ...]) -> str:
             "what its fields mean."
         ),
         "",
-        *(f"  {path}" for path in written),
+        *(f"  {plain(path)}" for path in written),
         "",
         text.heading("Next"),
         f"  planner list stones --palettes {_shell(folder)}",

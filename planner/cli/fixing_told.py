@@ -8,6 +8,7 @@ import click
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, text, wearer
 from planner.cli.covering import Covered, covered
+from planner.cli.guard import plain
 from planner.fixing.advice import Advice, advice, glue_basis
 from planner.fixing.caution import WEARER, Caution, cautions
 from planner.job import Job
@@ -26,7 +27,9 @@ def _told(found: Covered, lines: tuple[Advice, ...], rest: tuple[Caution, ...]) 
     title = f"{job.title}: {job.fixing} on {'cloth not known' if job.fibre == 'not known' else job.fibre}"
     parts = [text.heading(text.wrap(title)), wearer.told(found.worn, job.wearer)]
     if not lines:
-        parts.append(text.wrap(f"The job has no lines yet: add one under [[line]] in {found.file.path}."))
+        parts.append(
+            text.wrap(f"The job has no lines yet: add one under [[line]] in {plain(found.file.path)}.")
+        )
         return "\n\n".join(part for part in parts if part)
     alike = set.intersection(*(set(one.says) for one in lines))
     everywhere = [one for one in lines[0].says if one in alike]

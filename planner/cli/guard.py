@@ -4,6 +4,7 @@ import errno
 import os
 import sys
 from collections.abc import Sequence
+from pathlib import Path
 from typing import Any, NoReturn
 
 import click
@@ -93,8 +94,15 @@ class Commands(click.Group):
 
 def quoted(text: str) -> str:
     """Return what was typed in quotes, shortened and without anything that could upset a terminal."""
-    plain = text if text.isprintable() else text.encode("unicode_escape").decode("ascii")
-    return f'"{plain}"' if len(plain) <= 60 else f'"{plain[:56]} …"'
+    clean = text if text.isprintable() else text.encode("unicode_escape").decode("ascii")
+    return f'"{clean}"' if len(clean) <= 60 else f'"{clean[:56]} …"'
+
+
+def plain(text: str | Path) -> str:
+    """Return text in which nothing can steer the terminal; a name of a file or an entry may hold anything."""
+    return "".join(
+        one if one.isprintable() else one.encode("unicode_escape").decode("ascii") for one in str(text)
+    )
 
 
 def near(found: str, known: Sequence[str] | Any) -> str:
@@ -106,9 +114,7 @@ def near(found: str, known: Sequence[str] | Any) -> str:
 
 
 def _leave(sentence: str, status: int) -> NoReturn:
-    # A name of a file or an entry may hold anything: nothing of it may steer the terminal.
-    plain = (one if one.isprintable() else one.encode("unicode_escape").decode("ascii") for one in sentence)
-    click.echo("".join(plain), err=True)
+    click.echo(plain(sentence), err=True)
     sys.exit(status)
 
 

@@ -2,16 +2,21 @@
 
 import shlex
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
 
 import click
 
+from planner.catalogue.cut import Cut
+from planner.catalogue.errors import PaletteError
 from planner.catalogue.fields import Entry
 from planner.catalogue.keep import keep as add
 from planner.catalogue.keep import make_folder, own_file
-from planner.catalogue.palette import Palette, load, sources, user_folder
-from planner.catalogue.palette_file import build, kind_of
+from planner.catalogue.palette import BESIDE_JOB, Palette, load, sources, user_folder
+from planner.catalogue.palette_file import build, kind_of, read_palette_file
+from planner.catalogue.stone import Stone
 from planner.cli import text
+from planner.cli.guard import plain
 
 
 def place(save: str | None, to: Path | None, kind: str, palettes: Path | None = None) -> Path | None:
@@ -53,8 +58,29 @@ def check(
     return to
 
 
+def along(entries: Sequence[Entry], to: Path, palette: Palette) -> tuple[Entry, ...]:
+    """Return the cuts that must be kept along with stones, so that their folder can be read by itself.
+
+    What ``--palettes`` names takes the place of the demo and the own folder, so a stone there whose cut is
+    elsewhere would stop every command. The own folder and palette files beside a job are read together
+    with the demo, where a second cut of one id would be refused.
+    """
+    if to.parent == user_folder() or to.match(BESIDE_JOB):
+        return ()
+    there: set[str] = set()
+    for path in to.parent.glob("*.toml"):
+        with suppress(PaletteError):  # some other program's file; whoever reads the folder is told of it
+            there |= {one.id for one in read_palette_file(path).entries if isinstance(one, Cut)}
+    wanted = dict.fromkeys(one.cut for one in entries if isinstance(one, Stone))
+    return tuple(palette.cuts[one] for one in wanted if one not in there)
+
+
 def keep(
-    entries: Sequence[Entry], to: Path, palette: Palette | None = None, about: str = ""
+    entries: Sequence[Entry],
+    to: Path,
+    palette: Palette | None = None,
+    about: str = "",
+    with_them: Sequence[Entry] = (),
 ) -> tuple[Entry, ...]:
     """Add new entries to a palette file, which is made if it is not there.
 
@@ -68,6 +94,8 @@ def keep(
         What is read anyway; loaded where `to` is in the own folder, since an id must not be there twice.
     about
         First line of a new file.
+    with_them
+        What they rest on, as `along` has it, put before them.
 
     Raises
     ------
@@ -82,18 +110,23 @@ def keep(
     known = set() if palette is None else {
         one.id for one in entries if one.id in palette.entries(kind_of(one))
     }  # fmt: skip
-    add(entries, to, about, known=known)
+    add((*with_them, *entries), to, about, known=known)
     return tuple(entries)
 
 
-def kept(entries: Sequence[Entry], to: Path, palettes: Path | None = None) -> str:
-    """Return where entries were kept, and what to type to have them read."""
+def kept(
+    entries: Sequence[Entry], to: Path, palettes: Path | None = None, with_them: Sequence[Entry] = ()
+) -> str:
+    """Return where entries were kept, what was copied there along with them, and how to have them read."""
     ids = ", ".join(one.id for one in entries)
     option = f"--{kind_of(entries[0])} {entries[0].id}"
-    lead = f"Kept as {ids} in {to}, basis {entries[0].basis}. Use it with {option}"
+    copied = "".join(
+        f" Its {kind_of(one)} {one.id} was copied there too, as that folder had none." for one in with_them
+    )
+    lead = f"Kept as {ids} in {plain(to)}, basis {entries[0].basis}.{copied} Use it with {option}"
     if to.parent == user_folder():
         return text.wrap(f"{lead}.")
-    folder = shlex.quote(str(to.parent))
+    folder = shlex.quote(plain(to.parent))
     if palettes is not None and to.resolve().parent == palettes.resolve():
         return text.wrap(f"{lead} --palettes {folder}.")
     return text.wrap(

@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from planner.cli import telling, text
+from planner.cli.guard import plain
 from planner.order.columns import Column
 from planner.order.landed import Alike, Priced, rounded
 from planner.order.offers_file import OfferList
@@ -42,7 +43,7 @@ def told(found: "Compared", top: int, table: Path | None) -> str:
     shown, count = found.alike[:MOST_GROUPS], len(found.read.offers)
     more = len(found.alike) - len(shown)
     parts = [
-        text.heading(text.wrap(f"{count:,} offer{'' if count == 1 else 's'} in {found.read.path}")),
+        text.heading(text.wrap(f"{count:,} offer{'' if count == 1 else 's'} in {plain(found.read.path)}")),
         telling.block("Understood", _understood(found.read)),
         telling.block("Not understood", _problems(found.read)) if found.read.problems else "",
         text.heading(f"Side by side, landed, in {found.rates.currency}, the cheapest stone first"),
@@ -54,7 +55,7 @@ def told(found: "Compared", top: int, table: Path | None) -> str:
         telling.block("What to ask", _asked(found)),
         *(_material(*one) for one in found.worth),
         "\n".join(text.wrap(one) for one in found.notes),
-        f"Written: {table}" if table is not None else "",
+        f"Written: {plain(table)}" if table is not None else "",
     ]
     return "\n\n".join(part for part in parts if part)
 

@@ -14,6 +14,7 @@ from planner.catalogue.palette import Palette
 from planner.cli import as_json, telling, text
 from planner.cli.ask import palette_of
 from planner.cli.checking import Checked, check
+from planner.cli.guard import plain
 from planner.cli.next_step import command
 from planner.cover import Need, needs
 from planner.job import JobFile, read_job_file
@@ -247,7 +248,7 @@ def _left_out(ordered: _Ordered) -> list[str]:
     said = list(ordered.outcome.notes)
     if problems:
         said.append(
-            f"Not understood in {ordered.offers.path}: {len(problems)} "
+            f"Not understood in {plain(ordered.offers.path)}: {len(problems)} "
             f"thing{'s' if len(problems) > 1 else ''}, which planner offers lists."
         )
     return said
@@ -255,12 +256,13 @@ def _left_out(ordered: _Ordered) -> list[str]:
 
 def _ending(ordered: _Ordered, out: Path | None) -> list[str]:
     plan, stock = ordered.outcome.plan, ordered.stock
-    said = [] if plan is None or out is None else [f"Wrote {out}."]
+    drawer = "" if stock is None else plain(stock.path)
+    said = [] if plan is None or out is None else [f"Wrote {plain(out)}."]
     if stock is not None and plan is not None and plan.taken:
         said.append(
-            f"Counted down in {stock.path}; as it was before it is {stock.path.name}.bak."
+            f"Counted down in {drawer}; as it was before it is {plain(stock.path.name)}.bak."
             if ordered.counted_down
-            else f"{stock.path} was not changed: add --use-stock once you take these stones from the drawer."
+            else f"{drawer} was not changed: add --use-stock once you take these stones from the drawer."
         )
     return [*said, _NOTHING_BOUGHT]
 

@@ -11,7 +11,7 @@ from planner.catalogue.fields import Entry
 from planner.catalogue.stone import Stone
 from planner.cli import as_json, text
 from planner.cli.ask import called, palette_of
-from planner.cli.keeping import check, keep, kept
+from planner.cli.keeping import along, check, keep, kept
 from planner.cli.seeing import must_fit, sight_data, typed_or_photographed
 from planner.cli.stone_photos import Photos
 from planner.colour.names import name_of
@@ -46,8 +46,9 @@ def show(
     if save is not None and to is not None:
         must_fit(fitted.fits, "no body gives this colour")
         entry = Stone.model_validate({**chosen.stone.model_dump(exclude_unset=True), "id": save})
-        saved = keep((entry,), to, palette)
-        where = kept(saved, to, palettes)
+        beside = along((entry,), to, palette)
+        saved = keep((entry,), to, palette, with_them=beside)
+        where = kept(saved, to, palettes, beside)
     if as_data:
         click.echo(as_json.dumps({**_data(fitted, saved), **looked.data}))
     else:

@@ -88,12 +88,12 @@ def test_a_coating_is_saved_among_a_persons_comments(planner, tmp_path):
 def test_a_stone_is_saved_and_can_be_read(planner, tmp_path):
     mine = tmp_path / "mine.toml"
     planner(*BODY, "--colour", "2746b4", "--save", "locker-blue", "--to", mine)
-    assert load(demo(), mine).stones["locker-blue"].basis == "estimated"
+    assert load(mine).stones["locker-blue"].basis == "estimated"
     data = json.loads(planner(*BODY, "--colour", "2746b4", "--json").stdout)
     assert data["fits"] is True
     assert data["bodies"]
     planner(*BODY, "--colour", "2746b4", "--body", "smooth", "--save", "locker-smooth", "--to", mine)
-    assert load(demo(), mine).stones["locker-smooth"].colour == "#2746b4"
+    assert load(mine).stones["locker-smooth"].colour == "#2746b4"
 
 
 def test_what_arrived_is_logged_and_told_in_the_next_reading(planner, few, tmp_path):
@@ -172,3 +172,33 @@ def test_colours_that_no_film_gives_are_shown_with_the_nearest(planner):
     shown = planner(*NEVER).stdout
     assert "No single film gives these colours" in shown
     assert "off by: tackle-jet ΔE00" in shown.replace("\n", " ")
+
+
+def test_a_stone_kept_in_a_folder_of_its_own_brings_its_cut(planner, tmp_path):
+    """A folder named by --palettes takes the place of the demo, where the cut is."""
+    mine = tmp_path / "mine"
+    mine.mkdir()
+    keep = ("--to", mine / "stones.toml")
+    said = " ".join(planner(*BODY, "--colour", "12606b", "--save", "kelp-teal", *keep).stdout.split())
+    assert "Its cut twelve was copied there too" in said
+    assert "kelp-teal" in planner("list", "stones", "--palettes", mine).stdout
+    again = planner(*BODY, "--colour", "20606b", "--save", "kelp-two", *keep).stdout
+    assert "copied" not in again
+    assert "kelp-two" in planner("list", "stones", "--palettes", mine).stdout
+    lot = ("--stone", "pulley-blue", "--coating", "none", "--size", "SS20", "--seen", "2a6dff", "--no-log")
+    planner("arrived", *lot, "--save", "blue-lot", *keep)
+    assert "blue-lot" in planner("list", "stones", "--palettes", mine).stdout
+
+
+def test_a_stone_beside_a_job_or_in_the_own_folder_brings_no_second_cut(planner, tmp_path):
+    planner(*BODY, "--colour", "12606b", "--save", "kelp-teal")
+    beside = tmp_path / "hoop.palette.toml"
+    planner(*BODY, "--colour", "12606b", "--save", "kelp-two", "--to", beside)
+    assert [one.id for one in read_palette_file(beside).entries] == ["kelp-two"]
+    assert "kelp-teal" in planner("list", "stones").stdout
+
+
+def test_a_path_cannot_steer_the_terminal(planner, tmp_path):
+    shown = planner(*BODY, "--colour", "12606b", "--save", "kelp-teal", "--to", tmp_path / "a\x1b[2J.toml")
+    assert "\x1b" not in shown.stdout
+    assert "\\x1b[2J.toml" in "".join(shown.stdout.split())
