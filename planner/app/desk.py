@@ -5,6 +5,7 @@ serial number of what was asked, so that the screen can drop what is stale.
 """
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,6 +35,9 @@ AHEAD = 0.1
 
 REMEMBERED = 300
 """First looks kept, so that going back costs nothing."""
+
+UNASKED = -1
+"""Serial number of a question that nobody waits for yet."""
 
 REST = 0.4
 """Seconds without a change before the full answer is begun."""
@@ -176,6 +180,11 @@ class Desk:
         """Return the first look at a question if it is remembered."""
         return self._known.get(question.key)
 
+    def begin(self, state: State) -> None:
+        """Look at what will be asked first, so that the answer is remembered when the screen asks."""
+        with suppress(ValueError):  # the screen says so when it asks
+            self._quick.ask(asked(state, UNASKED))
+
     def ask(self, question: Asked) -> None:
         """Let a question be answered; what was asked before is dropped."""
         self._slow.drop()
@@ -202,7 +211,9 @@ class Desk:
             one.close()
         self._second.close()
 
-    def _tell(self, message: Message) -> None:
+    def _tell(self, message: Looked | Drawn | Offered | Failed) -> None:
+        if message.serial == UNASKED:
+            return
         try:
             self._post(message)
         except RuntimeError:  # the interface is gone, and nobody waits for the answer any more
@@ -212,7 +223,7 @@ class Desk:
     def _look(self, one: Asked) -> None:
         try:
             first = self._first(one)
-            if self._quick.stale:
+            if self._quick.stale or one.serial == UNASKED:
                 return
             self._tell(Looked(one.serial, first))
             # Python computes in one thread at a time: the answer is painted first.

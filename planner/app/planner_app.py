@@ -93,6 +93,11 @@ class PlannerApp(Keeping):
             self.register_theme(theme)
         self.theme = THEMES[0].name
 
+    def on_load(self) -> None:
+        """Begin the first answer while the screen is made: both take a while."""
+        if not self.asks:
+            self.desk.begin(self.state)
+
     def on_mount(self) -> None:
         """Show the main screen, or ask what to begin with."""
         if self.asks:

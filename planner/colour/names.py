@@ -251,7 +251,6 @@ def flash_family(xyz: NDArray[np.float64], white: NDArray[np.float64]) -> NDArra
     # One matrix product gives u' and v' before their division, in cells of the table.
     to_cells = np.array([[4.0, 0.0, 1.0], [0.0, 9.0, 15.0], [0.0, 0.0, 3.0]]) * [_PER_UNIT, _PER_UNIT, 1.0]
     matrix = adaptation_matrix(white, degree=degree_for(white)) @ to_cells
-    plane = _flash_plane()
     flat = np.asarray(xyz, np.float64).reshape(-1, 3)
     found = np.empty(len(flat), dtype=np.int8)
     for at in range(0, len(flat), _FLASH_BLOCK):
@@ -259,7 +258,7 @@ def flash_family(xyz: NDArray[np.float64], white: NDArray[np.float64]) -> NDArra
         light = scaled[:, 2] > 0
         cells = scaled[:, :2] / np.where(light, scaled[:, 2], 1.0)[:, None]
         cells = np.clip(cells, 0, _CELLS - 1).astype(np.int32)
-        families = plane[cells[:, 0] * _CELLS + cells[:, 1]]
+        families = _families_of_cells(cells[:, 0] * _CELLS + cells[:, 1])
         found[at : at + _FLASH_BLOCK] = np.where(light, families, NO_LIGHT)
     return found.reshape(np.shape(xyz)[:-1])
 
@@ -323,13 +322,23 @@ def _flash_anchors() -> tuple[NDArray[np.float64], int, NDArray[np.int8]]:
 # Cells of the table of flashes, over u' and v' from 0 to 0.64: all real lights and some more.
 _CELLS: Final = 320
 _PER_UNIT: Final = _CELLS / 0.64
+_NOT_YET: Final = -2
 
 
-@cache
-def _flash_plane() -> NDArray[np.int8]:
-    """Flash families over u', v', shape (320 · 320,), from the middle of each cell."""
-    middle = (np.arange(_CELLS) + 0.5) / _PER_UNIT
-    return flash_family_of_chromaticity(np.stack(np.meshgrid(middle, middle, indexing="ij"), -1)).ravel()
+# Families of the cells asked for so far; the others are worked out when a flash falls into them.
+_plane = np.full(_CELLS * _CELLS, _NOT_YET, dtype=np.int8)
+
+
+def _families_of_cells(cells: NDArray[np.int32]) -> NDArray[np.int8]:
+    """Flash families of cells numbered u' · 320 + v', from the middle of each."""
+    found = _plane[cells]
+    missing = found == _NOT_YET
+    if missing.any():
+        # All flashes of a stone fall into a few hundred cells of the hundred thousand.
+        new = np.unique(cells[missing])
+        _plane[new] = flash_family_of_chromaticity((np.stack(np.divmod(new, _CELLS), -1) + 0.5) / _PER_UNIT)
+        found = _plane[cells]
+    return found
 
 
 def _to_uv(xyz: NDArray[np.float64]) -> NDArray[np.float64]:

@@ -110,3 +110,9 @@ def test_any_leading_shape():
     flashes = np.random.default_rng(12).uniform(0, 1, (2, 5, 3))
     assert flash_family(flashes, white_d65()).shape == (2, 5)
     assert flash_family(flashes, white_d65()).dtype == np.int8
+
+
+def test_a_flash_has_the_same_family_whatever_was_asked_before():
+    flashes = np.random.default_rng(11).uniform(0, 1, (300, 3))
+    one_by_one = [int(flash_family(flash, white_d65())) for flash in flashes[::-1]]
+    np.testing.assert_array_equal(flash_family(flashes, white_d65())[::-1], one_by_one)
