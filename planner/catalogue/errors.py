@@ -1,6 +1,6 @@
 """The one kind of error a palette or job file can cause, and the plain words for it."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
 from typing import Any
 
@@ -55,6 +55,27 @@ def field_path(parts: Iterable[str | int]) -> str:
             plain = part.isprintable() and 0 < len(part) <= 60
             path += ("." if path else "") + (part if plain else show(part))
     return path
+
+
+def as_written(place: Sequence[str | int], data: Any) -> tuple[str | int, ...]:
+    """Return the `place` of a fault as the file has it: a table that is kept as pairs is a table there.
+
+    ``mix[0][1]`` is ``mix.body``; ``mix[0][0]``, a name that cannot be, is ``mix``, as the fault tells it.
+    """
+    found: list[str | int] = []
+    parts = iter(place)
+    for part in parts:
+        if isinstance(data, Mapping) and isinstance(part, int):
+            name = list(data)[part]
+            if next(parts, 1) == 0:
+                break
+            part = name  # noqa: PLW2901 - the same step, by its name
+        found.append(part)
+        try:
+            data = data[part]
+        except (TypeError, LookupError):
+            data = None
+    return tuple(found)
 
 
 def explain(error: ValidationError, model: type[BaseModel]) -> tuple[tuple[str | int, ...], str]:

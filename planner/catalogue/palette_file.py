@@ -14,7 +14,7 @@ from pydantic import BaseModel, ValidationError
 
 from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
-from planner.catalogue.errors import PaletteError, explain, field_path, show, suggest
+from planner.catalogue.errors import PaletteError, as_written, explain, field_path, show, suggest
 from planner.catalogue.fields import Entry, file_name
 from planner.catalogue.files import TextFile, read_text, write_text
 from planner.catalogue.spectra.file import read_spectrum
@@ -231,7 +231,8 @@ def build(model: type[ModelT], data: Any, where: str) -> ModelT:
     try:
         return model.model_validate(data)
     except ValidationError as problem:
-        field, words = explain(problem, model)
+        inside, words = explain(problem, model)
+        field = as_written(inside, data)
         raise PaletteError(
             f"{where}, field {field_path(field)}: {words}" if field else f"{where}: {words}"
         ) from None
