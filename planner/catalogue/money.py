@@ -2,6 +2,7 @@
 
 import re
 from decimal import Decimal
+from functools import cache
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, PlainSerializer
@@ -13,6 +14,10 @@ MOST = Decimal(10_000_000)
 
 _AMOUNT = re.compile(r"\d{1,8}(?:\.\d{1,4})?")
 _CURRENCY = re.compile(r"[A-Z]{3}")
+_COMMON = frozenset(
+    {"EUR", "USD", "GBP", "CHF", "SEK", "NOK", "DKK", "CZK", "PLN", "CAD", "AUD", "JPY", "CNY"}
+)
+"""Known without the list of all, which takes a while to load."""
 
 
 def check_amount(value: Any) -> Decimal:
@@ -44,7 +49,21 @@ def check_currency(value: Any) -> str:
     """Return an ISO 4217 code such as ``EUR``, or refuse it with a ValueError."""
     if not (isinstance(value, str) and _CURRENCY.fullmatch(value)):
         raise ValueError(f"found {show(value)}; a currency must be its three capital letters, such as EUR")
+    if not is_currency(value):
+        raise ValueError(
+            f"found {show(value)}; there is no such currency: a code of ISO 4217 is needed, such as EUR"
+        )
     return value
+
+
+@cache
+def is_currency(code: str) -> bool:
+    """Return whether ISO 4217 has such a code, as the Unicode CLDR lists them."""
+    if code in _COMMON:
+        return True
+    from babel.core import get_global
+
+    return code in get_global("all_currencies")
 
 
 def _in_a_file(value: Decimal) -> int | float:

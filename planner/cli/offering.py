@@ -10,7 +10,6 @@ import click
 
 from planner.catalogue.coating import NONE
 from planner.catalogue.errors import PaletteError
-from planner.catalogue.errors import show as quoted
 from planner.catalogue.money import check_currency, check_rate
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, offers_data, offers_told
@@ -21,7 +20,6 @@ from planner.order.export import write_csv
 from planner.order.landed import Rates
 from planner.order.offer import Offer
 from planner.order.offers_file import OfferList, read_offers
-from planner.order.words import is_currency
 
 T = TypeVar("T")
 
@@ -61,10 +59,7 @@ def _rates(job: Job | None, typed: Iterable[str], currency: str | None) -> Rates
     own = Rates("EUR", {}) if job is None else Rates.of_job(job)
     of: dict[str, Decimal] = dict(own.of)
     if currency is not None:
-        if not is_currency(_refused("--currency", check_currency, currency)):
-            raise click.BadParameter(
-                f"found {quoted(currency)}; there is no such currency", param_hint="--currency"
-            )
+        _refused("--currency", check_currency, currency)
         # The job's rates are in its own currency, and say nothing in another.
         own, of = Rates(currency, {}), of if currency == own.currency else {}
     for one in typed:

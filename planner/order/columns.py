@@ -7,8 +7,9 @@ from difflib import get_close_matches
 from pathlib import Path
 
 from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.money import is_currency
 from planner.order.sheet import Sheet, letter
-from planner.order.words import is_currency, plain, words
+from planner.order.words import plain, words
 
 NEEDED = ("count", "price")
 """Fields without which an offer says nothing."""

@@ -11,8 +11,8 @@ from decimal import Decimal
 from typing import Literal, TypeAlias
 
 from planner.catalogue.errors import show
-from planner.catalogue.money import check_amount
-from planner.order.words import is_currency, plain, words
+from planner.catalogue.money import check_amount, is_currency
+from planner.order.words import plain, words
 
 Mark: TypeAlias = Literal[".", ","]
 """What begins the decimals."""

@@ -60,11 +60,3 @@ def plain(text: str) -> str:
 def means(text: str, meaning: str) -> bool:
     """Return whether a cell is one of the words for a `meaning`, such as ``free``."""
     return plain(text) in words().lists[meaning]
-
-
-@cache
-def is_currency(code: str) -> bool:
-    """Return whether ISO 4217 has such a code, as the Unicode CLDR lists them."""
-    from babel.core import get_global
-
-    return code in get_global("all_currencies")

@@ -132,6 +132,7 @@ BAD = {
     "none of it": (["offers.csv", "--stone", "tackle-jet"], "found no offer of tackle-jet among 4"),
     "a rate of nothing": (["offers.csv", "--rate", "GBP=0"], "--rate: found"),
     "a rate without a code": (["offers.csv", "--rate", "1.2"], "--rate: found"),
+    "a rate of no currency": (["offers.csv", "--rate", "XXQ=1"], '--rate: found "XXQ"; there is no such'),
     "no currency": (["offers.csv", "--currency", "XQQ"], "--currency: found"),
     "no rate for any": (["offers.csv", "--currency", "SEK"], "no offer is left"),
     "no job": (["offers.csv", "--job", "none.toml"], "there is no such file"),

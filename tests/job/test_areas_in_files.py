@@ -73,7 +73,11 @@ def test_an_area_taken_off_takes_its_comment_along(file):
         ("spacing_mm = 12", "", "takes spacing_mm"),
         ("spacing_mm = 12", "spacing_mm = inf", "above 0 and at most 1000 mm"),
         ('pattern = "scatter"', 'pattern = "motif"\ntimes = 0', "whole number from 1"),
-        ("rates = { USD = 0.92 }", "rates = { USD = 0 }", "above 0"),
+        ("rates = { USD = 0.92 }", "rates = { USD = 0 }", "field rates.USD: found 0"),
+        ("rates = { USD = 0.92 }", "rates = { EUR = 1, usd = 0.92 }", 'field rates: found "usd"'),
+        ("rates = { USD = 0.92 }", "rates = { XXQ = 0.92 }", 'found "XXQ"; there is no such currency'),
+        ("mix = { body = 7 }", "mix = { body = 0 }", "field mix.body: found 0"),
+        ("mix = { body = 7 }", 'mix = { "Body x" = 7 }', 'field mix: found "Body x"'),
         ('stone = "b"', 'stone = "b"\nname = "body"', "name on two lines"),
     ],
 )
