@@ -238,7 +238,7 @@ def _parcel(parcel: SellerOrder, plan: OrderPlan) -> str:
             *before, last, price.rjust(text.columns())
         ]  # fmt: skip
     shipping = order_list.money(parcel.shipping, plan)
-    lines.append(f"  {'shipping'.ljust(text.columns() - len(shipping) - 3)} {shipping}")
+    lines.append(f"  {parcel.carriage.ljust(text.columns() - len(shipping) - 3)} {shipping}")
     lines += [text.wrap(one, 4, "  ? ") for one in parcel.ask]
     return "\n".join(lines)
 

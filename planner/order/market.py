@@ -50,10 +50,9 @@ def market(
     """
     asked, notes = set(wanted), list[str]()
     packs: list[Pack] = []
-    shipping: dict[str, set[Decimal]] = {}
+    shipping: dict[str, dict[Decimal, bool]] = {}  # each charge, and whether handling is in it
     spelt: dict[str, str] = {}
     no_rate: dict[str, list[str]] = {}
-    handled: set[str] = set()
     for one in offers:
         if one.pairing is None or one.pairing not in asked:
             continue
@@ -70,9 +69,9 @@ def market(
         # One seller, however spaced and capitalised.
         seller = spelt.setdefault(" ".join(one.seller.casefold().split()), one.seller)
         packs.append(Pack(str(one.row), seller, one.pairing, one.count, price, one.delivery_days))
-        shipping.setdefault(seller, set()).update({charge} if told else ())
-        if one.handling:
-            handled.add(seller)
+        charges = shipping.setdefault(seller, {})
+        if told:
+            charges[charge] = charges.get(charge, False) or bool(one.handling)
     for code, rows in no_rate.items():
         many = len(rows) > 1
         notes.append(
@@ -82,9 +81,13 @@ def market(
     for seller, charges in shipping.items():
         if len(charges) > 1:
             listed = " and ".join(f"{one:.2f}" for one in sorted(charges))
-            what = "shipping with handling" if seller in handled else "shipping"
+            what = "shipping with handling" if any(charges.values()) else "shipping"
             notes.append(f"{seller} states {what} of {listed}; the highest is reckoned with, once.")
-    parcels = tuple(Parcel(one, max(charges, default=Decimal("0.00"))) for one, charges in shipping.items())
+    highest = {seller: max(charges, default=Decimal("0.00")) for seller, charges in shipping.items()}
+    parcels = tuple(
+        Parcel(seller, charge, handling=shipping[seller].get(charge, False))
+        for seller, charge in highest.items()
+    )
     return Market(tuple(packs), parcels, tuple(notes))
 
 

@@ -26,7 +26,7 @@ def table(plan: OrderPlan) -> Iterator[tuple[object, ...]]:
                 *when, line.offer.row, line.offer.title, line.name, line.times, line.offer.count, line.stones,
                 line.each, line.price, plan.currency, "yes" if line.sample else "",
             )  # fmt: skip
-        yield (*when, "", "shipping", "", "", "", "", "", parcel.shipping, plan.currency, "")
+        yield (*when, "", parcel.carriage, "", "", "", "", "", parcel.shipping, plan.currency, "")
     yield ("total", *[""] * 10, plan.total, plan.currency, "")
 
 
@@ -43,7 +43,8 @@ def money(amount: Decimal, plan: OrderPlan) -> str:
 def cost(plan: OrderPlan) -> tuple[str, ...]:
     """Return what it comes to, and how sure it is that nothing is cheaper."""
     said = (
-        f"Packs {money(plan.goods, plan)}, shipping {money(plan.shipping, plan)}: {money(plan.total, plan)}"
+        f"Packs {money(plan.goods, plan)}, {plan.carriage} {money(plan.shipping, plan)}: "
+        f"{money(plan.total, plan)}"
     )
     if plan.budget is not None:
         left = plan.budget - plan.total
@@ -235,7 +236,7 @@ def as_text(plan: OrderPlan, title: str) -> str:
             said = f"{line.times} × {line.offer.count:,} {line.name} (row {line.offer.row}{mark})"
             lines.append(f"  [ ] {said}: {money(line.price, plan)}")
             lines += [f"      “{line.offer.title}”"] if line.offer.title else []
-        lines.append(f"      shipping: {money(parcel.shipping, plan)}")
+        lines.append(f"      {parcel.carriage}: {money(parcel.shipping, plan)}")
         lines += [f"  ? {one}" for one in parcel.ask]
         lines.append("")
     for head, told in (

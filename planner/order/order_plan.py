@@ -67,6 +67,14 @@ class SellerOrder:
     unsaid: tuple[str, ...] = ()
     """Charges that nobody says, and that are not in the price: of shipping, handling, duty, tax."""
 
+    handling: bool = False
+    """Whether handling is in `shipping`."""
+
+    @property
+    def carriage(self) -> str:
+        """What `shipping` is called."""
+        return "shipping and handling" if self.handling else "shipping"
+
     @property
     def goods(self) -> Decimal:
         """All its packs."""
@@ -138,8 +146,13 @@ class OrderPlan:
         return sum((one.goods for one in self.parcels), _NOTHING)
 
     @property
+    def carriage(self) -> str:
+        """What `shipping` is called."""
+        return "shipping and handling" if any(one.handling for one in self.parcels) else "shipping"
+
+    @property
     def shipping(self) -> Decimal:
-        """Shipping of all deliveries."""
+        """Shipping of all deliveries, with handling."""
         return sum((one.shipping for one in self.parcels), _NOTHING)
 
     @property

@@ -62,6 +62,9 @@ class Parcel:
 
     delivery: Delivery = "now"
 
+    handling: bool = False
+    """Whether handling is in `shipping`."""
+
 
 @dataclass(frozen=True)
 class Programme:

@@ -196,6 +196,7 @@ def _parcel(
         ordered=known.due.today if now else on(known.due.today, wait),
         lines=lines,
         shipping=parcel.shipping,
+        handling=parcel.handling,
         arrives=on(known.due.today, last),
         unsaid=_unsaid(lines),
         ask=asks(

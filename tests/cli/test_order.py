@@ -65,6 +65,15 @@ def test_the_list_says_what_to_buy_and_that_nothing_was_bought(ordered):
     assert max(map(len, shown.splitlines())) <= 80
 
 
+def test_handling_that_is_paid_with_shipping_is_named(ordered, tmp_path):
+    handled = OFFERS.replace("2.00,0,0,0,14,3", "2.00,0,0,1.25,14,3")
+    listed = tmp_path / "list.csv"
+    shown = " ".join(ordered("--csv", listed, offers=handled).stdout.split())
+    assert "Packs 15.00 EUR, shipping and handling 3.25 EUR: 18.25 EUR" in shown
+    assert "shipping and handling 3.25 EUR ?" in shown
+    assert ",shipping and handling," in listed.read_text(encoding="utf-8")
+
+
 def test_a_job_that_names_its_files_needs_no_other(planner, tmp_path):
     named = HEAD + 'offers = "lists/offers.csv"\nstock = "tin.toml"\n' + NAVY + AREA
     tin = '[[lot]]\nstone = "marlinspike-navy"\nsize = "SS20"\ncount = 60\n'

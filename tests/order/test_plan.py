@@ -75,6 +75,7 @@ def test_a_pack_lands_with_duty_and_tax_and_shipping_once(palette):
     # 11.51 × 0.913 = 10.50863; shipping 5 × 0.913 = 4.565, half a cent up; with handling 7.50 × 0.913.
     assert [one.price for one in priced.packs] == [Decimal("10.51"), Decimal("17.35")]
     assert [one.shipping for one in priced.parcels] == [Decimal("6.85")]
+    assert [one.handling for one in priced.parcels] == [True]
     assert priced.notes == (
         "a states shipping with handling of 4.57 and 6.85; the highest is reckoned with, once.",
     )

@@ -168,7 +168,7 @@ def _parcel(one: SellerOrder, plan: OrderPlan, width: int) -> list[Content]:
         mark = "  (sample)" if line.sample else ""
         said = f"  {line.times} × {line.offer.count:,} {line.name}{mark}"
         lines.append(_priced(said, f"{line.price:,.2f}", width))
-    lines.append(_priced("  shipping, once", f"{one.shipping:,.2f}", width))
+    lines.append(_priced(f"  {one.carriage}, once", f"{one.shipping:,.2f}", width))
     if one.unsaid:
         lines.append(Content.styled(f"  not in it, because nobody says: {', '.join(one.unsaid)}", "$warning"))
     return lines + [Content.assemble(("  ? ", "bold $secondary"), said) for said in one.ask]
