@@ -5,6 +5,7 @@ from typing import Any
 
 import click
 
+from planner.cli.fields import OneOf, Whole
 from planner.cli.order_commands import Day
 
 _PATH = click.Path(path_type=Path)
@@ -26,11 +27,11 @@ _PATH = click.Path(path_type=Path)
 @click.option("--day", type=Day(), metavar="DATE", help="Reckon as if ordered on this day. [today]")
 @click.option("--with-note", is_flag=True, help="Print the job's note for the client too.")
 @click.option(
-    "--in-full", "full", type=click.IntRange(min=1), multiple=True, metavar="NUMBER",
+    "--in-full", "full", type=Whole(min=1), multiple=True, metavar="NUMBER",
     help="Show this line of the job first and in full: one or two of them. [1 and 2]",
 )  # fmt: skip
 @click.option(
-    "--grade", type=click.Choice(["quick", "fine"]), default="fine", show_default=True,
+    "--grade", type=OneOf(["quick", "fine"]), default="fine", show_default=True,
     help="How finely light is followed through the stone. quick: rougher and faster.",
 )  # fmt: skip
 @click.option(

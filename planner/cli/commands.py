@@ -10,7 +10,7 @@ import click
 
 from planner.cli.brief_commands import brief
 from planner.cli.cover_commands import cover, fixing, sizes
-from planner.cli.fields import Number, Size, Tolerance
+from planner.cli.fields import Number, OneOf, Size, Tolerance, Whole
 from planner.cli.guard import SEVERE, Commands
 from planner.cli.offers_command import offers
 from planner.cli.order_commands import order
@@ -68,7 +68,7 @@ _with_match = _options(
         "or a number of ΔE00.",
     ),
     click.option(
-        "--wish", type=click.Choice(["blend", "tone", "contrast"]), default="blend", show_default=True,
+        "--wish", type=OneOf(["blend", "tone", "contrast"]), default="blend", show_default=True,
         help="Blend in with the swatch, keep its hue at another depth (tone), or stand out from it.",
     ),
 )  # fmt: skip
@@ -76,7 +76,7 @@ _with_match = _options(
 
 def _with_grade(default: str) -> Callable[[F], F]:
     return click.option(
-        "--grade", type=click.Choice(["quick", "fine"]), default=default, show_default=True,
+        "--grade", type=OneOf(["quick", "fine"]), default=default, show_default=True,
         help="How finely light is followed through the stone. quick: rougher and faster.",
     )  # fmt: skip
 
@@ -144,7 +144,7 @@ def tour(ctx: click.Context) -> None:
 
 
 @main.command("list", short_help="Show what there is to choose from, with ids.")
-@click.argument("kind", type=click.Choice(["stones", "coatings", "venues", "swatches", "cuts"]))
+@click.argument("kind", type=OneOf(["stones", "coatings", "venues", "swatches", "cuts"]))
 @click.option("--origin", is_flag=True, help="Say which file and line each comes from.")
 @_with_output
 def list_entries(kind: str, origin: bool, palettes: Path | None, as_data: bool) -> None:
@@ -179,11 +179,11 @@ def try_pairing(**given: Any) -> None:
 )  # fmt: skip
 @click.option("--coated/--uncoated", "coated", default=None, help="Only coated, or only uncoated pairings.")
 @click.option(
-    "--material", type=click.Choice(["acrylic", "glass", "lead-free crystal", "lead crystal"]),
+    "--material", type=OneOf(["acrylic", "glass", "lead-free crystal", "lead crystal"]),
     help="Only stones of this material.",
 )  # fmt: skip
 @click.option(
-    "--top", type=click.IntRange(1, 10000), default=10, show_default=True, metavar="N",
+    "--top", type=Whole(1, 10000), default=10, show_default=True, metavar="N",
     help="How many to show.",
 )  # fmt: skip
 @_with_output

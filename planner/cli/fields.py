@@ -26,6 +26,29 @@ class Number(click.ParamType):  # type: ignore[type-arg]  # generic only in rece
             self.fail(str(problem), param, ctx)
 
 
+class Whole(click.IntRange):
+    """A whole number within limits."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> int:
+        """Return the number."""
+        try:
+            return int(super().convert(value, param, ctx))
+        except click.BadParameter:
+            span = f"of at least {self.min}" if self.max is None else f"from {self.min} to {self.max}"
+            self.fail(f"found {quoted(str(value))}; it must be a whole number {span}", param, ctx)
+
+
+class OneOf(click.Choice):  # type: ignore[type-arg]  # generic only in recent click
+    """One of a few words."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> str:
+        """Return the word."""
+        try:
+            return super().convert(value, param, ctx)
+        except click.BadParameter:
+            self.fail(f"found {quoted(str(value))}; allowed are {', '.join(self.choices)}", param, ctx)
+
+
 class Size(click.ParamType):  # type: ignore[type-arg]  # generic only in recent click
     """A stone size with published millimetres."""
 

@@ -5,7 +5,7 @@ from typing import Any
 
 import click
 
-from planner.cli.fields import Size
+from planner.cli.fields import Size, Whole
 
 _PATH = click.Path(path_type=Path)
 
@@ -29,7 +29,7 @@ _PATH = click.Path(path_type=Path)
     help="Usual prices to hold offers against. [price_bands.csv in the folder of palettes, if there]",
 )  # fmt: skip
 @click.option(
-    "--top", type=click.IntRange(1, 50_000), default=8, show_default=True, metavar="N",
+    "--top", type=Whole(1, 50_000), default=8, show_default=True, metavar="N",
     help="How many offers of one thing to show.",
 )  # fmt: skip
 @click.option(

@@ -6,6 +6,7 @@ from typing import Any
 
 import click
 
+from planner.cli.fields import OneOf
 from planner.cli.guard import SEVERE, quoted
 
 _PATH = click.Path(path_type=Path)
@@ -39,7 +40,7 @@ class Day(click.ParamType):  # type: ignore[type-arg]  # generic only in recent 
 @click.option("--csv", "out", type=_PATH, metavar="FILE", help="Also write the list as a new CSV file.")
 @click.option("--day", type=Day(), metavar="DATE", help="Reckon as if ordered on this day. [today]")
 @click.option(
-    "--grade", type=click.Choice(["quick", "fine"]), default="fine", show_default=True,
+    "--grade", type=OneOf(["quick", "fine"]), default="fine", show_default=True,
     help="How finely light is followed through the stones for the warnings.",
 )  # fmt: skip
 @click.option(

@@ -6,14 +6,14 @@ from typing import Any, TypeVar
 
 import click
 
-from planner.cli.fields import Number, Rectangle, Size
+from planner.cli.fields import Number, OneOf, Rectangle, Size, Whole
 
 F = TypeVar("F", bound=Callable[..., Any])
 
 _PATH = click.Path(path_type=Path)
 
 _with_source = click.option(
-    "--from", "source", type=click.Choice(["picked", "photo", "measured"]), default="picked",
+    "--from", "source", type=OneOf(["picked", "photo", "measured"]), default="picked",
     show_default=True,
     help="Where colours in digits come from: picked by eye (± 6), a photograph with white paper in it "
     "(± 4), or an instrument (± 1).",
@@ -37,7 +37,7 @@ def _with_photos(command: F) -> F:
             help="A neutral card of this reflectance, such as 0.18, stands in for white paper.",
         ),
         click.option(
-            "--light", type=click.Choice(["daylight", "lamps", "unknown"]), default="unknown",
+            "--light", type=OneOf(["daylight", "lamps", "unknown"]), default="unknown",
             show_default=True, help="What lit the photographs.",
         ),
     )):  # fmt: skip
@@ -74,7 +74,7 @@ def _with_keeping(command: F) -> F:
 )  # fmt: skip
 @_with_photos
 @click.option(
-    "--lamplit", type=click.IntRange(min=1), multiple=True, metavar="N",
+    "--lamplit", type=Whole(min=1), multiple=True, metavar="N",
     help="The photograph of this number was lit by the lamps of --venue: flashes are read off it, no glow.",
 )  # fmt: skip
 @click.option(
@@ -112,11 +112,11 @@ def coating(**given: Any) -> None:
 @_with_photos
 @_with_source
 @click.option(
-    "--material", required=True, type=click.Choice(["acrylic", "glass", "lead-free crystal", "lead crystal"]),
+    "--material", required=True, type=OneOf(["acrylic", "glass", "lead-free crystal", "lead crystal"]),
     help="What it is made of.",
 )  # fmt: skip
 @click.option("--cut", required=True, metavar="ID", help="Its cut (planner list cuts).")
-@click.option("--foil", type=click.Choice(["silver", "aluminium", "none"]), default="silver",
+@click.option("--foil", type=OneOf(["silver", "aluminium", "none"]), default="silver",
               show_default=True, help="The mirror on its back.")  # fmt: skip
 @click.option("--size", required=True, type=Size(), metavar="SIZE", help="Size in which it was seen.")
 @click.option("--body", metavar="COLOURANT|smooth", help="Which of the bodies found to keep. [the nearest]")

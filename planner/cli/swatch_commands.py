@@ -6,7 +6,7 @@ from typing import Any, TypeVar
 
 import click
 
-from planner.cli.fields import Number, Rectangle
+from planner.cli.fields import Number, OneOf, Rectangle
 from planner.cli.guard import Commands
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -63,7 +63,7 @@ def swatch() -> None:
     help="Light that the numbers are for, such as D50 or A.",
 )  # fmt: skip
 @click.option(
-    "--observer", type=click.Choice(["2", "10"]), default="2", show_default=True,
+    "--observer", type=OneOf(["2", "10"]), default="2", show_default=True,
     help="Degrees of the standard observer they are for.",
 )  # fmt: skip
 @click.option("--fluorescent", is_flag=True, help="The cloth is neon: it may be brighter than white.")
@@ -94,7 +94,7 @@ def type_colour(observer: str, **given: Any) -> None:
     help="A neutral card of this reflectance, such as 0.18, stands in for white paper.",
 )  # fmt: skip
 @click.option(
-    "--light", type=click.Choice(["daylight", "lamps", "unknown"]), default="unknown", show_default=True,
+    "--light", type=OneOf(["daylight", "lamps", "unknown"]), default="unknown", show_default=True,
     help="What lit the cloth; a window's daylight is the surest.",
 )  # fmt: skip
 @click.option("--fluorescent", is_flag=True, help="The cloth is neon.")
@@ -114,7 +114,7 @@ def photo(**given: Any) -> None:
 @click.argument("file", type=_PATH)
 @click.option("--sample", metavar="NAME", help="The sample to take, where the file holds several cloths.")
 @click.option(
-    "--unit", type=click.Choice(["auto", "fraction", "percent"]), default="auto", show_default=True,
+    "--unit", type=OneOf(["auto", "fraction", "percent"]), default="auto", show_default=True,
     help="Unit of reflectances. auto: by their size.",
 )  # fmt: skip
 @click.option("--fluorescent", is_flag=True, help="The cloth is neon: it may exceed 1.")

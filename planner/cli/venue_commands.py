@@ -6,7 +6,7 @@ from typing import Any, TypeVar
 
 import click
 
-from planner.cli.fields import Number, Size, Tolerance
+from planner.cli.fields import Number, OneOf, Size, Tolerance
 from planner.cli.guard import Commands
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -89,9 +89,9 @@ def show(**given: Any) -> None:
               metavar="SHARE", help="Share of the cloth that stones hide, 0 to 1.")  # fmt: skip
 @click.option("--tolerance", type=Tolerance(), default="seats", show_default=True,
               metavar="arm|seats|family|NUMBER", help="How far from the swatch is still right.")  # fmt: skip
-@click.option("--wish", type=click.Choice(["blend", "tone", "contrast"]), default="blend", show_default=True,
+@click.option("--wish", type=OneOf(["blend", "tone", "contrast"]), default="blend", show_default=True,
               help="Blend in, keep the hue at another depth, or stand out.")  # fmt: skip
-@click.option("--grade", type=click.Choice(["quick", "fine"]), default="quick", show_default=True,
+@click.option("--grade", type=OneOf(["quick", "fine"]), default="quick", show_default=True,
               help="How finely light is followed through the stone.")  # fmt: skip
 @_with_palettes
 @_with_json

@@ -103,3 +103,9 @@ def test_an_empty_kind_is_said(tmp_path):
     (tmp_path / "swatches.toml").write_text(entry)
     assert "No stone" in run("list", "stones", "--palettes", tmp_path)
     assert "invented" not in run("list", "swatches", "--palettes", tmp_path)
+
+
+def test_a_kind_that_is_not_is_one_sentence_in_our_words():
+    result = CliRunner().invoke(main, ["list", "stonez"])
+    assert result.exit_code == 2
+    assert result.stderr == 'KIND: found "stonez"; allowed are stones, coatings, venues, swatches, cuts\n'

@@ -77,7 +77,7 @@ def test_a_listing_imports_no_interface():
     [
         (["lst"], 'found "lst"', "did you mean list?"),
         (["zzz"], 'found "zzz"', "known are "),
-        (["list", "nets"], "KIND: 'nets'", "'stones'"),
+        (["list", "nets"], 'KIND: found "nets"', "stones"),
         (["list"], "KIND: is missing", "planner list --help"),
         (["list", "stones", "cuts"], "Got unexpected extra argument", "cuts"),
         (["list", "stones", "--orign"], "--orign: there is no such option", "did you mean --origin"),
