@@ -3,6 +3,7 @@
 import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -25,6 +26,8 @@ from planner.cover.work import Hours, grams, hours
 from planner.job import Job, JobFile, read_job_file, unknown_names
 
 _COMPARED = "SS20"
+_MINUTES = 0.25
+"""Hours below which a time is a few minutes."""
 _EXAMPLE = """\
   [[area]]
   name = "Neckline"
@@ -126,6 +129,7 @@ def called(one: Need, palette: Palette) -> str:
 def _told(found: Covered, palettes: Path | None) -> str:
     job = found.job
     parts = [text.heading(text.wrap(f"{job.title}: cover")), wearer.told(found.worn, job.wearer)]
+    parts += [text.wrap(one) for one in _notes(job)]
     if not found.areas:
         parts.append(text.wrap(f"The job has no areas yet: add one to {plain(found.file.path)}, such as"))
         parts.append(_EXAMPLE)
@@ -136,15 +140,23 @@ def _told(found: Covered, palettes: Path | None) -> str:
     return "\n\n".join(part for part in parts if part)
 
 
+def _notes(job: Job) -> tuple[str, ...]:
+    """Return what a maker may have overlooked in the job."""
+    if job.event is None or job.event >= date.today():  # noqa: DTZ011 - the maker's own calendar
+        return ()
+    return (f"Note: the event, {job.event}, is past; planner order refuses such a day.",)
+
+
 def _areas(areas: Sequence[AreaCount]) -> str:
     lines = [text.heading(f"{'area, as worn':<38}{'cm²':>9}{'hidden':>9}{'stones':>10}")]
     for one in areas:
         times = f" × {one.area.times}" if one.area.times > 1 else ""
         surface = "–" if one.surface_cm2 is None else f"{one.surface_cm2:,.0f}"
         hidden = "–" if one.hidden is None else f"{100 * one.hidden:.0f} %"
-        lines += _row(
-            f"{one.area.name}{times}: {one.area.pattern}", 38, f"{surface:>9}{hidden:>9}{one.stones:>10,}"
-        )
+        said = f"{one.area.name}{times}"
+        if one.area.name.casefold() != one.area.pattern:
+            said += f": {one.area.pattern}"
+        lines += _row(said, 38, f"{surface:>9}{hidden:>9}{one.stones:>10,}")
         lines += [f"    {each.stones:>9,}  {each.line.name}" for each in one.lines]
     return "\n".join(lines)
 
@@ -175,21 +187,45 @@ def _sums(found: Covered) -> str:
     cost = "; set hourly_rate in the job to count it as money"
     if time.cost is not None:
         cost = f", {money(time.cost, job)} at {money(job.hourly_rate or Decimal(0), job)} an hour"
+    set_in = f"{_hours(time.usual)} ({hours_told(time.least, time.most)})"
+    if time.most < _MINUTES:
+        set_in = hours_told(time.least, time.most).capitalize()
     return "\n".join([
         text.heading("About"),
         text.wrap(
-            f"{found.grams:,.0f} g on the garment, without glue: the volume of each cut × the density of its "
-            "material (good to about 10 %).", 4, "  ",
+            f"{_grams(found.grams)} on the garment, without glue: the volume of each cut × the density of "
+            "its material (good to about 10 %).", 4, "  ",
         ),
         text.wrap(
-            f"{_hours(time.usual)} to set them by {job.fixing} ({_hours(time.least)} to {_hours(time.most)})"
-            f"{cost}. {time.basis} An estimate of common practice, no source.", 4, "  ",
+            f"{set_in} to set them by {job.fixing}{cost}. {time.basis} An estimate of common practice, no "
+            "source.", 4, "  ",
         ),
     ])  # fmt: skip
 
 
 def _hours(value: float) -> str:
     return f"{value:.1f} h" if value < 10 else f"{value:.0f} h"
+
+
+def _grams(value: float) -> str:
+    return "Under 1 g" if value < 1.0 else f"{value:,.0f} g"
+
+
+def hours_told(least: float, most: float) -> str:
+    """Return how long something takes: "a few minutes", "about 0.5 h", "2.0 to 5.5 h"."""
+    if most < _MINUTES:
+        return "a few minutes"
+    return between(least, most, "h", 1 if most < 10 else 0)
+
+
+def between(least: float, most: float, unit: str, digits: int) -> str:
+    """Return a range of an amount, never from nothing or to the same: "under 0.1 ml", "about 0.3 ml"."""
+    low, high = f"{least:,.{digits}f}", f"{most:,.{digits}f}"
+    if float(most) < 0.5 * 10.0**-digits:
+        return f"under {10.0**-digits:g} {unit}"
+    if low == high:
+        return f"about {high} {unit}"
+    return f"up to {high} {unit}" if float(low.replace(",", "")) == 0.0 else f"{low} to {high} {unit}"
 
 
 def _usual(found: Covered) -> str:
@@ -226,6 +262,7 @@ def _data(found: Covered) -> dict[str, Any]:
         "schema": "planner cover 1",
         "job": {"file": str(found.file.path), "title": job.title, "cover": job.cover},
         "wearer": wearer.data(found.worn),
+        "notes": list(_notes(job)),
         "areas": [
             {
                 "name": one.area.name, "shape": one.area.shape, "pattern": one.area.pattern,

@@ -7,7 +7,7 @@ import click
 
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, text, wearer
-from planner.cli.covering import Covered, covered
+from planner.cli.covering import Covered, between, covered, hours_told
 from planner.cli.guard import plain
 from planner.fixing.advice import Advice, advice, glue_basis
 from planner.fixing.caution import WEARER, Caution, cautions
@@ -55,8 +55,9 @@ def _line(one: Advice, job: Job, palette: Palette, alike: set[str]) -> str:
     if not one.stones:
         said.append("On no area yet.")
     else:
-        glue = "" if one.glue_ml is None else f", {one.glue_ml[0]:.1f} to {one.glue_ml[1]:.1f} ml of glue"
-        said.append(f"{one.stones:,} stones{glue}, {one.hours[0]:.1f} to {one.hours[1]:.1f} h.")
+        glue = "" if one.glue_ml is None else f", {between(*one.glue_ml, 'ml', 1)} of glue"
+        many = "1 stone" if one.stones == 1 else f"{one.stones:,} stones"
+        said.append(f"{many}{glue}, {hours_told(*one.hours)}.")
     return text.wrap(" ".join(said), 5, "  ")
 
 
@@ -65,7 +66,11 @@ def _quantities(lines: tuple[Advice, ...]) -> str:
     glue = [one.glue_ml for one in lines if one.glue_ml is not None]
     if glue and sum(one.stones for one in lines):
         low, high = (sum(part) for part in zip(*glue, strict=True))
-        said.append(text.wrap(f"Glue in all: {low:.0f} to {high:.0f} ml. {glue_basis()}", 4, "  "))
+        said.append(
+            text.wrap(
+                f"Glue in all: {between(low, high, 'ml', 1 if high < 10 else 0)}. {glue_basis()}", 4, "  "
+            )
+        )
     said.append(text.wrap(lines[0].cures, 4, "  "))
     return "\n".join([text.heading("How much and how long"), *said])
 

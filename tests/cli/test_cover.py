@@ -70,6 +70,32 @@ def test_the_wearer_comes_before_the_counts(run, job):
     assert shown.index("small-parts-under-3") < shown.index("needed")
 
 
+def test_little_is_said_without_naughts_and_a_past_event_is_noted(run, job):
+    motif = '[[area]]\nname = "Motif"\nshape = "circle"\npattern = "motif"\nmix = { body = 9 }\n'
+    path = job(HEAD + "event = 2020-01-01\n" + LINE + motif)
+    shown = " ".join(run("cover", path).stdout.split())
+    assert "Motif: motif" not in shown
+    assert "Motif – – 9" in shown
+    assert "A few minutes to set them by glue" in shown
+    assert "Note: the event, 2020-01-01, is past" in shown
+    assert json.loads(run("cover", path, "--json").stdout)["notes"]
+    fixed = " ".join(run("fixing", path).stdout.split())
+    assert "9 stones, up to 0.1 ml of glue, a few minutes." in fixed
+    assert " 0 to 0" not in fixed + shown
+    assert "0.0" not in fixed + shown
+
+
+@pytest.mark.parametrize(
+    ("range_", "said"),
+    [((0.07, 0.14), "about 0.1 ml"), ((0.01, 0.04), "under 0.1 ml"), ((0.04, 0.2), "up to 0.2 ml"),
+     ((1.0, 2.5), "1.0 to 2.5 ml")],
+)  # fmt: skip
+def test_a_range_is_never_from_nothing_or_to_itself(range_, said):
+    from planner.cli.covering import between
+
+    assert between(*range_, "ml", 1) == said
+
+
 def test_a_job_without_areas_says_how_to_add_one(run, job):
     path = job(HEAD + LINE)
     shown = run("cover", path).stdout
