@@ -15,6 +15,7 @@ from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Spectrum, Venue
 from planner.cli import text
+from planner.cli.guard import plain
 
 _INDENT = 4
 _INVENTED = (
@@ -33,7 +34,7 @@ def as_text(palette: Palette, kind: str, *, origin: bool) -> str:
     for one in entries.values():
         lines += [f"{one.id:<{wide}}  {one.name} ({one.basis})", text.wrap(_about(one, palette), _INDENT)]
         if origin:
-            lines.append(f"{' ' * _INDENT}{palette.origin(kind, one.id)}")
+            lines.append(f"{' ' * _INDENT}{plain(str(palette.origin(kind, one.id)))}")
     if kind == "coating":
         lines += ["", text.wrap("Uncoated is always there too: its id is none.")]
     if {one.basis for one in entries.values()} == {"invented"}:

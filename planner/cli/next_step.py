@@ -8,6 +8,7 @@ from pathlib import Path
 from planner.catalogue.coating import NONE
 from planner.cli import text
 from planner.cli.ask import Asked
+from planner.cli.guard import plain
 from planner.reading.question import Question
 
 _DEFAULTS = {"--cover": 0.3, "--tolerance": "seats", "--wish": "blend"}
@@ -28,7 +29,7 @@ def command(verb: str, options: Mapping[str, object]) -> str:
             lines.append(f"    {word}")
         else:
             lines[-1] += f" {word}"
-    return "  " + " \\\n  ".join(lines)
+    return "  " + " \\\n  ".join(plain(one) for one in lines)
 
 
 def same_match(asked: Asked, palettes: Path | None) -> dict[str, object]:

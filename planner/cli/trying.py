@@ -11,6 +11,7 @@ from planner.cli import as_json, telling, text
 from planner.cli.arriving import track_data, track_told
 from planner.cli.ask import GRADES, Asked, asked_for, not_offered, palette_of
 from planner.cli.drawing import check_place, draw
+from planner.cli.guard import plain
 from planner.cli.next_step import command, pairing_options, same_match
 from planner.fitting.record import Remembered, remembered
 from planner.reading.instead import Instead, instead
@@ -95,7 +96,7 @@ def _told(
         track_told(record.track),
     ]
     if picture is not None:
-        parts.append(f"Drawn: {picture}")
+        parts.append(f"Drawn: {plain(picture)}")
     parts.append(telling.block("Next", _next(asked, others, palettes)))
     return "\n\n".join(part for part in parts if part)
 

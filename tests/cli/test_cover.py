@@ -187,3 +187,11 @@ def test_fixing_is_told_for_each_line(run, path):
     assert {"scrap-first", "rules-first"} <= codes
     for one in data["cautions"]:
         assert re.search(rf"{one['severity']} +{one['code']}", shown)
+
+
+def test_a_path_in_the_next_command_cannot_steer_the_terminal(run, tmp_path):
+    path = tmp_path / "a\x1b[2Jb.toml"
+    path.write_text(HEAD + LINE + BAND, encoding="utf-8")
+    shown = run("cover", path).stdout
+    assert "\x1b" not in shown
+    assert "\\x1b[2Jb.toml" in shown
