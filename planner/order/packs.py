@@ -8,7 +8,7 @@ again from the packs in exact decimals.
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 from typing import Literal, TypeAlias
@@ -215,34 +215,6 @@ def unmet(programme: Programme) -> tuple[Need, ...]:
 def alone(programme: Programme, need: Need) -> bool:
     """Return whether one delivery must meet a need: what a sample shows holds for its own seller only."""
     return programme.one_seller or key_of(need) in programme.samples
-
-
-def cheapest(programme: Programme, *, time_limit: float = TIME_LIMIT, gap: float = 0.0) -> Solution | None:
-    """Return the cheapest order, its budget aside; None where there is none.
-
-    Of orders that cost the same, the one with fewer parcels is taken, then with fewer packs.
-
-    Parameters
-    ----------
-    programme
-        What is needed and what can be had. Its budget is not looked at: nothing is cheaper.
-    time_limit
-        Seconds to search for; then the best order found is returned with its gap.
-    gap
-        Share of the total at which the search may stop, 0 to prove the cheapest.
-
-    Raises
-    ------
-    TimeoutError
-        If no order at all was found in that time.
-
-    """
-    from planner.order.solve import least_cost
-
-    if unmet(programme):
-        return None
-    wanted = replace(programme, needs=tuple(need for need in programme.needs if need.count))
-    return least_cost(wanted, time_limit, gap) if wanted.needs else Solution((), ())
 
 
 def scale(amounts: Iterable[Decimal]) -> int:

@@ -12,8 +12,9 @@ from planner.order.landed import Rates
 from planner.order.market import market, with_later, words
 from planner.order.offer import Offer
 from planner.order.order_plan import Covered, OrderLine, OrderPlan, SellerOrder
-from planner.order.packs import TIME_LIMIT, Pairing, Parcel, Programme, Solution, cheapest, key_of
+from planner.order.packs import TIME_LIMIT, Pairing, Parcel, Programme, Solution, key_of
 from planner.order.relax import Relaxation, Words, reasons, relaxations
+from planner.order.solve import cheapest
 from planner.order.stock import Lot, after_taking, take
 
 

@@ -16,10 +16,10 @@ from planner.order.packs import (
     Pairing,
     Programme,
     Solution,
-    cheapest,
     key_of,
     unmet,
 )
+from planner.order.solve import cheapest, fewest_short
 
 Gives: TypeAlias = Literal["budget", "date", "spares", "sellers"]
 
@@ -170,8 +170,6 @@ def _dates(programme: Programme) -> Iterator[int]:
 
 def _with_fewer_spares(programme: Programme, time_limit: float) -> Programme | None:
     """Return the programme with as few spares left out as it takes; None where leaving all out won't do."""
-    from planner.order.solve import fewest_short
-
     if unmet(replace(programme, needs=tuple(Need(*key_of(one), one.worn) for one in programme.needs))):
         return None
     needs = fewest_short(programme, time_limit)

@@ -7,7 +7,7 @@ is paid for.
 """
 
 import math
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import Any
 
@@ -16,6 +16,7 @@ import numpy as np
 from planner.cover.need import Need
 from planner.order.bundle import cheapest_bundles, minor, worth_a_look
 from planner.order.packs import (
+    TIME_LIMIT,
     Choice,
     Delivery,
     Pack,
@@ -25,6 +26,7 @@ from planner.order.packs import (
     key_of,
     scale,
     sources,
+    unmet,
     used,
 )
 
@@ -127,6 +129,32 @@ class _Order:
             for one in found
         )  # fmt: skip
         return Solution(choices, tuple(used(self.programme.parcels, choices)))
+
+
+def cheapest(programme: Programme, *, time_limit: float = TIME_LIMIT, gap: float = 0.0) -> Solution | None:
+    """Return the cheapest order, its budget aside; None where there is none.
+
+    Of orders that cost the same, the one with fewer parcels is taken, then with fewer packs.
+
+    Parameters
+    ----------
+    programme
+        What is needed and what can be had. Its budget is not looked at: nothing is cheaper.
+    time_limit
+        Seconds to search for; then the best order found is returned with its gap.
+    gap
+        Share of the total at which the search may stop, 0 to prove the cheapest.
+
+    Raises
+    ------
+    TimeoutError
+        If no order at all was found in that time.
+
+    """
+    if unmet(programme):
+        return None
+    wanted = replace(programme, needs=tuple(need for need in programme.needs if need.count))
+    return least_cost(wanted, time_limit, gap) if wanted.needs else Solution((), ())
 
 
 def least_cost(programme: Programme, time_limit: float, gap: float) -> Solution | None:

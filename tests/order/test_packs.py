@@ -8,7 +8,8 @@ import pytest
 from made_orders import allowed, drawn, tried
 
 from planner.cover import Need
-from planner.order.packs import Pack, Parcel, Programme, cheapest, key_of, unmet
+from planner.order.packs import Pack, Parcel, Programme, key_of, unmet
+from planner.order.solve import cheapest
 
 CASES = 100
 

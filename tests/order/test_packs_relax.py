@@ -7,8 +7,9 @@ import pytest
 from made_orders import drawn, tried
 
 from planner.cover import Need
-from planner.order.packs import Pack, Parcel, Programme, cheapest, key_of, unmet
+from planner.order.packs import Pack, Parcel, Programme, key_of, unmet
 from planner.order.relax import Words, reasons, relaxations
+from planner.order.solve import cheapest
 
 WORDS = Words(lambda pairing: f"{pairing[0]} {pairing[2]}", lambda amount: f"{amount:.2f} EUR")
 JET, CLEAR = ("jet", "none", "SS20"), ("clear", "none", "SS16")

@@ -14,7 +14,8 @@ from decimal import Decimal
 from itertools import product
 
 from planner.cover import Need
-from planner.order.packs import Choice, Pack, Parcel, Programme, Solution, cheapest, key_of, sources, used
+from planner.order.packs import Choice, Pack, Parcel, Programme, Solution, key_of, sources, used
+from planner.order.solve import cheapest
 
 CASES = 12
 COUNTS = (24, 100, 144, 288, 720, 1000, 1440)
