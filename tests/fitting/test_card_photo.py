@@ -217,7 +217,7 @@ def test_what_came_and_an_uncoated_stone_are_read_off_photographs(planner, folde
         stones[0].stone.cut, "--size", "SS20", "--save", "box-red", "--to", mine, "--json",
     ).stdout)  # fmt: skip
     assert body["fits"]
-    assert load(demo(), mine).stones["box-red"].basis == "estimated"
+    assert load(mine).stones["box-red"].basis == "estimated"
     came = ("arrived", "--stone", "shackle-red", "--coating", "none", "--size", "SS20", "--photo", path)
     data = json.loads(planner(*came, "--light", "daylight", "--json").stdout)
     assert data["expected"]
