@@ -2,9 +2,8 @@
 
 import os
 import sys
-from collections.abc import Callable
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 import click
 
@@ -13,6 +12,7 @@ from planner.cli.cover_commands import cover, fixing, sizes
 from planner.cli.fields import Number, OneOf, Size, Tolerance, Whole
 from planner.cli.guard import SEVERE, Commands
 from planner.cli.offers_command import offers
+from planner.cli.options import PATH, together, with_grade, with_output, with_palettes
 from planner.cli.order_commands import order
 from planner.cli.sample_commands import arrived, coating, stone
 from planner.cli.swatch_commands import swatch
@@ -20,30 +20,7 @@ from planner.cli.venue_commands import venue
 
 # Nothing heavy is imported up here: each command imports its answer when it runs.
 
-F = TypeVar("F", bound=Callable[..., Any])
-
-_PATH = click.Path(path_type=Path)
-
-
-def _options(*options: Callable[[F], F]) -> Callable[[F], F]:
-    """Return one decorator for several options, which help then lists in this order."""
-
-    def decorate(command: F) -> F:
-        for option in reversed(options):
-            command = option(command)
-        return command
-
-    return decorate
-
-
-_with_palettes = click.option(
-    "--palettes", type=_PATH, metavar="FOLDER",
-    help="Read this folder of palette files instead of the demo and your own folder.",
-)  # fmt: skip
-_with_json = click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs.")
-_with_output = _options(_with_palettes, _with_json)
-
-_with_match = _options(
+_with_match = together(
     click.option(
         "--swatch", required=True, metavar="ID|COLOUR",
         help="Colour to match: a swatch's id, or sRGB digits such as 2a4b9c.",
@@ -72,13 +49,6 @@ _with_match = _options(
         help="Blend in with the swatch, keep its hue at another depth (tone), or stand out from it.",
     ),
 )  # fmt: skip
-
-
-def _with_grade(default: str) -> Callable[[F], F]:
-    return click.option(
-        "--grade", type=OneOf(["quick", "fine"]), default=default, show_default=True,
-        help="How finely light is followed through the stone. quick: rougher and faster.",
-    )  # fmt: skip
 
 
 def _version(ctx: click.Context, _param: click.Parameter, asked: bool) -> None:
@@ -121,8 +91,8 @@ def main(ctx: click.Context) -> None:
 
 
 @main.command("open", short_help="Open a job on the screen.")
-@click.argument("job", type=_PATH, metavar="JOBFILE")
-@_with_palettes
+@click.argument("job", type=PATH, metavar="JOBFILE")
+@with_palettes
 @click.pass_context
 def open_job(ctx: click.Context, job: Path, palettes: Path | None) -> None:
     """Open a job file on the screen: choose, see, save. Without a command, planner opens a start screen."""
@@ -146,7 +116,7 @@ def tour(ctx: click.Context) -> None:
 @main.command("list", short_help="Show what there is to choose from, with ids.")
 @click.argument("kind", type=OneOf(["stones", "coatings", "venues", "swatches", "cuts"]))
 @click.option("--origin", is_flag=True, help="Say which file and line each comes from.")
-@_with_output
+@with_output
 def list_entries(kind: str, origin: bool, palettes: Path | None, as_data: bool) -> None:
     """Show the stones, coatings, venues, swatches or cuts at hand, with their ids."""
     from planner.cli import listing
@@ -161,9 +131,9 @@ def list_entries(kind: str, origin: bool, palettes: Path | None, as_data: bool) 
 @click.option("--coating", required=True, metavar="ID|none", help="Its coating, or none.")
 @click.option("--size", required=True, type=Size(), metavar="SIZE", help="Its size, such as SS20.")
 @_with_match
-@click.option("--picture", type=_PATH, metavar="FILE", help="Also draw it, as a PNG file.")
-@_with_grade("fine")
-@_with_output
+@click.option("--picture", type=PATH, metavar="FILE", help="Also draw it, as a PNG file.")
+@with_grade("fine")
+@with_output
 def try_pairing(**given: Any) -> None:
     """Read one pairing: what it will look like, how sure that is, and what to order instead."""
     from planner.cli import trying
@@ -186,7 +156,7 @@ def try_pairing(**given: Any) -> None:
     "--top", type=Whole(1, 10000), default=10, show_default=True, metavar="N",
     help="How many to show.",
 )  # fmt: skip
-@_with_output
+@with_output
 def match(**given: Any) -> None:
     """Rank every pairing of the palette by how well it does what is wished of it beside a swatch."""
     from planner.cli import matching
@@ -195,9 +165,9 @@ def match(**given: Any) -> None:
 
 
 @main.command("check", short_help="Read every line of a job file.")
-@click.argument("job", type=_PATH, metavar="JOBFILE")
-@_with_grade("fine")
-@_with_output
+@click.argument("job", type=PATH, metavar="JOBFILE")
+@with_grade("fine")
+@with_output
 @click.pass_context
 def check(ctx: click.Context, /, **given: Any) -> None:
     """Read every line of a job and show its warnings, accepted ones too.
@@ -220,7 +190,7 @@ main.add_command(brief)
 
 
 @main.command("demo", short_help="Write files to begin from into a folder.")
-@click.argument("folder", type=_PATH)
+@click.argument("folder", type=PATH)
 def demo(folder: Path) -> None:
     """Write the invented palettes and jobs into FOLDER, where you can change them."""
     from planner.cli import demo as demo_files

@@ -5,18 +5,11 @@ from pathlib import Path
 import click
 
 from planner.cli.fields import Number, Size
-
-_PATH = click.Path(path_type=Path)
-
-_with_palettes = click.option(
-    "--palettes", type=_PATH, metavar="FOLDER",
-    help="Read this folder of palette files instead of the demo and your own folder.",
-)  # fmt: skip
-_with_json = click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs.")
+from planner.cli.options import PATH, with_json, with_output
 
 
 @click.command("cover", short_help="Count the stones that a job's areas take.")
-@click.argument("job", type=_PATH, metavar="JOBFILE")
+@click.argument("job", type=PATH, metavar="JOBFILE")
 @click.option(
     "--picture", metavar="AREA",
     help="Show the pattern of this area from above, to scale: in the job's colours on a terminal with 24-bit "
@@ -26,8 +19,7 @@ _with_json = click.option("--json", "as_data", is_flag=True, help="Print JSON, f
     "--across", type=Number("a width", "mm", least=5.0, most=20000.0), metavar="MM",
     help="How many millimetres of cloth the picture is wide. [as much as lets stones be told apart]",
 )  # fmt: skip
-@_with_palettes
-@_with_json
+@with_output
 def cover(job: Path, picture: str | None, across: float | None, palettes: Path | None, as_data: bool) -> None:
     """Count the stones that a job's areas take, on the cloth as worn.
 
@@ -46,7 +38,7 @@ def cover(job: Path, picture: str | None, across: float | None, palettes: Path |
     help="Width of one character on your screen: ten of them measured with a rule, divided by ten. The "
     "picture is then life-sized.",
 )  # fmt: skip
-@_with_json
+@with_json
 def sizes(sizes: tuple[str, ...], column: float | None, as_data: bool) -> None:
     """Show stones as discs beside a coin-sized circle, over a millimetre rule, and what sizes are for.
 
@@ -58,9 +50,8 @@ def sizes(sizes: tuple[str, ...], column: float | None, as_data: bool) -> None:
 
 
 @click.command("fixing", short_help="Say how to fix a job's stones, and what to be careful of.")
-@click.argument("job", type=_PATH, metavar="JOBFILE")
-@_with_palettes
-@_with_json
+@click.argument("job", type=PATH, metavar="JOBFILE")
+@with_output
 def fixing(job: Path, palettes: Path | None, as_data: bool) -> None:
     """Say for each line of a job how it is fixed to this cloth, how much glue and time it takes, and what to
     be careful of. The wearer comes first; the product's safety data sheet and local rules come before all.

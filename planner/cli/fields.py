@@ -1,5 +1,6 @@
 """What may stand after an option; each refusal says what was found and what is allowed."""
 
+from datetime import date
 from typing import Any
 
 import click
@@ -62,6 +63,21 @@ class Size(click.ParamType):  # type: ignore[type-arg]  # generic only in recent
             return check_size(value)
         except ValueError as problem:
             self.fail(str(problem), param, ctx)
+
+
+class Day(click.ParamType):  # type: ignore[type-arg]  # generic only in recent click
+    """A day of the calendar."""
+
+    name = "day"
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> date:
+        """Return it."""
+        if isinstance(value, date):
+            return value
+        try:
+            return date.fromisoformat(str(value))
+        except ValueError:
+            self.fail(f"found {quoted(str(value))}; a day is written like 2031-01-31", param, ctx)
 
 
 class Tolerance(click.ParamType):  # type: ignore[type-arg]  # generic only in recent click

@@ -1,19 +1,17 @@
 """``planner offers``: its options."""
 
-from pathlib import Path
 from typing import Any
 
 import click
 
 from planner.cli.fields import Size, Whole
-
-_PATH = click.Path(path_type=Path)
+from planner.cli.options import PATH, with_output
 
 
 @click.command("offers", short_help="Compare a file of offers, and say what to ask.")
-@click.argument("offers", type=_PATH, metavar="OFFERS")
+@click.argument("offers", type=PATH, metavar="OFFERS")
 @click.option(
-    "--job", type=_PATH, metavar="JOBFILE",
+    "--job", type=PATH, metavar="JOBFILE",
     help="The job that the stones are for: its currency, rates, date, counts and readings.",
 )  # fmt: skip
 @click.option("--stone", metavar="ID", help="Only offers of this stone.")
@@ -25,7 +23,7 @@ _PATH = click.Path(path_type=Path)
 )  # fmt: skip
 @click.option("--currency", metavar="CODE", help="Your currency. [the job's, else EUR]")
 @click.option(
-    "--bands", type=_PATH, metavar="FILE",
+    "--bands", type=PATH, metavar="FILE",
     help="Usual prices to hold offers against. [price_bands.csv in the folder of palettes, if there]",
 )  # fmt: skip
 @click.option(
@@ -33,13 +31,9 @@ _PATH = click.Path(path_type=Path)
     help="How many offers of one thing to show.",
 )  # fmt: skip
 @click.option(
-    "--csv", "table", type=_PATH, metavar="FILE", help="Also write the comparison as a new CSV file."
+    "--csv", "table", type=PATH, metavar="FILE", help="Also write the comparison as a new CSV file."
 )
-@click.option(
-    "--palettes", type=_PATH, metavar="FOLDER",
-    help="Read this folder of palette files instead of the demo and your own folder.",
-)  # fmt: skip
-@click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs.")
+@with_output
 def offers(**given: Any) -> None:
     """Compare offers side by side by what they cost landed, and say what to ask each seller.
 

@@ -1,16 +1,11 @@
 """What can be typed about coatings and stones as people see them: coating, stone, arrived."""
 
-from collections.abc import Callable
-from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 import click
 
 from planner.cli.fields import Number, OneOf, Rectangle, Size, Whole
-
-F = TypeVar("F", bound=Callable[..., Any])
-
-_PATH = click.Path(path_type=Path)
+from planner.cli.options import PATH, together, with_output, with_to
 
 _with_source = click.option(
     "--from", "source", type=OneOf(["picked", "photo", "measured"]), default="picked",
@@ -19,49 +14,34 @@ _with_source = click.option(
     "(± 4), or an instrument (± 1).",
 )  # fmt: skip
 
+_with_photos = together(
+    click.option(
+        "--photo", "photos", multiple=True, type=PATH, metavar="FILE",
+        help="A photograph of the stones with white paper beside them, in even light. May be given "
+        "several times: tilted shots of one card are put together.",
+    ),
+    click.option(
+        "--white", type=Rectangle(), multiple=True, metavar="X,Y,W,H",
+        help="Where the white paper or grey card is, once for each photograph. [the planner looks]",
+    ),
+    click.option(
+        "--grey", type=Number("a card's reflectance", above=0.0, most=1.0), metavar="SHARE",
+        help="A neutral card of this reflectance, such as 0.18, stands in for white paper.",
+    ),
+    click.option(
+        "--light", type=OneOf(["daylight", "lamps", "unknown"]), default="unknown",
+        show_default=True, help="What lit the photographs.",
+    ),
+)  # fmt: skip
+"""Photographs of stones."""
 
-def _with_photos(command: F) -> F:
-    """Give a command photographs of stones."""
-    for option in reversed((
-        click.option(
-            "--photo", "photos", multiple=True, type=_PATH, metavar="FILE",
-            help="A photograph of the stones with white paper beside them, in even light. May be given "
-            "several times: tilted shots of one card are put together.",
-        ),
-        click.option(
-            "--white", type=Rectangle(), multiple=True, metavar="X,Y,W,H",
-            help="Where the white paper or grey card is, once for each photograph. [the planner looks]",
-        ),
-        click.option(
-            "--grey", type=Number("a card's reflectance", above=0.0, most=1.0), metavar="SHARE",
-            help="A neutral card of this reflectance, such as 0.18, stands in for white paper.",
-        ),
-        click.option(
-            "--light", type=OneOf(["daylight", "lamps", "unknown"]), default="unknown",
-            show_default=True, help="What lit the photographs.",
-        ),
-    )):  # fmt: skip
-        command = option(command)
-    return command
-
-
-def _with_keeping(command: F) -> F:
-    """Give a command what all three have in common."""
-    for option in reversed((
-        click.option("--save", metavar="ID", help="Keep what was found as an entry of this id."),
-        click.option(
-            "--to", type=_PATH, metavar="FILE",
-            help="Palette file to keep it in; made if missing. [in your own folder]",
-        ),
-        click.option("--name", metavar="TEXT", help="Name of the entry. [its id]"),
-        click.option(
-            "--palettes", type=_PATH, metavar="FOLDER",
-            help="Read this folder of palette files instead of the demo and your own folder.",
-        ),
-        click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs."),
-    )):  # fmt: skip
-        command = option(command)
-    return command
+_with_keeping = together(
+    click.option("--save", metavar="ID", help="Keep what was found as an entry of this id."),
+    with_to,
+    click.option("--name", metavar="TEXT", help="Name of the entry. [its id]"),
+    with_output,
+)  # fmt: skip
+"""What all three have in common."""
 
 
 @click.command("coating", short_help="Find a coating's film from coated samples.")
@@ -145,7 +125,7 @@ def stone(**given: Any) -> None:
 @_with_photos
 @_with_source
 @click.option("--venue", metavar="ID", help="Where it was seen. [even daylight]")
-@click.option("--job", type=_PATH, metavar="JOBFILE", help="Log it beside this job too.")
+@click.option("--job", type=PATH, metavar="JOBFILE", help="Log it beside this job too.")
 @click.option("--log/--no-log", default=True, help="Remember how far off the prediction was, or do not.")
 @_with_keeping
 def arrived(**given: Any) -> None:

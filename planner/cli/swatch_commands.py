@@ -1,51 +1,39 @@
 """What can be typed after ``planner swatch``: the ways in which a swatch's colour gets in."""
 
-from collections.abc import Callable
-from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 import click
 
 from planner.cli.fields import Number, OneOf, Rectangle
 from planner.cli.guard import Commands
+from planner.cli.options import PATH, together, with_json, with_to
 
-F = TypeVar("F", bound=Callable[..., Any])
-
-_PATH = click.Path(path_type=Path)
-
-
-def _with_keeping(command: F) -> F:
-    """Give a command what all ways in have in common."""
-    for option in reversed((
-        click.option(
-            "--kind", metavar="KIND",
-            help="Kind of cloth: matte, satin, velvet, metallic, sheer or two-tone.",
-        ),
-        click.option(
-            "--backing", metavar="COLOUR",
-            help="Sheer: what it is worn over, a colour or such as fair-skin or white-lining.",
-        ),
-        click.option(
-            "--read-over", metavar="COLOUR",
-            help="Sheer: what it lay on when its colour was got, such as white-paper. [the backing]",
-        ),
-        click.option(
-            "--lets-through", type=Number("a share of light", above=0.0, below=1.0), metavar="SHARE",
-            help="Sheer: share of the light that passes through it once, such as 0.4.",
-        ),
-        click.option(
-            "--second", metavar="COLOUR",
-            help="Two-tone: the colour of the other thread; COLOUR is then the first thread's alone.",
-        ),
-        click.option("--save", metavar="ID", help="Keep it as a swatch of this id."),
-        click.option(
-            "--to", type=_PATH, metavar="FILE",
-            help="Palette file to keep it in; made if missing. [in your own folder]",
-        ),
-        click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs."),
-    )):  # fmt: skip
-        command = option(command)
-    return command
+_with_keeping = together(
+    click.option(
+        "--kind", metavar="KIND",
+        help="Kind of cloth: matte, satin, velvet, metallic, sheer or two-tone.",
+    ),
+    click.option(
+        "--backing", metavar="COLOUR",
+        help="Sheer: what it is worn over, a colour or such as fair-skin or white-lining.",
+    ),
+    click.option(
+        "--read-over", metavar="COLOUR",
+        help="Sheer: what it lay on when its colour was got, such as white-paper. [the backing]",
+    ),
+    click.option(
+        "--lets-through", type=Number("a share of light", above=0.0, below=1.0), metavar="SHARE",
+        help="Sheer: share of the light that passes through it once, such as 0.4.",
+    ),
+    click.option(
+        "--second", metavar="COLOUR",
+        help="Two-tone: the colour of the other thread; COLOUR is then the first thread's alone.",
+    ),
+    click.option("--save", metavar="ID", help="Keep it as a swatch of this id."),
+    with_to,
+    with_json,
+)  # fmt: skip
+"""What all ways in have in common."""
 
 
 @click.group("swatch", cls=Commands, short_help="Take in the colour of a swatch.")
@@ -80,7 +68,7 @@ def type_colour(observer: str, **given: Any) -> None:
 
 
 @swatch.command("photo", short_help="From a photograph with white paper in it.")
-@click.argument("photographs", metavar="FILE...", nargs=-1, required=True, type=_PATH)
+@click.argument("photographs", metavar="FILE...", nargs=-1, required=True, type=PATH)
 @click.option(
     "--cloth", type=Rectangle(), multiple=True, metavar="X,Y,W,H",
     help="Where the cloth is, in pixels from the top left. [the planner looks for it]",
@@ -111,7 +99,7 @@ def photo(**given: Any) -> None:
 
 
 @swatch.command("measured", short_help="From an instrument's file.")
-@click.argument("file", type=_PATH)
+@click.argument("file", type=PATH)
 @click.option("--sample", metavar="NAME", help="The sample to take, where the file holds several cloths.")
 @click.option(
     "--unit", type=OneOf(["auto", "fraction", "percent"]), default="auto", show_default=True,

@@ -1,22 +1,12 @@
 """What can be typed after ``planner venue``: the light as people know it."""
 
-from collections.abc import Callable
-from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 import click
 
 from planner.cli.fields import Number, OneOf, Size, Tolerance
 from planner.cli.guard import Commands
-
-F = TypeVar("F", bound=Callable[..., Any])
-
-_PATH = click.Path(path_type=Path)
-_with_palettes = click.option(
-    "--palettes", type=_PATH, metavar="FOLDER",
-    help="Read this folder of palette files instead of the demo and your own folder.",
-)  # fmt: skip
-_with_json = click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs.")
+from planner.cli.options import PATH, with_grade, with_json, with_output, with_to
 
 
 @click.group("venue", cls=Commands, short_help="Make, show and compare venues.")
@@ -41,13 +31,8 @@ def venue() -> None:
     metavar="METRES", help="How far off the viewer usually is.",
 )  # fmt: skip
 @click.option("--save", metavar="ID", help="Keep it as a venue of this id.")
-@click.option(
-    "--to",
-    type=_PATH,
-    metavar="FILE",
-    help="Palette file to keep it in; made if missing. [in your own folder]",
-)
-@_with_json
+@with_to
+@with_json
 def make(**given: Any) -> None:
     """Make a venue from words, and show what was understood.
 
@@ -64,8 +49,7 @@ def make(**given: Any) -> None:
 
 @venue.command("show", short_help="Show the light of a venue.")
 @click.argument("venue_id", metavar="ID")
-@_with_palettes
-@_with_json
+@with_output
 def show(**given: Any) -> None:
     """Show what lights a venue: how white each lamp is, how true to colours, its share, its angle."""
     from planner.cli import venue_making
@@ -75,7 +59,7 @@ def show(**given: Any) -> None:
 
 @venue.command("compare", short_help="Read one pairing, or a job, in several venues.")
 @click.option("--venue", "venues", multiple=True, metavar="ID", help="A venue; two to four. [the job's]")
-@click.option("--job", type=_PATH, metavar="JOBFILE", help="Say which lines of this job hold in all of them.")
+@click.option("--job", type=PATH, metavar="JOBFILE", help="Say which lines of this job hold in all of them.")
 @click.option("--stone", metavar="ID", help="The stone.")
 @click.option("--coating", metavar="ID|none", help="Its coating, or none.")
 @click.option("--size", type=Size(), default="SS20", show_default=True, metavar="SIZE", help="Its size.")
@@ -91,10 +75,8 @@ def show(**given: Any) -> None:
               metavar="arm|seats|family|NUMBER", help="How far from the swatch is still right.")  # fmt: skip
 @click.option("--wish", type=OneOf(["blend", "tone", "contrast"]), default="blend", show_default=True,
               help="Blend in, keep the hue at another depth, or stand out.")  # fmt: skip
-@click.option("--grade", type=OneOf(["quick", "fine"]), default="quick", show_default=True,
-              help="How finely light is followed through the stone.")  # fmt: skip
-@_with_palettes
-@_with_json
+@with_grade("quick")
+@with_output
 def compare(**given: Any) -> None:
     """Read the same pairing in two to four venues, side by side; with --job, every line of a job."""
     from planner.cli import venue_comparing
