@@ -13,10 +13,13 @@ _LONGEST = 50
 """Characters of an id made of a name; an id may have a few more."""
 
 
-def own_file(name: str, palettes: Path | None = None) -> Path:
-    """Return the file `name` in the own folder, or where ``--palettes`` says (that itself, if a file)."""
+def own_file(kind: str, palettes: Path | None = None) -> Path:
+    """Return the file for entries of a kind, such as ``swatch``.
+
+    It lies in the own folder, or where ``--palettes`` says (that itself, if a file).
+    """
     place = user_folder() if palettes is None else palettes
-    return place if place.is_file() else place / name
+    return place if place.is_file() else place / f"{kind}{'es' if kind.endswith('ch') else 's'}.toml"
 
 
 def make_folder(path: Path) -> None:

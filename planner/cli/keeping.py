@@ -35,7 +35,7 @@ def place(save: str | None, to: Path | None, kind: str, palettes: Path | None = 
         if to is not None:
             raise click.UsageError("--to: names a file to keep the entry in; give its id with --save")
         return None
-    return own_file(f"{kind}s.toml", palettes) if to is None else to
+    return own_file(kind, palettes) if to is None else to
 
 
 def check(

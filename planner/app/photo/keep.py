@@ -14,7 +14,7 @@ from planner.swatch.taken import Taken, on_cloth
 
 def own_file(palettes: Path | None = None) -> Path:
     """Return the file that swatches are kept in: in the own folder, or where ``--palettes`` says."""
-    return catalogue.own_file("swatches.toml", palettes)
+    return catalogue.own_file("swatch", palettes)
 
 
 def suggested(name: str, taken: Collection[str]) -> str:

@@ -34,7 +34,7 @@ class Keeper:
     @property
     def path(self) -> Path:
         """The file that it goes to."""
-        return own_file(f"{self.kind}s.toml", self.palettes)
+        return own_file(self.kind, self.palettes)
 
     @property
     def first_id(self) -> str:

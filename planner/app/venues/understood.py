@@ -3,16 +3,12 @@
 from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Final
 
 from planner.catalogue import keep as catalogue
 from planner.catalogue.errors import show
 from planner.catalogue.venue import Venue
 from planner.lighting.made import made
 from planner.lighting.words import lamp_in_words, number
-
-OWN_FILE: Final = "venues.toml"
-"""Name of the file that venues made here are kept in."""
 
 
 @dataclass(frozen=True)
@@ -91,7 +87,7 @@ def free_id(name: str, taken: Collection[str]) -> str:
 
 def own_file(palettes: Path | None = None) -> Path:
     """Return the file that venues are kept in: in the own folder, or where `--palettes` says."""
-    return catalogue.own_file(OWN_FILE, palettes)
+    return catalogue.own_file("venue", palettes)
 
 
 def keep(venue: Venue, path: Path) -> None:
