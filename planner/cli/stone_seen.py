@@ -74,8 +74,12 @@ def _called(recipe: Recipe) -> str:
 
 
 def _told(fitted: BodyFitted, where: str) -> str:
+    error = fitted.seen.error
     lead = (
         "Bodies that give this colour, the likeliest first:"
+        if fitted.recipes[0].apart <= error
+        else f"No body gives this colour closely, but it is only known to ±{error:.0f}. The nearest, the "
+        "likeliest first:"
         if fitted.fits
         else "No body gives this colour to an uncoated stone of that glass, cut and foil: look again whether "
         "it is uncoated, and the photograph's white. The nearest:"
