@@ -105,80 +105,73 @@ def kind_of(offer: Offer, stones: Mapping[str, Stone]) -> tuple[str, str, str, s
     return offer.material, offer.size, "clear" if clear else "coloured", "none" if bare else "film"
 
 
-def _band(offer: Offer, known: Circumstances) -> tuple[Band, Decimal, Decimal] | None:
-    """Return the offer's band with its ends in the job's currency."""
+@dataclass(frozen=True)
+class _Held:
+    """A price held against its band; amounts are of one gross, in the job's currency."""
+
+    per_gross: Decimal
+    low: Decimal
+    high: Decimal
+
+    asked: str
+    """The price, as part of a sentence."""
+
+    usual: str
+    """The band, as part of a sentence."""
+
+
+def _held(offer: Offer, known: Circumstances, price: Decimal | None) -> _Held | None:
+    """Return a price of an offer beside what is usual; None where nothing is known to be."""
     kind = kind_of(offer, known.stones)
     band = known.bands.get(kind) if kind is not None else None
-    if band is None:
+    if band is None or price is None:
         return None
-    low, high = (known.rates.convert(one, band.currency) for one in (band.low, band.high))
-    return band, low, high
-
-
-def _goods_per_gross(offer: Offer, known: Circumstances, price: Decimal) -> Decimal:
-    return known.rates.convert(price, offer.currency) * GROSS / offer.count
-
-
-def _usual(band: Band, low: Decimal, high: Decimal, known: Circumstances) -> str:
+    rates = known.rates
+    per_gross = rates.convert(price, offer.currency) * GROSS / offer.count
+    low, high = (rates.convert(one, band.currency) for one in (band.low, band.high))
     film = "with a film" if band.coating == "film" else "uncoated"
-    return (
-        f"{rounded(low)} to {rounded(high)} {known.rates.currency} a gross is usual for {band.colour} "
-        f"{band.material} {band.size} {film} ({band.confirmed}, {band.dated})"
-    )
+    return _Held(
+        per_gross, low, high, f"{rounded(per_gross)} {rates.currency} a gross",
+        f"{rounded(low)} to {rounded(high)} {rates.currency} a gross is usual for {band.colour} "
+        f"{band.material} {band.size} {film} ({band.confirmed}, {band.dated})",
+    )  # fmt: skip
 
 
 def price_far_under(offer: Offer, known: Circumstances) -> Concern | None:
     """Ask where the goods cost under `FAR_UNDER` of the usual."""
-    found = _band(offer, known)
-    if found is None:
-        return None
-    band, low, high = found
-    per_gross = _goods_per_gross(offer, known, offer.price)
-    if per_gross >= FAR_UNDER * low:
+    held = _held(offer, known, offer.price)
+    if held is None or held.per_gross >= FAR_UNDER * held.low:
         return None
     return Concern(
-        "price-far-under", "caution",
-        f"It asks {rounded(per_gross)} {known.rates.currency} a gross before shipping, where "
-        f"{_usual(band, low, high, known)}.",
+        "price-far-under", "caution", f"It asks {held.asked} before shipping, where {held.usual}.",
         "Ask what the stones are made of, whether foil and film are on every stone, and for a photograph of "
         "the pack itself; order one pack first.",
-        {"per_gross": float(per_gross), "low": float(low), "high": float(high)},
+        {"per_gross": float(held.per_gross), "low": float(held.low), "high": float(held.high)},
     )  # fmt: skip
 
 
 def price_far_over(offer: Offer, known: Circumstances) -> Concern | None:
     """Ask where the goods cost over `FAR_OVER` times the usual."""
-    found = _band(offer, known)
-    if found is None:
-        return None
-    band, low, high = found
-    per_gross = _goods_per_gross(offer, known, offer.price)
-    if per_gross <= FAR_OVER * high:
+    held = _held(offer, known, offer.price)
+    if held is None or held.per_gross <= FAR_OVER * held.high:
         return None
     return Concern(
-        "price-far-over", "note",
-        f"It asks {rounded(per_gross)} {known.rates.currency} a gross before shipping, where "
-        f"{_usual(band, low, high, known)}.",
+        "price-far-over", "note", f"It asks {held.asked} before shipping, where {held.usual}.",
         "Ask whether the count is right, and what the price has in it that others leave out.",
-        {"per_gross": float(per_gross), "low": float(low), "high": float(high)},
+        {"per_gross": float(held.per_gross), "low": float(held.low), "high": float(held.high)},
     )  # fmt: skip
 
 
 def former_price(offer: Offer, known: Circumstances) -> Concern | None:
     """Ask where a crossed-out price lies far above anything usual: then the saving is none."""
-    found = _band(offer, known)
-    if found is None or offer.former_price is None:
-        return None
-    band, low, high = found
-    per_gross = _goods_per_gross(offer, known, offer.former_price)
-    if per_gross <= FAR_OVER * high:
+    held = _held(offer, known, offer.former_price)
+    if held is None or held.per_gross <= FAR_OVER * held.high:
         return None
     return Concern(
         "former-price", "caution",
-        f"The crossed-out price comes to {rounded(per_gross)} {known.rates.currency} a gross, where "
-        f"{_usual(band, low, high, known)}: the saving it shows says nothing.",
+        f"The crossed-out price comes to {held.asked}, where {held.usual}: the saving it shows says nothing.",
         "Compare the price alone, and ask when and where the higher one was charged.",
-        {"former_per_gross": float(per_gross), "high": float(high)},
+        {"former_per_gross": float(held.per_gross), "high": float(held.high)},
     )  # fmt: skip
 
 
