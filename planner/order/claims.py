@@ -12,10 +12,10 @@ from math import ceil
 from typing import Final
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.palette import Palette
 from planner.catalogue.stone import Stone
+from planner.cover.practice import GROSS
 from planner.order.bands import Band
-from planner.order.landed import GROSS, Rates, landed, rounded
+from planner.order.landed import Rates, landed, rounded
 from planner.order.numbers import count as count_in
 from planner.order.offer import ROUND, Offer
 from planner.order.sizing import fits_better, size_in
@@ -67,11 +67,6 @@ class Circumstances:
 def by_kind(bands: Iterable[Band]) -> dict[tuple[str, str, str, str], Band]:
     """Return bands as `Circumstances` holds them."""
     return {one.kind: one for one in bands}
-
-
-def stones_of(palette: Palette | None) -> Mapping[str, Stone]:
-    """Return the stones as `Circumstances` holds them."""
-    return {} if palette is None else palette.stones
 
 
 def concerns(offer: Offer, known: Circumstances) -> tuple[Concern, ...]:

@@ -4,11 +4,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
+from planner.cover.practice import GROSS
 from planner.job.model import Job
 from planner.order.offer import ROUND, Offer
-
-GROSS = 144
-"""Stones in a gross."""
 
 CENT = Decimal("0.01")
 

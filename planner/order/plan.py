@@ -107,11 +107,6 @@ def plan_order(offers: Sequence[Offer], known: Circumstances) -> Outcome:
     return Outcome(replace(plan, missing=missing, sample_note=sample_note), (), (), found.notes)
 
 
-def plan_of_way(way: Relaxation, offers: Sequence[Offer], known: Circumstances) -> OrderPlan:
-    """Return a way out as a plan of its own."""
-    return _plan(way.solution, offers, known, words(known.palette, known.job.currency), frozenset())
-
-
 def _kept(programme: Programme, time_limit: float) -> Solution | None:
     """Return the cheapest order if the budget allows it."""
     found = cheapest(programme, time_limit=time_limit)
