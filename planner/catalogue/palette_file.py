@@ -5,7 +5,7 @@ A palette file is TOML with any mix of ``[[stone]]``, ``[[coating]]``, ``[[cut]]
 the palette's folder instead of listing its spectrum.
 """
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, TypeVar
@@ -224,6 +224,26 @@ def place(path: Path, line: int | None, kind: str, row: Any, number: int) -> str
     at = f"{path} line {line}" if line else f"{path}"
     given = row.get("id") if isinstance(row, dict) else None
     return f"{at}, {kind} {show(given) if isinstance(given, str) else number + 1}"
+
+
+def places(source: TextFile, kind: str, kinds: Collection[str], count: int, what: str) -> tuple[str, ...]:
+    """Return where each of `count` entries of a kind is; without lines where not all have their own headers.
+
+    Parameters
+    ----------
+    source
+        The file.
+    kind, kinds
+        The word in their headers, and those in all headers of the file.
+    count
+        How many such entries its data have.
+    what
+        What a person calls one.
+
+    """
+    lines = [block.line for block in split(source.text, kinds).blocks if block.kind == kind]
+    known = lines if len(lines) == count else [None] * count
+    return tuple(place(source.path, line, what, None, number) for number, line in enumerate(known))
 
 
 def build(model: type[ModelT], data: Any, where: str) -> ModelT:

@@ -12,7 +12,7 @@ from typing import Any
 
 from planner.catalogue.errors import PaletteError, field_path, show, suggest
 from planner.catalogue.files import TextFile, read_text, write_text
-from planner.catalogue.palette_file import build, entry_data, place
+from planner.catalogue.palette_file import build, entry_data, places
 from planner.catalogue.toml_text import (
     Blocks,
     edit_entry,
@@ -20,7 +20,6 @@ from planner.catalogue.toml_text import (
     new_entry,
     newline_of,
     parse,
-    split,
     split_for_edit,
 )
 from planner.job.area import Area
@@ -116,12 +115,8 @@ def _entries(source: TextFile, kind: str, model: type[Line] | type[Area], rows: 
     """Return the entries of one kind; a fault says on which line of the file the entry begins."""
     if not isinstance(rows, list):
         raise PaletteError(f"{source.path}: found {show(rows)} as {kind}; each needs a header [[{kind}]]")
-    headers = [block.line for block in split(source.text, tuple(_KINDS)).blocks if block.kind == kind]
-    at = headers if len(headers) == len(rows) else [None] * len(rows)
-    return tuple(
-        build(model, row, place(source.path, at[number], f"job {kind}", None, number))
-        for number, row in enumerate(rows)
-    )
+    at = places(source, kind, _KINDS, len(rows), f"job {kind}")
+    return tuple(build(model, row, where) for row, where in zip(rows, at, strict=True))
 
 
 def _head(job: Job) -> dict[str, Any]:

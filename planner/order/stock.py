@@ -20,9 +20,9 @@ from planner.catalogue.errors import PaletteError, show, suggest
 from planner.catalogue.fields import Part, identifier, text, whole
 from planner.catalogue.files import TextFile, read_text, write_text
 from planner.catalogue.palette import Palette
-from planner.catalogue.palette_file import MAX_ENTRIES, build, entry_data, place
+from planner.catalogue.palette_file import MAX_ENTRIES, build, entry_data, places
 from planner.catalogue.stone import Size
-from planner.catalogue.toml_text import Blocks, edit_entry, parse, split, split_for_edit
+from planner.catalogue.toml_text import Blocks, edit_entry, parse, split_for_edit
 from planner.cover.need import Need
 from planner.order.packs import Pairing, key_of
 
@@ -140,7 +140,7 @@ def read_stock(path: Path, palette: Palette) -> StockFile:
         for field, names in known:
             if (name := getattr(lot, field)) not in names:
                 raise PaletteError(
-                    f"{_at(file.source, number, len(file.lots))}, field {field}: found {show(name)}; "
+                    f"{_places(file.source, len(file.lots))[number]}, field {field}: found {show(name)}; "
                     f"there is no such {field}: {suggest(name, names)}"
                 )
     return file
@@ -158,15 +158,12 @@ def _read(source: TextFile) -> StockFile:
         raise PaletteError(f"{source.path}: found [lot]; each lot needs a header in double brackets, [[lot]]")
     if len(rows) > MAX_ENTRIES:
         raise PaletteError(f"{source.path}: found {len(rows)} lots; a file may have at most {MAX_ENTRIES}")
-    return StockFile(
-        source, tuple(build(Lot, row, _at(source, number, len(rows))) for number, row in enumerate(rows))
-    )
+    at = _places(source, len(rows))
+    return StockFile(source, tuple(build(Lot, row, where) for row, where in zip(rows, at, strict=True)))
 
 
-def _at(source: TextFile, number: int, lots: int) -> str:
-    """Return where a lot is: file, line, number."""
-    headers = [block.line for block in split(source.text, (KIND,)).blocks]
-    return place(source.path, headers[number] if len(headers) == lots else None, KIND, None, number)
+def _places(source: TextFile, lots: int) -> tuple[str, ...]:
+    return places(source, KIND, (KIND,), lots, KIND)
 
 
 def take(lots: Sequence[Lot], needs: Sequence[Need]) -> tuple[Taken, ...]:

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.catalogue import load
+from planner.catalogue import load, palette_file
 from planner.catalogue.errors import PaletteError
 from planner.cover import Need
 from planner.data import demo
@@ -116,3 +116,11 @@ def test_a_bad_file_gives_one_sentence(drawer, text, said):
         drawer(text)
     assert said in str(problem.value)
     assert "\n" not in str(problem.value)
+
+
+def test_a_large_drawer_is_cut_into_lots_once(drawer, monkeypatch):
+    cuts = []
+    whole = palette_file.split
+    monkeypatch.setattr(palette_file, "split", lambda *asked: cuts.append(1) or whole(*asked))
+    assert len(drawer("".join(lot(count=number) for number in range(200))).lots) == 200
+    assert len(cuts) == 1
