@@ -1,100 +1,23 @@
-"""Choosing a swatch from a photograph: the file, the frames, the result, and keeping it."""
-
-import asyncio
+"""Choosing a swatch from a photograph: the file, the frames and the result."""
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from photo_stage import LEFT, TRUE_CLOTH, TRUE_WHITE, opened, paint, run, said, sash, settle
 from PIL import Image
-from textual.app import App
-from textual.widgets import Button, Input, OptionList, Static
+from textual.widgets import Button, OptionList
 
-from planner.app.choose import SwatchScreen
 from planner.app.choose.by_photo import ByPhoto
 from planner.app.photo.files import meant, within_reach
 from planner.app.photo.frames import LEAST, Frames, fit, moved, resized
-from planner.app.photo.keep import own_file, suggested
 from planner.app.photo.reading import neighbours, read_cloth
 from planner.app.photo.view import PhotoView
-from planner.catalogue.palette import load
-from planner.catalogue.palette_file import read_palette_file
 from planner.colour.difference import delta_e
-from planner.data import demo
 from planner.swatch.photo import measure
 from planner.swatch.photo_file import Area, open_picture
 
-PALETTE = load(demo())
-LEFT = object()
-TRUE_CLOTH, TRUE_WHITE = (125, 30, 220, 150), (20, 35, 90, 145)
-"""Left, top, right, bottom of what is painted on the picture."""
-
-
-def paint(path, cloth=(45, 70, 140), white=(215, 213, 208), fall=0.1, table=(120, 90, 60)):
-    """Paint cloth and paper on a table."""
-    random = np.random.default_rng(1)
-    scene = np.full((180, 240, 3), np.array(table, float))
-    for (left, top, right, low), colour in ((TRUE_WHITE, white), (TRUE_CLOTH, cloth)):
-        scene[top:low, left:right] = colour
-    scene *= (1 + fall * np.linspace(-0.5, 0.5, 240))[None, :, None]
-    scene += random.normal(0, 2, scene.shape)
-    Image.fromarray(scene.clip(0, 255).astype(np.uint8)).save(path)
-    return path
-
-
-@pytest.fixture
-def photo(tmp_path, monkeypatch):
-    """Return a small photograph in a folder of its own, which is the present one."""
-    folder = tmp_path / "pictures"
-    folder.mkdir()
-    (folder / "notes.txt").write_text("none")
-    (folder / "older").mkdir()
-    monkeypatch.chdir(folder)
-    return paint(folder / "sash.png")
-
-
-class Host(App):
-    def __init__(self, keep_in):
-        super().__init__()
-        self.keep_in, self.result = keep_in, LEFT
-
-    def on_mount(self):
-        self.asked = SwatchScreen(PALETTE, "leotard-blue", keep_in=self.keep_in)
-        self.push_screen(self.asked, self.keep)
-
-    def keep(self, result):
-        self.result = result
-
-
-def run(story, keep_in=None, size=(80, 24)):
-    async def main():
-        app = Host(keep_in)
-        async with app.run_test(size=size) as pilot:
-            await pilot.pause()
-            return await story(app, pilot)
-
-    return asyncio.run(main())
-
-
-async def settle(app, pilot):
-    for _ in range(1000):
-        await pilot.pause()
-        if app.asked.query_one(ByPhoto).idle:
-            await pilot.pause()
-            return
-        await asyncio.sleep(0.01)
-    raise AssertionError("no answer after 10 seconds")
-
-
-async def opened(app, pilot):
-    """Open the photograph by keys alone."""
-    await pilot.press("ctrl+n", "ctrl+n", "ctrl+n", *"sash", "enter")
-    await settle(app, pilot)
-    return app.screen.query_one(PhotoView)
-
-
-def said(app, selector):
-    return str(app.screen.query_one(selector, Static).content)
+photo = pytest.fixture(sash)
 
 
 def inside(area, true):
@@ -221,62 +144,6 @@ def test_saying_that_it_was_daylight_makes_the_colour_surer(photo):
     assert "lamps" in label
 
 
-def test_a_kept_swatch_lies_in_the_own_file_and_its_id_is_what_is_left_with(photo, tmp_path):
-    own = tmp_path / "new" / "own.toml"
-
-    async def story(app, pilot):
-        await opened(app, pilot)
-        sure = app.asked.query_one(ByPhoto).swatch.colour
-        await pilot.press("enter")
-        await pilot.pause()
-        suggestion = app.screen.query_one("#keep-id", Input).value
-        await pilot.press("enter")
-        await pilot.pause()
-        return suggestion, sure, app.result, app.asked.palette
-
-    suggestion, sure, result, palette = run(story, own)
-    (entry,) = read_palette_file(own).entries
-    assert result == suggestion == entry.id
-    assert palette.swatches[result] == entry
-    assert entry.uncertainty == pytest.approx(sure.uncertainty, abs=0.006)
-    np.testing.assert_allclose(entry.lab, sure.lab, atol=0.006)
-    assert load(demo(), own).swatches[result] == entry
-
-
-def test_with_the_mouse_the_colour_alone_is_taken_and_nothing_written(photo, tmp_path):
-    async def story(app, pilot):
-        await opened(app, pilot)
-        await pilot.click("#take")
-        await pilot.pause()
-        await pilot.click("#plain")
-        await pilot.pause()
-        return app.result
-
-    assert run(story, tmp_path / "own.toml").startswith("#")
-    assert not (tmp_path / "own.toml").exists()
-
-
-@pytest.mark.parametrize(("name", "word"), [("leotard-blue", "already"), ("No Id!", "No Id!")])
-def test_an_id_that_cannot_be_is_refused_in_a_sentence_and_nothing_written(photo, tmp_path, name, word):
-    async def story(app, pilot):
-        await opened(app, pilot)
-        await pilot.press("enter")
-        await pilot.pause()
-        app.screen.query_one("#keep-id", Input).value = name
-        await pilot.press("enter")
-        await pilot.pause()
-        sentence = said(app, "#keep-say")
-        await pilot.press("escape")
-        await pilot.pause()
-        return sentence, app.result, app.screen is app.asked
-
-    sentence, result, back = run(story, tmp_path / "own.toml")
-    assert word in sentence
-    assert result is LEFT
-    assert back
-    assert not (tmp_path / "own.toml").exists()
-
-
 @pytest.mark.parametrize(
     ("change", "word"),
     [
@@ -349,17 +216,6 @@ def test_neighbours_are_as_far_off_as_the_colour_is_unsure(photo):
     np.testing.assert_allclose(sides, found.colour.uncertainty, rtol=0.35)
 
 
-def test_an_id_is_made_of_the_name_and_is_new():
-    assert suggested("Deep blue", ()) == "deep-blue"
-    assert suggested("Deep blue", {"deep-blue", "deep-blue-2"}) == "deep-blue-3"
-
-
-def test_the_own_file_follows_the_palettes_that_are_read(tmp_path):
-    assert own_file(tmp_path) == tmp_path / "swatches.toml"
-    (tmp_path / "one.toml").touch()
-    assert own_file(tmp_path / "one.toml") == tmp_path / "one.toml"
-
-
 SIDES = st.integers(30, 6000)
 STEPS = st.tuples(st.booleans(), st.booleans(), st.integers(-3, 3), st.integers(-3, 3))
 
@@ -383,45 +239,3 @@ def test_frames_stay_on_the_picture_whatever_is_done(width, height, columns, lin
             left, right, top, low = grid.cells(area)
             assert 0 <= left <= right < grid.columns
             assert 0 <= top <= low < grid.lines
-
-
-@pytest.mark.parametrize(
-    ("words", "cloth"),
-    [
-        ("", None),
-        ("Satin", {"kind": "satin"}),
-        ("sheer over fair skin", {"kind": "sheer", "backing": "fair-skin"}),
-        ("two-tone with 802060", {"kind": "two-tone", "second": "#802060"}),
-        ("two-tone", {"kind": "two-tone"}),
-    ],
-)
-def test_the_kind_of_cloth_is_kept_with_it(photo, tmp_path, words, cloth):
-    async def story(app, pilot):
-        await opened(app, pilot)
-        await pilot.press("enter")
-        await pilot.pause()
-        app.screen.query_one("#keep-kind", Input).value = words
-        await pilot.press("enter")
-        await pilot.pause()
-
-    run(story, tmp_path / "own.toml")
-    (entry,) = read_palette_file(tmp_path / "own.toml").entries
-    assert (entry.cloth and entry.cloth.model_dump(exclude_none=True)) == cloth
-
-
-@pytest.mark.parametrize(
-    ("words", "says"),
-    [("wool", "no kind of cloth"), ("sheer", "no backing"), ("sheer over bark", "a backing must be")],
-)
-def test_a_kind_of_cloth_that_is_none_is_refused_in_a_sentence(photo, tmp_path, words, says):
-    async def story(app, pilot):
-        await opened(app, pilot)
-        await pilot.press("enter")
-        await pilot.pause()
-        app.screen.query_one("#keep-kind", Input).value = words
-        await pilot.press("enter")
-        await pilot.pause()
-        return said(app, "#keep-say")
-
-    assert says in run(story, tmp_path / "own.toml")
-    assert not (tmp_path / "own.toml").exists()

@@ -1,0 +1,118 @@
+"""Keeping a swatch chosen from a photograph: its id, its kind of cloth, and the file it lies in."""
+
+import numpy as np
+import pytest
+from photo_stage import LEFT, opened, run, said, sash
+from textual.widgets import Input
+
+from planner.app.choose.by_photo import ByPhoto
+from planner.app.photo.keep import own_file, suggested
+from planner.catalogue.palette import load
+from planner.catalogue.palette_file import read_palette_file
+from planner.data import demo
+
+photo = pytest.fixture(sash)
+
+
+async def kept_with(app, pilot, line, text):
+    """Open the photograph, and keep its colour with one line of the question filled in."""
+    await opened(app, pilot)
+    await pilot.press("enter")
+    await pilot.pause()
+    app.screen.query_one(line, Input).value = text
+    await pilot.press("enter")
+    await pilot.pause()
+
+
+def test_a_kept_swatch_lies_in_the_own_file_and_its_id_is_what_is_left_with(photo, tmp_path):
+    own = tmp_path / "new" / "own.toml"
+
+    async def story(app, pilot):
+        await opened(app, pilot)
+        sure = app.asked.query_one(ByPhoto).swatch.colour
+        await pilot.press("enter")
+        await pilot.pause()
+        suggestion = app.screen.query_one("#keep-id", Input).value
+        await pilot.press("enter")
+        await pilot.pause()
+        return suggestion, sure, app.result, app.asked.palette
+
+    suggestion, sure, result, palette = run(story, own)
+    (entry,) = read_palette_file(own).entries
+    assert result == suggestion == entry.id
+    assert palette.swatches[result] == entry
+    assert entry.uncertainty == pytest.approx(sure.uncertainty, abs=0.006)
+    np.testing.assert_allclose(entry.lab, sure.lab, atol=0.006)
+    assert load(demo(), own).swatches[result] == entry
+
+
+def test_with_the_mouse_the_colour_alone_is_taken_and_nothing_written(photo, tmp_path):
+    async def story(app, pilot):
+        await opened(app, pilot)
+        await pilot.click("#take")
+        await pilot.pause()
+        await pilot.click("#plain")
+        await pilot.pause()
+        return app.result
+
+    assert run(story, tmp_path / "own.toml").startswith("#")
+    assert not (tmp_path / "own.toml").exists()
+
+
+@pytest.mark.parametrize(("name", "word"), [("leotard-blue", "already"), ("No Id!", "No Id!")])
+def test_an_id_that_cannot_be_is_refused_in_a_sentence_and_nothing_written(photo, tmp_path, name, word):
+    async def story(app, pilot):
+        await kept_with(app, pilot, "#keep-id", name)
+        sentence = said(app, "#keep-say")
+        await pilot.press("escape")
+        await pilot.pause()
+        return sentence, app.result, app.screen is app.asked
+
+    sentence, result, back = run(story, tmp_path / "own.toml")
+    assert word in sentence
+    assert result is LEFT
+    assert back
+    assert not (tmp_path / "own.toml").exists()
+
+
+def test_an_id_is_made_of_the_name_and_is_new():
+    assert suggested("Deep blue", ()) == "deep-blue"
+    assert suggested("Deep blue", {"deep-blue", "deep-blue-2"}) == "deep-blue-3"
+
+
+def test_the_own_file_follows_the_palettes_that_are_read(tmp_path):
+    assert own_file(tmp_path) == tmp_path / "swatches.toml"
+    (tmp_path / "one.toml").touch()
+    assert own_file(tmp_path / "one.toml") == tmp_path / "one.toml"
+
+
+@pytest.mark.parametrize(
+    ("words", "cloth"),
+    [
+        ("", None),
+        ("Satin", {"kind": "satin"}),
+        ("sheer over fair skin", {"kind": "sheer", "backing": "fair-skin"}),
+        ("two-tone with 802060", {"kind": "two-tone", "second": "#802060"}),
+        ("two-tone", {"kind": "two-tone"}),
+    ],
+)
+def test_the_kind_of_cloth_is_kept_with_it(photo, tmp_path, words, cloth):
+    async def story(app, pilot):
+        await kept_with(app, pilot, "#keep-kind", words)
+
+    run(story, tmp_path / "own.toml")
+    (entry,) = read_palette_file(tmp_path / "own.toml").entries
+    assert (entry.cloth and entry.cloth.model_dump(exclude_none=True)) == cloth
+
+
+@pytest.mark.parametrize(
+    ("words", "says"),
+    [("wool", "no kind of cloth"), ("sheer", "no backing"), ("sheer over bark", "a backing must be")],
+)
+def test_a_kind_of_cloth_that_is_none_is_refused_in_a_sentence(photo, tmp_path, words, says):
+    async def story(app, pilot):
+        await kept_with(app, pilot, "#keep-kind", words)
+        return said(app, "#keep-say")
+
+    assert says in run(story, tmp_path / "own.toml")
+    assert not (tmp_path / "own.toml").exists()
