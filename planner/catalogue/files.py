@@ -12,8 +12,9 @@ import stat
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Self
 
 from planner.catalogue.errors import PaletteError
 
@@ -129,6 +130,30 @@ def write_text(file: TextFile) -> TextFile:
             f"{file.path}: cannot be written ({_reason(problem)}); nothing was changed"
         ) from None
     return TextFile(file.path, file.text, digest(data), file.marked)
+
+
+@dataclass(frozen=True)
+class OwnFile:
+    """What a person's file says; each kind of file adds that to the text it is kept in."""
+
+    source: TextFile
+    """Its text, and which version of it is on the disk."""
+
+    @property
+    def path(self) -> Path:
+        """Where it is."""
+        return self.source.path
+
+    def save(self) -> Self:
+        """Write the file whole, keep one backup, and return it as now on the disk.
+
+        Raises
+        ------
+        PaletteError
+            If it changed on the disk since it was read, or cannot be written.
+
+        """
+        return replace(self, source=write_text(self.source))
 
 
 @contextmanager

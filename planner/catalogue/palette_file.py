@@ -16,7 +16,7 @@ from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
 from planner.catalogue.errors import PaletteError, as_written, explain, field_path, show, suggest
 from planner.catalogue.fields import Entry, file_name
-from planner.catalogue.files import TextFile, read_text, write_text
+from planner.catalogue.files import OwnFile, TextFile, read_text
 from planner.catalogue.spectra.file import read_spectrum
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
@@ -55,22 +55,14 @@ def kind_of(entry: Entry) -> str:
 
 
 @dataclass(frozen=True)
-class PaletteFile:
+class PaletteFile(OwnFile):
     """A palette file as read, or as it will be saved."""
-
-    source: TextFile
-    """Its text, and which version of it is on the disk."""
 
     entries: tuple[Entry, ...]
     """Its entries, kind by kind in file order."""
 
     lines: Mapping[tuple[str, str], int | None]
     """Line of each entry's header by (kind, id); None where entries have no headers of their own."""
-
-    @property
-    def path(self) -> Path:
-        """Where it is."""
-        return self.source.path
 
     def with_entry(self, entry: Entry) -> "PaletteFile":
         """Return the file with `entry` added, or put in place of the one with its kind and id.
@@ -95,17 +87,6 @@ class PaletteFile:
         if set(after.entries) != expected:
             raise PaletteError(f"{self.path}: cannot be changed in place; please edit it by hand")
         return after
-
-    def save(self) -> "PaletteFile":
-        """Write the file whole, keep one backup, and return it as now on the disk.
-
-        Raises
-        ------
-        PaletteError
-            If it changed on the disk since it was read, or cannot be written.
-
-        """
-        return replace(self, source=write_text(self.source))
 
     def _changed(self, blocks: Blocks, old: Entry, entry: Entry) -> str:
         kind = kind_of(entry)

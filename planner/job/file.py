@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from planner.catalogue.errors import PaletteError, field_path, show, suggest
-from planner.catalogue.files import TextFile, read_text, write_text
+from planner.catalogue.files import OwnFile, TextFile, read_text
 from planner.catalogue.palette_file import build, entry_data, places
 from planner.catalogue.toml_text import (
     Blocks,
@@ -30,19 +30,11 @@ _KINDS: dict[str, tuple[str, type[Line] | type[Area]]] = {"line": ("lines", Line
 
 
 @dataclass(frozen=True)
-class JobFile:
+class JobFile(OwnFile):
     """A job and the text it is kept in."""
-
-    source: TextFile
-    """Its text, and which version of it is on the disk."""
 
     job: Job
     """What the text says."""
-
-    @property
-    def path(self) -> Path:
-        """Where it is."""
-        return self.source.path
 
     def with_job(self, job: Job) -> "JobFile":
         """Return the file brought up to date with `job`; comments and all that stayed alike are kept.
@@ -63,17 +55,6 @@ class JobFile:
         if after.job != job:
             raise PaletteError(f"{self.path}: cannot be changed in place; save the job under another name")
         return after
-
-    def save(self) -> "JobFile":
-        """Write the file whole, keep one backup, and return it as now on the disk.
-
-        Raises
-        ------
-        PaletteError
-            If it changed on the disk since it was read, or cannot be written.
-
-        """
-        return replace(self, source=write_text(self.source))
 
 
 def read_job_file(path: Path) -> JobFile:

@@ -18,7 +18,7 @@ from typing import Annotated, Any, Final
 from planner.catalogue.coating import NONE
 from planner.catalogue.errors import PaletteError, show, suggest
 from planner.catalogue.fields import Part, identifier, text, whole
-from planner.catalogue.files import TextFile, read_text, write_text
+from planner.catalogue.files import OwnFile, TextFile, read_text
 from planner.catalogue.palette import Palette
 from planner.catalogue.palette_file import MAX_ENTRIES, build, entry_data, places
 from planner.catalogue.stone import Size
@@ -72,17 +72,10 @@ class Taken:
 
 
 @dataclass(frozen=True)
-class StockFile:
+class StockFile(OwnFile):
     """The lots in the drawer, and the text they are kept in."""
 
-    source: TextFile
-
     lots: tuple[Lot, ...]
-
-    @property
-    def path(self) -> Path:
-        """Where it is."""
-        return self.source.path
 
     def without(self, taken: Sequence[Taken]) -> "StockFile":
         """Return the file with what is taken counted down; its comments and all other lines stay.
@@ -109,17 +102,6 @@ class StockFile:
         if after.lots != tuple(lots):
             raise PaletteError(f"{self.path}: cannot be changed in place; please count it down by hand")
         return after
-
-    def save(self) -> "StockFile":
-        """Write the file whole, keep one backup, and return it as now on the disk.
-
-        Raises
-        ------
-        PaletteError
-            If it changed on the disk since it was read, or cannot be written.
-
-        """
-        return replace(self, source=write_text(self.source))
 
 
 def read_stock(path: Path, palette: Palette) -> StockFile:
