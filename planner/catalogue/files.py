@@ -49,14 +49,14 @@ class TextFile:
         return ((_MARK if self.marked else "") + self.text).encode("utf-8")
 
 
-def _check_plain(path: Path, status: os.stat_result) -> None:
+def _check_plain(path: Path, status: os.stat_result, most: int) -> None:
     """Refuse what is no plain file of a bearable size."""
     if stat.S_ISDIR(status.st_mode):
         raise PaletteError(f"{path}: found a folder; a file is needed here")
     if not stat.S_ISREG(status.st_mode):
         raise PaletteError(f"{path}: found a device or pipe; a plain file is needed here")
-    if status.st_size > MAX_BYTES:
-        raise PaletteError(f"{path}: found {status.st_size} bytes; a file may have at most {MAX_BYTES}")
+    if status.st_size > most:
+        raise PaletteError(f"{path}: found {status.st_size:,} bytes; this file may have at most {most:,}")
 
 
 def read_text(path: Path) -> TextFile:
@@ -68,10 +68,25 @@ def read_text(path: Path) -> TextFile:
         If it is missing, a folder, unreadable, over `MAX_BYTES`, or not UTF-8.
 
     """
+    data = read_bytes(path)
+    text = _decode(path, data)
+    marked = text.startswith(_MARK)
+    return TextFile(path, text[marked:], digest(data), marked)
+
+
+def read_bytes(path: Path, most: int = MAX_BYTES) -> bytes:
+    """Return what is in the file at `path`.
+
+    Raises
+    ------
+    PaletteError
+        If it is missing, a folder or device, unreadable, or over `most` bytes.
+
+    """
     try:
-        _check_plain(path, path.stat())
+        _check_plain(path, path.stat(), most)
         with path.open("rb") as file:
-            data = file.read(MAX_BYTES + 1)
+            data = file.read(most + 1)
     except PaletteError:
         raise
     except FileNotFoundError:
@@ -80,11 +95,9 @@ def read_text(path: Path) -> TextFile:
         raise PaletteError(
             f"{path}: cannot be read ({_reason(problem)}); a readable file is needed"
         ) from None
-    if len(data) > MAX_BYTES:
-        raise PaletteError(f"{path}: found more than {MAX_BYTES} bytes; a file may have at most that")
-    text = _decode(path, data)
-    marked = text.startswith(_MARK)
-    return TextFile(path, text[marked:], digest(data), marked)
+    if len(data) > most:
+        raise PaletteError(f"{path}: found more than {most:,} bytes; this file may have at most that")
+    return data
 
 
 def _decode(path: Path, data: bytes) -> str:

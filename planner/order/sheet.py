@@ -18,6 +18,7 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.files import read_bytes
 
 MAX_BYTES = 20_000_000
 """Largest file that is read."""
@@ -71,7 +72,7 @@ def read_sheet(path: Path) -> Sheet:
         If it is missing, too large, no such file, or empty.
 
     """
-    data = _bytes(path)
+    data = read_bytes(path, MAX_BYTES)
     if data.startswith(_OLD):
         raise PaletteError(
             f"{path}: found a workbook that is locked or of an old kind; save it without a password as "
@@ -92,25 +93,6 @@ def letter(column: int) -> str:
         column, left = divmod(column - 1, 26)
         letters = chr(65 + left) + letters
     return letters
-
-
-def _bytes(path: Path) -> bytes:
-    try:
-        strange = path.exists() and not path.is_file()
-        data = b""
-        if not strange:
-            with path.open("rb") as file:
-                data = file.read(MAX_BYTES + 1)
-    except FileNotFoundError:
-        raise PaletteError(f"{path}: there is no such file; check the spelling and the folder") from None
-    except (OSError, ValueError) as problem:  # ValueError: a null character in the path
-        reason = getattr(problem, "strerror", None) or str(problem)
-        raise PaletteError(f"{path}: cannot be read ({reason}); a readable file is needed") from None
-    if strange:
-        raise PaletteError(f"{path}: found a folder or device; a CSV file or a workbook is needed here")
-    if len(data) > MAX_BYTES:
-        raise PaletteError(f"{path}: found more than {MAX_BYTES:,} bytes; offers may have at most that")
-    return data
 
 
 def _csv(path: Path, data: bytes) -> Sheet:

@@ -69,7 +69,7 @@ def test_a_file_that_cannot_be_read_is_one_sentence(tmp_path, name):
 
 def test_size_is_bounded(tmp_path, monkeypatch):
     monkeypatch.setattr(sheet, "MAX_BYTES", 20)
-    with pytest.raises(PaletteError, match="more than 20 bytes"):
+    with pytest.raises(PaletteError, match="may have at most 20"):
         read_sheet(_file(tmp_path, "a,b\n" * 10))
     monkeypatch.undo()
     monkeypatch.setattr(sheet, "MAX_ROWS", 3)
