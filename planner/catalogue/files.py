@@ -56,7 +56,7 @@ def _check_plain(path: Path, status: os.stat_result, most: int) -> None:
     if not stat.S_ISREG(status.st_mode):
         raise PaletteError(f"{path}: found a device or pipe; a plain file is needed here")
     if status.st_size > most:
-        raise PaletteError(f"{path}: found {status.st_size:,} bytes; this file may have at most {most:,}")
+        raise PaletteError(f"{path}: found {status.st_size} bytes; a file may have at most {most}")
 
 
 def read_text(path: Path) -> TextFile:
@@ -96,7 +96,7 @@ def read_bytes(path: Path, most: int = MAX_BYTES) -> bytes:
             f"{path}: cannot be read ({_reason(problem)}); a readable file is needed"
         ) from None
     if len(data) > most:
-        raise PaletteError(f"{path}: found more than {most:,} bytes; this file may have at most that")
+        raise PaletteError(f"{path}: found more than {most} bytes; a file may have at most that")
     return data
 
 
