@@ -166,7 +166,7 @@ def stones_on(area: Area, lines: Sequence[Line]) -> int:
     if area.pattern in {"single line", "double line"}:
         step = line_step(area, lines)
         rows = edges(area) + (edges(area, step) if area.pattern == "double line" else ())
-        return sum(_along(row, step, max(widths)) for row in rows)
+        return sum(stones_along(row, step, max(widths)) for row in rows)
     surface = (surface_cm2(area) or 0.0) * MM2_PER_CM2
     return math.floor(surface * stones_per_mm2(area, widths) + _SLIP)
 
@@ -216,7 +216,7 @@ def apportioned(total: int, parts: Sequence[float]) -> tuple[int, ...]:
     return tuple(each)
 
 
-def _along(row: Edge, step: float, widest: float) -> int:
+def stones_along(row: Edge, step: float, widest: float) -> int:
     """Return how many stones stand on a row; on an open one the last ones end with it."""
     if row.closed:
         return math.floor(row.length_mm / step + _SLIP)

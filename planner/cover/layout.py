@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.catalogue.sizes import size
-from planner.cover.count import apportioned, line_step, stones_on, stones_per_mm2
+from planner.cover.count import apportioned, line_step, stones_along, stones_on, stones_per_mm2
 from planner.cover.density import GAP_MM
 from planner.cover.outline import along, curves, inside
 from planner.cover.surface import edges, worn_mm
@@ -135,13 +135,12 @@ def _rows(area: Area, lines: Sequence[Line], widths: Floats, whole: Piece) -> La
         rows = [row for inset in insets for row in zip(edges(area, inset), curves(area, inset), strict=True)]
     found = []
     for number, (edge, curve) in enumerate(rows):
+        count = stones_along(edge, step, float(widths.max()))
         if edge.closed:
-            count = int(edge.length_mm / step + 1e-9)
             # The inner row of two stands between the stones of the outer one.
             shift = 0.5 if number >= len(rows) // len(insets) else 0.0
             found.append(along(curve, (np.arange(count) + shift) / max(1, count)))
         else:
-            count = max(0, int((edge.length_mm - widths.max()) / step + 1e-9) + 1)
             places = 0.5 + (np.arange(count) - 0.5 * (count - 1)) * step / edge.length_mm
             found.append(along(curve, places))
     centres = np.concatenate(found)
