@@ -1,7 +1,5 @@
 """The pattern of one area from above, for ``planner cover --picture``."""
 
-import os
-import sys
 from itertools import groupby
 from typing import Any
 
@@ -35,7 +33,7 @@ def drawn(count: AreaCount, job: Job, palette: Palette, across: float | None, *,
         raise click.BadParameter(str(problem), param_hint="--across") from None
     if as_data:
         return as_json.dumps(_data(picture, lines))
-    true = _true_colour()
+    true = text.true_colour()
     shown = _coloured(picture, job, lines, palette) if true else "\n".join(letters(picture))
     title = text.heading(text.wrap(_title(picture, job)))
     return "\n".join([title, shown, *_key(lines, true), _says(picture)])
@@ -60,7 +58,7 @@ def _key(lines: tuple[Line, ...], true: bool) -> list[str]:
 
 def _says(picture: Plan) -> str:
     said = [f"One column is {picture.mm:.2g} mm, one line {2 * picture.mm:.2g} mm."]
-    if not _true_colour():
+    if not text.true_colour():
         said.append("A capital is a stone's middle.")
     said.append(
         "The job says how many stones a motif has, not where they lie: this is one way."
@@ -70,13 +68,6 @@ def _says(picture: Plan) -> str:
     if not picture.whole:
         said.append("See more or less of it with --across MM.")
     return text.wrap(" ".join(said))
-
-
-def _true_colour() -> bool:
-    """Return whether this terminal shows 24-bit colour and the person wants colour."""
-    ctx = click.get_current_context(silent=True)
-    plain = not sys.stdout.isatty() or (ctx is not None and ctx.color is False)
-    return not plain and os.environ.get("COLORTERM") in {"truecolor", "24bit"}
 
 
 def _coloured(picture: Plan, job: Job, lines: tuple[Line, ...], palette: Palette) -> str:

@@ -42,11 +42,16 @@ def heading(text: str) -> str:
     return click.style(text, bold=True)
 
 
-def patch(hex_colour: str) -> str:
-    """Return a small patch of a colour, or nothing where a terminal cannot show it truly."""
+def true_colour() -> bool:
+    """Return whether this terminal shows 24-bit colour and the person wants colour."""
     ctx = click.get_current_context(silent=True)
     plain = not sys.stdout.isatty() or (ctx is not None and ctx.color is False)
-    if plain or os.environ.get("COLORTERM") not in {"truecolor", "24bit"}:
+    return not plain and os.environ.get("COLORTERM") in {"truecolor", "24bit"}
+
+
+def patch(hex_colour: str) -> str:
+    """Return a small patch of a colour, or nothing where a terminal cannot show it truly."""
+    if not true_colour():
         return ""
     red, green, blue = bytes.fromhex(hex_colour.removeprefix("#"))
     return click.style("   ", bg=(red, green, blue)) + " "
