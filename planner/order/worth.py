@@ -15,6 +15,7 @@ import numpy as np
 from planner.catalogue.cut import Cut
 from planner.catalogue.palette import Palette
 from planner.catalogue.stone import Material
+from planner.colour.cielab import lab_to_xyz
 from planner.colour.difference import delta_e
 from planner.order.landed import Priced, Rates, landed
 from planner.order.offer import Offer
@@ -122,9 +123,8 @@ def _worth(material: Material, reading: Reading, crystal: Reading, priced: list[
 
 
 def _luminance(reading: Reading) -> float:
-    """Return the glow's luminance on a scale that both readings share (CIE 15:2018, equation 8.3)."""
-    step = (reading.glow.lab[0] + 16.0) / 116.0
-    return max(step**3 if step > 6.0 / 29.0 else 3.0 * (6.0 / 29.0) ** 2 * (step - 4.0 / 29.0), 1e-9)
+    """Return the glow's luminance on a scale that both readings share, above 0."""
+    return max(float(lab_to_xyz(np.array(reading.glow.lab))[1]), 1e-9)
 
 
 def _made_of(question: Question, material: Material, cut: Cut) -> Question:
