@@ -74,12 +74,16 @@ def off_mm(name: str, mm: float) -> float:
 
 def size_of(mm: float) -> str | None:
     """Return the common size that millimetres are taken for; None where none is near."""
-    near = min(COMMON, key=lambda name: (off_mm(name, mm), abs(sizes()[name].nominal_mm - mm)))
+    near = _nearest(mm)
     return near if off_mm(near, mm) <= FITS_MM else None
 
 
 def fits_better(name: str, mm: float) -> str | None:
     """Return a common size that millimetres fit better than the one named; None where none does."""
-    here = off_mm(name, mm)
-    other = min(COMMON, key=lambda one: (off_mm(one, mm), abs(sizes()[one].nominal_mm - mm)))
-    return other if other != name and here - off_mm(other, mm) > BETTER_MM else None
+    other = _nearest(mm)
+    return other if other != name and off_mm(name, mm) - off_mm(other, mm) > BETTER_MM else None
+
+
+def _nearest(mm: float) -> str:
+    """Return the common size whose range, and then whose nominal diameter, is nearest."""
+    return min(COMMON, key=lambda name: (off_mm(name, mm), abs(sizes()[name].nominal_mm - mm)))

@@ -154,12 +154,9 @@ def cheapest(programme: Programme, *, time_limit: float = TIME_LIMIT, gap: float
     if unmet(programme):
         return None
     wanted = replace(programme, needs=tuple(need for need in programme.needs if need.count))
-    return least_cost(wanted, time_limit, gap) if wanted.needs else Solution((), ())
-
-
-def least_cost(programme: Programme, time_limit: float, gap: float) -> Solution | None:
-    """Return the cheapest order of a programme that has one; see `planner.order.packs.cheapest`."""
-    order = _order(programme)
+    if not wanted.needs:
+        return Solution((), ())
+    order = _order(wanted)
     found = order.model.solve(np.array(order.model.price, dtype=float) + order.ties, time_limit, gap)
     if found is None:
         return None
