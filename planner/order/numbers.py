@@ -177,10 +177,6 @@ def whole_mark(text: str, unit: int = 1) -> Mark | None:
     return "," if "." in written else "."
 
 
-_UNITS_OF_TIME = {"": 1, "d": 1, "day": 1, "days": 1, "working days": 1, "business days": 1, "week": 7,
-                  "weeks": 7, "month": 30, "months": 30, "tage": 1, "tag": 1, "werktage": 1, "arbeitstage": 1,
-                  "woche": 7, "wochen": 7, "monat": 30, "monate": 30, "jour": 1, "jours": 1, "semaine": 7,
-                  "semaines": 7, "mois": 30}  # fmt: skip
 _DAYS = re.compile(r"(?:(\d{1,4})\s*(?:-|–|to|/)\s*)?(\d{1,4})\s*([^\d]*)")
 
 
@@ -194,7 +190,7 @@ def days(text: str, what: str, *, least: bool = False) -> int:
 
     """
     found = _DAYS.fullmatch(text.strip())
-    unit = None if found is None else _UNITS_OF_TIME.get(plain(found[3]))
+    unit = None if found is None else words().days.get(plain(found[3]))
     if found is None or unit is None:
         raise ValueError(f"found {show(text)}; {what} must be a whole number of days, such as 14")
     value = int(found[1] if least and found[1] else found[2]) * unit

@@ -31,6 +31,9 @@ class Words:
     units: Mapping[str, int]
     """Stones in a unit of count."""
 
+    days: Mapping[str, int]
+    """Days in a unit of time."""
+
     lists: Mapping[str, frozenset[str]]
     """Words for "free", "no returns" and so on."""
 
@@ -46,6 +49,7 @@ def words() -> Words:
         usual_sign=data["usual_sign"],
         materials={plain(name): kind for kind, names in data["materials"].items() for name in names},
         units=data["units"],
+        days=data["days"],
         lists={name: frozenset(map(plain, some)) for name, some in data["words"].items()},
     )
 
