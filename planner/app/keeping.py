@@ -17,6 +17,7 @@ from planner.app.desk import Desk, fault
 from planner.app.drafts import Drafts, Left, discard, taken_up
 from planner.app.main_screen import MainScreen
 from planner.app.messages import MOST, Told
+from planner.app.photo.files import path_of
 from planner.app.start import Start, StartScreen
 from planner.app.state import State, new_state, state_of
 from planner.catalogue.errors import PaletteError
@@ -254,7 +255,7 @@ class Keeping(App[None]):
 
     async def _ask_path(self, title: str, text: str, value: str) -> Path | None:
         found = await self.push_screen_wait(TextScreen(title, text, value, path=True))
-        return None if found is None else _path(found)
+        return None if found is None else path_of(found)
 
     @work
     async def action_save_job(self) -> None:
@@ -298,7 +299,3 @@ def _short(path: Path) -> str:
     """Return a path so that it fits one line of a narrow screen."""
     home = Path.home()
     return f"~/{path.relative_to(home)}" if path.is_relative_to(home) else str(path)
-
-
-def _path(text: str) -> Path:
-    return Path(text).expanduser()

@@ -73,6 +73,20 @@ def test_a_new_job_is_asked_for_its_name_and_never_overwrites(make_app, play, sa
     play(app, story)
 
 
+def test_a_home_of_nobody_is_one_sentence_and_the_app_stays(make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        await pilot.press("ctrl+o")
+        await pilot.pause()
+        app.screen.query_one("Input").value = "~nobody-of-that-name/hoop.toml"
+        await pilot.press("enter")
+        await settle()
+        assert "~nobody-of-that-name/hoop.toml" in notes(app)
+
+    play(app, story)
+
+
 @pytest.mark.parametrize(
     ("key", "leaves", "drafts"),
     [("s", True, 0), ("k", True, 1), ("x", True, 0), ("escape", False, 1)],
