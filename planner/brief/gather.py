@@ -80,18 +80,17 @@ class Gathered:
     lines: tuple[Told, ...]
     needs: tuple[Need, ...]
     """Of each pairing and size that some area takes."""
-    cost: Cost | None
-    """None where nobody knows it."""
-    cautions: tuple[tuple[Caution, Acceptance | None], ...] = ()
+    cautions: tuple[tuple[Caution, Acceptance | None], ...]
     """What concerns who wears it, gravest first, each with who accepts it."""
-    full: int = MOST_IN_FULL
+    full: int
     """How many of `lines`, from the first, are to be shown in full; fewer where there is no room."""
+    cost: Cost | None = None
+    """From `planner.brief.supply.cost_of`; None where it is not known."""
 
 
 def gather(
-    job: Job, palette: Palette, *, grade: Grade = FINE, cost: Cost | None = None, where: str = "",
-    full: Sequence[int] = (),
-) -> Gathered:  # fmt: skip
+    job: Job, palette: Palette, *, grade: Grade = FINE, where: str = "", full: Sequence[int] = ()
+) -> Gathered:
     """Return what a brief of a job has to tell.
 
     Parameters
@@ -100,8 +99,6 @@ def gather(
         What was chosen, and from what.
     grade
         How finely light is followed.
-    cost
-        What the stones come to; told only if given.
     where
         Begins every complaint: the job's file.
     full
@@ -140,7 +137,7 @@ def gather(
     told = [_told(job, number, readings, venues, grade) for number in order]
     told[: len(first)] = _with_instead(told[: len(first)], palette)
     counted = _needs(job, palette, before)
-    return Gathered(job, tuple(told), counted, cost, _cautions(job, palette), len(first))
+    return Gathered(job, tuple(told), counted, _cautions(job, palette), len(first))
 
 
 def _first(count: int, full: Sequence[int], before: str) -> list[int]:

@@ -9,17 +9,14 @@ from PIL import Image
 
 from planner.brief.content import ONE_PAGE, ROOMS, Room, content
 from planner.brief.figures import Figures
-from planner.brief.gather import Cost, Gathered, gather
+from planner.brief.gather import Gathered
 from planner.brief.messages import Messages, messages
 from planner.brief.pictures import pictures, png
 from planner.brief.plain import plain
-from planner.brief.save import checked, save
+from planner.brief.save import save
 from planner.brief.setting import PPI, Setter
 from planner.brief.words import Words
 from planner.catalogue.errors import PaletteError
-from planner.catalogue.palette import Palette
-from planner.job import Job
-from planner.reading.matter import FINE, Grade
 
 MOST_PAGES: Final = 2
 """Pages of a brief, whatever the job."""
@@ -118,30 +115,6 @@ def _fitted(
     return data, whole, pages
 
 
-def preview(
-    job: Job, palette: Palette, *, grade: Grade = FINE, cost: Cost | None = None, note: bool = False,
-    ppi: float = PPI,
-) -> Image.Image:  # fmt: skip
-    """Return a job's brief as one RGB image, its pages one below the other.
-
-    Parameters
-    ----------
-    job, palette, grade, cost
-        As for `planner.brief.gather.gather`.
-    note
-        Whether the job's note is printed.
-    ppi
-        Pixels to the inch.
-
-    Raises
-    ------
-    PaletteError
-        One sentence, if there is no brief of this job.
-
-    """
-    return joined(brief(gather(job, palette, grade=grade, cost=cost), note=note).images(ppi))
-
-
 def joined(pages: Sequence[Image.Image]) -> Image.Image:
     """Return pages one below the other."""
     if len(pages) == 1:
@@ -153,38 +126,6 @@ def joined(pages: Sequence[Image.Image]) -> Image.Image:
         whole.paste(page, (0, top))
         top += page.height + _GAP
     return whole
-
-
-def write(
-    job: Job, palette: Palette, paths: Sequence[Path], *, grade: Grade = FINE, cost: Cost | None = None,
-    note: bool = False, replace: bool = False, where: str = "",
-) -> Brief:  # fmt: skip
-    """Write a job's brief to files, each in the form that its name says, and return it.
-
-    Parameters
-    ----------
-    job, palette, grade, cost, where
-        As for `planner.brief.gather.gather`.
-    paths
-        Files that end in .pdf, .png or .txt.
-    note
-        Whether the job's note is printed.
-    replace
-        Whether files that are there may be written over.
-
-    Raises
-    ------
-    PaletteError
-        One sentence, if there is no brief of this job or a file cannot be written; no file is ever half
-        written.
-
-    """
-    for path in paths:
-        checked(path, replace=replace)
-    made = brief(gather(job, palette, grade=grade, cost=cost, where=where), note=note)
-    for path in paths:
-        save_as(made, path, replace=replace)
-    return made
 
 
 def save_as(made: Brief, path: Path, *, replace: bool = False) -> None:

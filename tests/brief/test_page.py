@@ -12,7 +12,7 @@ from PIL import Image
 
 from planner.brief import page
 from planner.brief.figures import Figures
-from planner.brief.gather import Cost, Gathered, gather
+from planner.brief.gather import Cost, gather
 from planner.brief.messages import messages
 from planner.brief.page import brief
 from planner.brief.save import save
@@ -115,7 +115,7 @@ def test_a_colour_is_named_with_the_light_that_it_is_seen_in(made):
 
 def test_a_job_of_one_pairing_is_one_page(told, no_pictures):
     one = replace(told.lines[1], number=1)
-    assert brief(Gathered(told.job, (one,), (), None)).pages == 1
+    assert brief(replace(told, lines=(one,), needs=(), cautions=(), full=1)).pages == 1
 
 
 def test_what_a_person_typed_is_text_and_no_markup(told, no_pictures):
@@ -301,15 +301,17 @@ def test_a_file_that_is_there_is_not_written_over(tmp_path):
     assert [one.name for one in tmp_path.iterdir()] == ["brief.txt"]
 
 
-def test_write_and_preview(job, palette, tmp_path, no_pictures):
+def test_a_file_has_the_form_that_its_name_says(job, palette, tmp_path, no_pictures):
     single = job.model_copy(update={"lines": job.lines[1:2], "areas": ()})
+    made = brief(gather(single, palette, grade=QUICK))
     files = [tmp_path / f"brief{end}" for end in (".pdf", ".png", ".txt")]
-    page.write(single, palette, files, grade=QUICK)
+    for path in files:
+        page.save_as(made, path)
     assert files[0].read_bytes().startswith(b"%PDF")
     with Image.open(files[1]) as image:
         assert image.info["srgb"] == 1
     assert single.title in files[2].read_text(encoding="utf-8")
-    assert page.preview(single, palette, grade=QUICK, ppi=40).size == (331, 468)
+    assert [image.size for image in made.images(40)] == [(331, 468)]
 
 
 def test_cost_is_told_as_far_as_it_is_shown(told, no_pictures):
