@@ -225,13 +225,10 @@ def _order(plan: OrderPlan) -> list[str]:
 
 def _parcel(parcel: SellerOrder, plan: OrderPlan) -> str:
     """Return one delivery: its packs, and what to ask."""
-    when = "when the sample has been seen" if parcel.ordered is None else f"on {parcel.ordered}"
-    there = "" if parcel.arrives is None else f", there on {parcel.arrives}"
-    lines = [text.heading(text.wrap(f"Order {when} from {parcel.seller}{there}"))]
+    lines = [text.heading(text.wrap(order_list.delivery(parcel)))]
     for one in parcel.lines:
         price = order_list.money(one.price, plan)
-        mark = ", a sample" if one.sample else ""
-        said = text.wrap(f"{one.times} × {one.offer.count:,} {one.name} (row {one.offer.row}{mark})", 6, "  ")
+        said = text.wrap(order_list.packs(one), 6, "  ")
         *before, last = said.split("\n")
         room = text.columns() - len(price) - 1
         lines += [*before, f"{last.ljust(room)} {price}"] if len(last) <= room else [

@@ -130,6 +130,19 @@ def drawer(plan: OrderPlan) -> tuple[str, ...]:
     return tuple(said)
 
 
+def delivery(parcel: SellerOrder) -> str:
+    """Return when a delivery is ordered, from whom, and when it is there."""
+    when = "when the sample has been seen" if parcel.ordered is None else f"on {parcel.ordered}"
+    there = "" if parcel.arrives is None else f", there on {parcel.arrives}"
+    return f"Order {when} from {parcel.seller}{there}"
+
+
+def packs(line: OrderLine) -> str:
+    """Return how many packs of an offer are bought, and of what."""
+    mark = ", a sample" if line.sample else ""
+    return f"{line.times} × {line.offer.count:,} {line.name} (row {line.offer.row}{mark})"
+
+
 def covered(one: Covered) -> str:
     """Return how one need is met, one sentence."""
     need = one.need
@@ -228,13 +241,9 @@ def as_text(plan: OrderPlan, title: str) -> str:
     """Return the order list as lines to read and to tick off."""
     lines = [title, "=" * len(title), ""]
     for parcel in plan.parcels:
-        when = "when the sample has been seen" if parcel.ordered is None else f"on {parcel.ordered}"
-        there = "" if parcel.arrives is None else f", there on {parcel.arrives}"
-        lines.append(f"Order {when} from {parcel.seller}{there}")
+        lines.append(delivery(parcel))
         for line in parcel.lines:
-            mark = ", a sample" if line.sample else ""
-            said = f"{line.times} × {line.offer.count:,} {line.name} (row {line.offer.row}{mark})"
-            lines.append(f"  [ ] {said}: {money(line.price, plan)}")
+            lines.append(f"  [ ] {packs(line)}: {money(line.price, plan)}")
             lines += [f"      “{line.offer.title}”"] if line.offer.title else []
         lines.append(f"      {parcel.carriage}: {money(parcel.shipping, plan)}")
         lines += [f"  ? {one}" for one in parcel.ask]
