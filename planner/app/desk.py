@@ -16,13 +16,14 @@ from planner.app.latest import Latest
 from planner.app.look import Look, look, more
 from planner.app.pauses import started
 from planner.app.second_process import Here, SecondProcess, parcel, unpacked
-from planner.app.state import State, question_of
+from planner.app.state import State
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
 from planner.job.model import Acceptance
 from planner.picture.picture import Prepared, frame, prepare
 from planner.reading.instead import Instead, instead
 from planner.reading.matter import FINE, QUICK
+from planner.reading.of_job import line_question
 from planner.reading.question import Question
 from planner.reading.read import Reading
 
@@ -84,7 +85,7 @@ def asked(state: State, serial: int, beside: Sequence[State] = ()) -> Asked:
         serial,
         state.question(),
         tuple(state.palette.venues[name] for name in job.venues[1:]),
-        tuple(question_of(job, number, state.palette) for number in twins),
+        tuple(line_question(job, number, state.palette) for number in twins),
         own.accept,
         (key, job.swatch, job.cloth, job.venues, job.distance, job.cover, job.tolerance),
         tuple(asked(one, 0) for one in beside if _alike(one, state)),

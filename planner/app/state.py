@@ -13,7 +13,8 @@ from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.job import History, Job, JobFile, Line, unknown_names
 from planner.job.naming import copy_of, without_line
-from planner.reading.question import Question, coating_called, colour_called
+from planner.reading.of_job import line_question
+from planner.reading.question import Question
 
 USUAL_SIZE = "SS20"
 """Size that a first line has where its stone is offered in it."""
@@ -126,7 +127,7 @@ class State:
             If the coating cannot lie on the stone, or a colour is no cloth's.
 
         """
-        return question_of(self.job, self.line, self.palette)
+        return line_question(self.job, self.line, self.palette)
 
     def _done(self, job: Job) -> "State":
         return replace(self, history=self.history.do(job))
@@ -149,26 +150,6 @@ def _checked(part: Any, changes: dict[str, Any]) -> Any:
     """Return a job or line with `changes`, its fields checked as those of a file are."""
     data = {name: getattr(part, name) for name in type(part).model_fields}
     return type(part)(**{**data, **changes})
-
-
-def question_of(job: Job, line: int, palette: Palette) -> Question:
-    """Return what is asked about one line of a job in its main venue; raises as `State.question`."""
-    pairing, venue = job.lines[line], palette.venues[job.venues[0]]
-    stone = palette.stones[pairing.stone]
-    swatch = colour_called(job.swatch, palette)
-    return Question(
-        stone=stone,
-        cut=palette.cuts[stone.cut],
-        coating=coating_called(pairing.coating, palette),
-        size=pairing.size,
-        swatch=swatch,
-        cloth=swatch if job.cloth is None else colour_called(job.cloth, palette),
-        venue=venue,
-        distance=venue.distance if job.distance is None else job.distance,
-        cover=job.cover,
-        tolerance=job.tolerance,
-        wish=pairing.wish,
-    )
 
 
 def colour_name(text: str, palette: Palette) -> str:

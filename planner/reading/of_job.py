@@ -7,8 +7,29 @@ from planner.job.model import Job
 from planner.reading.question import Question, coating_called, colour_called
 
 
-def question_of(job: Job, number: int, palette: Palette, before: str = "") -> Question:
+def line_question(job: Job, number: int, palette: Palette) -> Question:
     """Return what a line of a job asks, in the job's first venue; `number` from 0.
+
+    Raises
+    ------
+    ValueError
+        If a colour is no cloth's, or the coating cannot lie on the stone.
+
+    """
+    line, venue = job.lines[number], palette.venues[job.venues[0]]
+    stone = palette.stones[line.stone]
+    swatch = colour_called(job.swatch, palette)
+    return Question(
+        stone=stone, cut=palette.cuts[stone.cut], coating=coating_called(line.coating, palette),
+        size=line.size, swatch=swatch,
+        cloth=swatch if job.cloth is None else colour_called(job.cloth, palette), venue=venue,
+        distance=venue.distance if job.distance is None else job.distance, cover=job.cover,
+        tolerance=job.tolerance, wish=line.wish,
+    )  # fmt: skip
+
+
+def question_of(job: Job, number: int, palette: Palette, before: str = "") -> Question:
+    """Return what `line_question` does; a refusal says where in the job its cause stands.
 
     Raises
     ------
@@ -16,21 +37,13 @@ def question_of(job: Job, number: int, palette: Palette, before: str = "") -> Qu
         If a colour is no cloth's, or the coating cannot lie on the stone.
 
     """
-    line, venue = job.lines[number], palette.venues[job.venues[0]]
-    stone = palette.stones[line.stone]
-    colours = []
     for field, name in (("swatch", job.swatch), ("cloth", job.cloth or job.swatch)):
         try:
-            colours.append(colour_called(name, palette))
+            colour_called(name, palette)
         except ValueError as problem:
             raise PaletteError(f"{before}field {field}: found {show(name)}; {problem}") from None
     try:
-        return Question(
-            stone=stone, cut=palette.cuts[stone.cut], coating=coating_called(line.coating, palette),
-            size=line.size, swatch=colours[0], cloth=colours[1], venue=venue,
-            distance=venue.distance if job.distance is None else job.distance, cover=job.cover,
-            tolerance=job.tolerance, wish=line.wish,
-        )  # fmt: skip
+        return line_question(job, number, palette)
     except ValueError as problem:
-        field = "field stone" if line.coating == NONE else "field coating"
+        field = "field stone" if job.lines[number].coating == NONE else "field coating"
         raise PaletteError(f"{before}job line {number + 1}, {field}: {problem}") from None

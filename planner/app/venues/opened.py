@@ -4,10 +4,11 @@ from dataclasses import replace
 from pathlib import Path
 
 from planner.app.fields import FIELDS
-from planner.app.state import State, question_of
+from planner.app.state import State
 from planner.app.venues.screen import VenuesScreen
 from planner.app.venues.understood import own_file
 from planner.catalogue.palette import Palette
+from planner.reading.of_job import line_question
 
 _MAIN_VENUE = next(field for field in FIELDS if field.key == "v")
 
@@ -29,7 +30,7 @@ def opened(state: State, palettes: Path | None = None) -> VenuesScreen:
 
     """
     job, palette = state.job, state.palette
-    lines = [question_of(job, number, palette) for number in range(len(job.lines))]
+    lines = [line_question(job, number, palette) for number in range(len(job.lines))]
     return VenuesScreen(
         palette, lines[state.line], lines, venues=job.venues, distance=job.distance,
         keep_in=own_file(palettes),
