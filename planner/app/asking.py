@@ -1,4 +1,4 @@
-"""Small questions: a file to open or save to, a title, and what to do with unsaved changes."""
+"""Small questions: one line, such as the name of a file; whether to do it; unsaved changes."""
 
 from pathlib import Path
 from typing import ClassVar, Literal, TypeAlias
@@ -6,7 +6,7 @@ from typing import ClassVar, Literal, TypeAlias
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical
+from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.screen import ModalScreen
 from textual.suggester import Suggester
@@ -69,6 +69,40 @@ class TextScreen(ModalScreen[str | None]):
     @on(Button.Pressed, "#no")
     def _no(self) -> None:
         self.dismiss(None)
+
+
+class SureScreen(ModalScreen[bool]):
+    """Says what will change, and asks; dismisses with whether it is wanted."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,n", "answer(False)", "Leave", show=False),
+        Binding("y", "answer(True)", "Do it", show=False),
+    ]
+
+    def __init__(self, title: str, text: Content, does: str) -> None:
+        super().__init__()
+        self._title, self._text, self._does = title, text, does
+
+    def compose(self) -> ComposeResult:
+        """Yield the question and its buttons."""
+        with VerticalScroll(classes="sheet", can_focus=False) as sheet:
+            sheet.border_title = self._title
+            yield Static(self._text)
+            with Horizontal(classes="buttons"):
+                yield Button(f"y  {self._does}", id="sure", compact=True)
+                yield Button("n  Leave as it is", id="leave", compact=True)
+
+    def on_mount(self) -> None:
+        """Begin at the button that changes nothing."""
+        self.query_one("#leave", Button).focus()
+
+    def action_answer(self, answer: bool) -> None:
+        """Answer by a key."""
+        self.dismiss(answer)
+
+    @on(Button.Pressed)
+    def _pressed(self, event: Button.Pressed) -> None:
+        self.dismiss(event.button.id == "sure")
 
 
 class LeavingScreen(ModalScreen[Leaving | None]):

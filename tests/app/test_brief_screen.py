@@ -119,7 +119,7 @@ def test_nothing_is_written_over_unasked(stage, saved):
         assert path.read_text(encoding="utf-8") == "mine"
         await pilot.press("enter")
         await pilot.pause()
-        await pilot.press("w")
+        await pilot.press("y")
         await settle()
         assert "Hoop act" in path.read_text(encoding="utf-8")
         assert "Saved" in says(screen)

@@ -8,8 +8,9 @@ import pytest
 from test_screen_pictures import SCREENS, words
 from textual.widgets import Input, OptionList, Static
 
+from planner.app.asking import SureScreen
 from planner.app.form.screen import FormScreen
-from planner.app.order.asking import FileScreen, SureScreen
+from planner.app.order.asking import FileScreen
 from planner.app.order.screen import OrderScreen
 from planner.app.planner_app import PlannerApp
 from planner.app.second_process import Here

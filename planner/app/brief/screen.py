@@ -14,14 +14,14 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Button, Footer, Static
 
-from planner.app.asking import TextScreen
-from planner.app.brief.asking import OverScreen
+from planner.app.asking import SureScreen, TextScreen
 from planner.app.brief.bench import Made, Wish, made
 from planner.app.brief.said import said
 from planner.app.brief.thumb import Thumb
 from planner.app.depth import BANNERS, Depth, depth_of
 from planner.app.desk import fault
 from planner.app.latest import Latest
+from planner.app.photo.files import path_of
 from planner.app.second_process import Here, ProcessLostError, SecondProcess, parcel
 from planner.app.state import State
 from planner.brief.gather import MOST_IN_FULL
@@ -303,7 +303,9 @@ class BriefScreen(Screen[None]):
             value, path = typed, _path(typed, form)
             replace = False
             if path.is_file():
-                replace = await self.app.push_screen_wait(OverScreen(path))
+                there = Content(f"{path} is there already. It has not been touched.")
+                sure = SureScreen("There is such a file", there, "Write over it")
+                replace = await self.app.push_screen_wait(sure)
                 if not replace:
                     continue
             if await self._written(page, path, replace=replace):
@@ -343,9 +345,5 @@ def _write(page: Brief, path: Path, *, replace: bool) -> str:
 
 def _path(typed: str, form: str) -> Path:
     """Return the path of a name as typed; one without an ending gets the form's."""
-    try:
-        path = Path(typed).expanduser()
-    except RuntimeError:  # a ~ that names nobody
-        path = Path(typed)
-    path = path.absolute()
+    path = path_of(typed).absolute()
     return path if path.suffix.lower() in FORMS else path.with_name(f"{path.name}{form}")

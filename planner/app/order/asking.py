@@ -1,4 +1,4 @@
-"""Questions of the order screen: which file, and whether something is to be done."""
+"""Which file: a question of the order screen."""
 
 from collections.abc import Set as AbstractSet
 from pathlib import Path
@@ -7,10 +7,10 @@ from typing import ClassVar
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.containers import Vertical
 from textual.content import Content
 from textual.screen import ModalScreen
-from textual.widgets import Button, Input, OptionList, Static
+from textual.widgets import Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from planner.app.parts.find import FindLine
@@ -94,37 +94,3 @@ class FileScreen(ModalScreen[Path | None]):
 def _last(path: str) -> str:
     """Return the last part of a path, with its stroke where it is a folder."""
     return path.rstrip("/").rpartition("/")[2] + ("/" if path.endswith("/") else "")
-
-
-class SureScreen(ModalScreen[bool]):
-    """Says what will change, and asks; dismisses with whether it is wanted."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,n", "answer(False)", "Leave", show=False),
-        Binding("y", "answer(True)", "Do it", show=False),
-    ]
-
-    def __init__(self, title: str, text: Content, does: str) -> None:
-        super().__init__()
-        self._title, self._text, self._does = title, text, does
-
-    def compose(self) -> ComposeResult:
-        """Yield the question and its buttons."""
-        with VerticalScroll(classes="sheet", can_focus=False) as sheet:
-            sheet.border_title = self._title
-            yield Static(self._text)
-            with Horizontal(classes="buttons"):
-                yield Button(f"y  {self._does}", id="sure", compact=True)
-                yield Button("n  Leave as it is", id="leave", compact=True)
-
-    def on_mount(self) -> None:
-        """Begin at the button that changes nothing."""
-        self.query_one("#leave", Button).focus()
-
-    def action_answer(self, answer: bool) -> None:
-        """Answer by a key."""
-        self.dismiss(answer)
-
-    @on(Button.Pressed)
-    def _pressed(self, event: Button.Pressed) -> None:
-        self.dismiss(event.button.id == "sure")

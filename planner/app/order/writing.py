@@ -6,9 +6,8 @@ from pathlib import Path
 from textual.content import Content
 from textual.screen import Screen
 
-from planner.app.asking import TextScreen
+from planner.app.asking import SureScreen, TextScreen
 from planner.app.order import doing
-from planner.app.order.asking import SureScreen
 from planner.app.photo.files import path_of
 from planner.catalogue.errors import PaletteError
 from planner.catalogue.files import TextFile, read_text, write_text
