@@ -7,13 +7,13 @@ from typing import Any, ClassVar, Final, Protocol
 from textual import on, work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
-from textual.containers import Horizontal, VerticalScroll
+from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Button, Footer, Static
 
-from planner.app.depth import BANNERS, Depth
+from planner.app.depth import Depth
 from planner.app.desk import fault
 from planner.app.details import Sheet
 from planner.app.form.screen import FormScreen
@@ -23,8 +23,8 @@ from planner.app.order.asking import FileScreen
 from planner.app.order.bench import Answer, Planned, Table, Which, Wish, answer, material
 from planner.app.order.page_offers import WIDE, OffersPage
 from planner.app.order.page_order import OrderPage
+from planner.app.order.top import Top
 from planner.app.order.writing import count_down, save_list
-from planner.app.parts.patch import cut
 from planner.app.parts.ways import Ways
 from planner.app.second_process import Here, SecondProcess, parcel
 from planner.app.state import State
@@ -68,11 +68,6 @@ class OrderScreen(Screen[None]):
 
     DEFAULT_CSS = """
     OrderScreen {
-        #where { height: 1; padding: 0 1; background: $panel; text-wrap: nowrap; text-overflow: ellipsis; }
-        #caveat { height: auto; padding: 0 1; color: $text-warning; }
-        #views { height: 1; padding: 0 1; }
-        #views Ways { width: 33; }
-        #views Button { margin-left: 1; width: auto; min-width: 6; padding: 0; }
         .view { height: 1fr; display: none; }
         &.-offers #offers-view, &.-read #read-view, &.-order #order-view { display: block; }
         #read-view { padding: 1 2; }
@@ -143,13 +138,7 @@ class OrderScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Lay out the three pages."""
-        yield Static(id="where")
-        yield Static(BANNERS[self._depth], id="caveat")
-        with Horizontal(id="views"):
-            yield Ways(("1 Offers", "2 As read", "3 Order"), self._view)
-            yield Button("", id="which", compact=True)
-            yield Button("", id="file", compact=True)
-            yield Button("", id="drawer", compact=True)
+        yield Top(self._depth)
         yield OffersPage()
         with VerticalScroll(id="read-view", classes="view"):
             yield Static(id="read-said")
@@ -158,7 +147,6 @@ class OrderScreen(Screen[None]):
 
     def on_mount(self) -> None:
         """Ask for all of it."""
-        self.query_one("#caveat").display = bool(BANNERS[self._depth])
         self._show_view()
         self._ask()
 
@@ -224,7 +212,7 @@ class OrderScreen(Screen[None]):
 
     def _show(self) -> None:
         state, table, waiting = self._state, self.table, self._waiting
-        self._name_parts(waiting=waiting)
+        self.query_one(Top).show(state.job, _WHICH[self._which], _WAIT if waiting else "")
         wait = waiting and bool(state.job.offers)
         none = Content(_WAIT) if wait else self._no_table()
         passing = none if wait or table is None else self._none_pass(table)
@@ -233,27 +221,6 @@ class OrderScreen(Screen[None]):
         instead = Content(_WAIT) if waiting else self._no_table()
         without = () if table is None else table.without_rate
         self.query_one(OrderPage).show(self.planned, state, instead, without)
-
-    def _name_parts(self, *, waiting: bool) -> None:
-        job, narrow = self._state.job, self.size.width < 100
-        by = job.stones_by or job.event
-        due = "" if by is None else f" · {'stones by' if job.stones_by else 'worn'} {said.day(by)}"
-        money = f" · at most {job.budget:,.2f} {job.currency}" if job.budget is not None else ""
-        self.query_one("#where", Static).update(Content.assemble(
-            ("Offers and order ", "bold $primary"), (job.title, "bold"), (f"{money}{due}", said.FAINT),
-            (f"  {_WAIT}" if waiting else "", "italic $secondary"),
-        ))  # fmt: skip
-        names = {"file": ("f", "offers", job.offers), "drawer": ("d", "drawer", job.stock)}
-        for name, (key, what, path) in names.items():
-            known = path.replace("\\", "/").rpartition("/")[2]
-            label = f"{key} {cut(known, 14)}" if known else f"{key} no {what}"
-            self._label(name, label if narrow or not known else f"{key}  {what}: {cut(known, 30)}")
-        self._label("which", f"a {_WHICH[self._which]}" if narrow else f"a  For {_WHICH[self._which]}")
-
-    def _label(self, name: str, label: str) -> None:
-        button = self.query_one(f"#{name}", Button)
-        button.label = Content(label)
-        button.refresh(layout=True)
 
     def _no_table(self) -> Content:
         if self._complaint:
