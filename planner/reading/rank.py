@@ -14,6 +14,7 @@ from planner.catalogue.sizes import size as stone_size
 from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
+from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
 from planner.optics.materials import MATERIALS
 from planner.reading.drift import Difference, difference
@@ -32,7 +33,7 @@ from planner.reading.matter import (
     states,
 )
 from planner.reading.question import Question, can_carry
-from planner.reading.read import Seen, bodies, cloth_lab, middle, nominal, perceived, seen
+from planner.reading.read import Seen, bodies, cloth_lab, nominal, perceived, seen
 from planner.reading.scene import Scene, scene
 
 LOTS = 128
@@ -168,31 +169,22 @@ def _glows(
     What concentration does is worked out at the nominal thickness, and taken over to the others.
     """
     factors = stacked_factors(glass, films)
-    body = np.stack([absorption(stone, palette.cuts[stone.cut]) for stone in stones])
-    low, high = _concentrations(stones, palette)
+    # What has one concentration counts as three alike.
+    three = [np.broadcast_to(bodies(one, palette.cuts[one.cut]), (3, len(WAVELENGTHS))) for one in stones]
+    low, body, high = np.stack(three, axis=1)
     millimetres = np.array([stone_size(name).nominal_mm for name in sizes])
 
-    def glow(of: Floats, bodies: Floats) -> Floats:
+    def glow(of: Floats, body: Floats) -> Floats:
         angle, cloth = lay_angle(films[0][0]), question.cloth.reflectance
-        return glow_of(glass, angle, of, bodies, millimetres, (place,), cloth)[:, :, 0]
+        return glow_of(glass, angle, of, body, millimetres, (place,), cloth)[:, :, 0]
 
     starts = np.cumsum([0, *(film.count for _, film in films)])
-    nominals = starts[:-1] + [middle(film).start + len(film.scale) // 2 for _, film in films]
+    nominals = starts[:-1] + [film.middle.start + len(film.scale) // 2 for _, film in films]
     nodes = glow(factors, body)
-    ratios = [glow(factors[:, nominals], body * depth) / nodes[nominals] for depth in (low, high)]
+    ratios = [glow(factors[:, nominals], one) / nodes[nominals] for one in (low, high)]
     for at, (start, end) in enumerate(pairwise(starts)):
         some = nodes[start:end]
         yield np.stack([some * ratios[0][at], some, some * ratios[1][at]], axis=1)
-
-
-def _concentrations(stones: Sequence[Stone], palette: Palette) -> tuple[Floats, Floats]:
-    """Return (S, 1) the low and the high concentration of each stone's body, relative to nominal."""
-    found = np.ones((2, len(stones), 1))
-    for number, stone in enumerate(stones):
-        body = bodies(stone, palette.cuts[stone.cut])
-        if len(body) == 3:
-            found[:, number, 0] = body[::2].sum(axis=-1) / body[1].sum()
-    return found[0], found[1]
 
 
 def _fits(

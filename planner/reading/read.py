@@ -178,13 +178,7 @@ def bodies(stone: Stone, cut: Cut) -> Floats:
 def nominal(film: States, stone_spread: float, nodes: Floats) -> Floats:
     """Return (X,) the nominal lot's mean, of (T, S, X) values in every state."""
     weights = scale_weights(film.scale, np.ones(1), stone_spread)[0]
-    return weights @ nodes[middle(film), nodes.shape[1] // 2]
-
-
-def middle(film: States) -> slice:
-    """Return which states have the nominal evenness: the thickness nodes in order."""
-    start = len(film.evenness) // 2 * len(film.scale)
-    return slice(start, start + len(film.scale))
+    return weights @ nodes[film.middle, nodes.shape[1] // 2]
 
 
 def _glow(question: Question, coating: Coating | None, film: States, place: Scene, grade: Grade) -> Floats:
@@ -213,7 +207,7 @@ def _flash(
     found = flash_xyz(
         stone, question.coating, nodes, one, np.array([question.millimetres]), place, by_facet=at_hand
     )
-    glow_y = glow[middle(film), glow.shape[1] // 2, 1]
+    glow_y = glow[film.middle, glow.shape[1] // 2, 1]
     spread = question.coating.stone_spread if question.coating else 0.0
     classed = shares(found, film.scale, glow_y, place.white_xyz, about=(1.0, spread))
     flash = flash_at(classed, 1.0, spread, float(nominal(film, spread, glow)[1]))
