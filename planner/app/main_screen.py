@@ -26,6 +26,7 @@ from planner.app.places import PLACES
 from planner.app.sight import Sight
 from planner.app.state import State
 from planner.app.ticket import Row, Ticket
+from planner.app.undoing import redone, undone
 from planner.catalogue.palette import Palette
 from planner.job.model import Acceptance
 from planner.reading.instead import Instead
@@ -370,17 +371,13 @@ class MainScreen(Screen[None]):
 
     def action_undo(self) -> None:
         """Take the last change back."""
-        if self.holder.state.history.can_undo:
-            self.apply(self.holder.state.undo())
-        else:
-            self.notify("There is nothing to take back.")
+        if (state := undone(self.holder.state, self.notify)) is not None:
+            self.apply(state)
 
     def action_redo(self) -> None:
         """Do again what was taken back."""
-        if self.holder.state.history.can_redo:
-            self.apply(self.holder.state.redo())
-        else:
-            self.notify("There is nothing to do again.")
+        if (state := redone(self.holder.state, self.notify)) is not None:
+            self.apply(state)
 
     def action_add_line(self) -> None:
         """Add a copy of this pairing to the costume."""

@@ -24,6 +24,7 @@ from planner.app.desk import fault
 from planner.app.details import Sheet
 from planner.app.latest import Latest
 from planner.app.state import State
+from planner.app.undoing import redone, undone
 from planner.catalogue.palette import Palette
 from planner.cover.sizes_picture import USUAL_MM
 from planner.job import Job
@@ -345,17 +346,13 @@ class CoverScreen(Screen[None]):
 
     def action_undo(self) -> None:
         """Take the last change back."""
-        if self._state.history.can_undo:
-            self._keep(self._state.undo(), self._at or 0)
-        else:
-            self.notify("There is nothing to take back.")
+        if (state := undone(self._state, self.notify)) is not None:
+            self._keep(state, self._at or 0)
 
     def action_redo(self) -> None:
         """Do again what was taken back."""
-        if self._state.history.can_redo:
-            self._keep(self._state.redo(), self._at or 0)
-        else:
-            self.notify("There is nothing to do again.")
+        if (state := redone(self._state, self.notify)) is not None:
+            self._keep(state, self._at or 0)
 
     def action_fixing(self) -> None:
         """Show how to fix the stones, and what to be careful of."""

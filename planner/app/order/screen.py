@@ -28,6 +28,7 @@ from planner.app.order.writing import count_down, save_list
 from planner.app.parts.ways import Ways
 from planner.app.second_process import Here, SecondProcess, parcel
 from planner.app.state import State
+from planner.app.undoing import redone, undone
 from planner.job.companions import companion
 from planner.order.order_plan import OrderPlan
 
@@ -372,20 +373,16 @@ class OrderScreen(Screen[None]):
 
     def action_undo(self) -> None:
         """Take the last change of the job back."""
-        self._step("undo")
+        self._stepped(undone(self._state, self.notify))
 
     def action_redo(self) -> None:
         """Do it again."""
-        self._step("redo")
+        self._stepped(redone(self._state, self.notify))
 
-    def _step(self, which: str) -> None:
-        state = self._state
-        can = state.history.can_undo if which == "undo" else state.history.can_redo
-        if not can:
-            self.notify("There is nothing to take back." if which == "undo" else "There is nothing to redo.")
-            return
-        self._keeper.apply(state.undo() if which == "undo" else state.redo())
-        self._ask()
+    def _stepped(self, state: State | None) -> None:
+        if state is not None:
+            self._keeper.apply(state)
+            self._ask()
 
     def action_leave(self) -> None:
         """Go back."""
