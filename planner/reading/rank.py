@@ -181,7 +181,12 @@ def _glows(
     starts = np.cumsum([0, *(film.count for _, film in films)])
     nominals = starts[:-1] + [film.middle.start + len(film.scale) // 2 for _, film in films]
     nodes = glow(factors, body)
-    ratios = [glow(factors[:, nominals], one) / nodes[nominals] for one in (low, high)]
+    usual = nodes[nominals]
+    # Under a deep red lamp no blue comes back at all (Z = 0), at any concentration.
+    ratios = [
+        np.divide(glow(factors[:, nominals], one), usual, out=np.ones_like(usual), where=usual > 0)
+        for one in (low, high)
+    ]
     for at, (start, end) in enumerate(pairwise(starts)):
         some = nodes[start:end]
         yield np.stack([some * ratios[0][at], some, some * ratios[1][at]], axis=1)

@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 from made_readings import asked, palette
 
+from planner.catalogue.venue import Spectrum
 from planner.reading.fit import fit
 from planner.reading.matter import QUICK
 from planner.reading.rank import rank
@@ -39,3 +40,13 @@ def test_those_that_hold_stand_before_those_that_do_not():
     for part in (True, False):
         scores = [one.score for one in found if one.holds is part]
         assert scores == sorted(scores)
+
+
+def test_a_light_without_any_blue_is_ranked_as_it_is_read():
+    start = asked("pulley-blue", "none", "leotard-blue", "theatre")
+    deep_red = Spectrum(table=[(400, 0), (668, 0), (670, 1), (690, 1), (692, 0), (700, 0)])
+    lights = tuple(one.model_copy(update={"spectrum": deep_red}) for one in start.venue.lights)
+    surround = start.venue.surround.model_copy(update={"spectrum": deep_red})
+    question = replace(start, venue=start.venue.model_copy(update={"lights": lights, "surround": surround}))
+    [found] = ranked(question, keep=lambda one, film: one.id == "pulley-blue" and film is None, coated=False)
+    assert found.lab == pytest.approx(read(question, QUICK).glow.lab, abs=0.5)
