@@ -15,12 +15,18 @@ from planner.colour.cielab import lab_to_lch, lab_to_xyz, xyz_to_lab
 from planner.colour.difference import delta_e
 from planner.colour.screen import xyz_to_linear
 from planner.data import demo
-from planner.fitting.films import PAPER
+from planner.fitting.films import MATERIALS, PAPER, films
 from planner.fitting.sight import ERRORS, Placed, Sample, Sight, even_daylight
+from planner.optics.materials import refractive_index
 from planner.reading.look import glow_xyz
 from planner.reading.matter import QUICK, absorption, gem, states
 from planner.reading.read import nominal, perceived
 from planner.reading.scene import scene
+
+COLOURED = ("shackle-red", "lanyard-orange", "baize-green", "hinge-aqua", "marlinspike-navy", "pulley-blue")
+ELSEWHERE = ("spindle-cyan", "gimlet-scarlet", "ratchet-smoke")
+# Films that are no candidates themselves must be foretold too.
+TRUE = (*MATERIALS, "Nb2O5", "Ta2O5", "TiO2 (porous film)")
 
 
 @cache
@@ -110,3 +116,15 @@ def card(rng, stones, coating, source):
         lab = jitter(lab, rng.normal(size=(1, 3)), ERRORS[source][0])[0]
         samples.append(Sample(at, Sight("made", source, lab, None)))
     return Card(samples, coating, off, concentration)
+
+
+def is_among(fitted, coating):
+    """Say whether a film like the true one is left: nearest index, thickness within half a step or 2 %."""
+    layer = coating.layers[0]
+    index = refractive_index(layer.material, [550.0])[0].real
+    every, kept = films(), fitted.kept
+    off = np.abs(np.unique(every.index) - index).min()
+    alike = np.abs(every.index[kept] - index) <= off + 1e-9
+    near = np.abs(every.optical[kept] / (index * layer.nm) - 1.0) <= max(0.02, 1.3 / layer.nm)
+    even = np.abs(every.evenness[kept] - coating.lay.evenness) <= 0.0626
+    return bool((alike & near & even).any())

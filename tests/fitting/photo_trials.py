@@ -9,30 +9,12 @@ import numpy as np
 
 from planner.colour.difference import delta_e
 from planner.fitting.coating import fit_coating
-from planner.fitting.films import MATERIALS, films
+from planner.fitting.films import MATERIALS
 from planner.fitting.foresee import foresee
 from planner.fitting.photo.shot import read_shot
 from planner.fitting.photo.together import together
 from planner.fitting.sight import Sample
-from planner.optics.materials import refractive_index
 from planner.swatch.photo_areas import propose_white
-
-COLOURED = ("shackle-red", "lanyard-orange", "baize-green", "hinge-aqua", "marlinspike-navy", "pulley-blue")
-ELSEWHERE = ("spindle-cyan", "gimlet-scarlet", "ratchet-smoke")
-# Films that are no candidates themselves must be foretold too.
-TRUE = (*MATERIALS, "Nb2O5", "Ta2O5", "TiO2 (porous film)")
-
-
-def is_among(fitted, coating):
-    """Say whether a film like the true one is left: nearest index, thickness within half a step or 2 %."""
-    layer = coating.layers[0]
-    index = refractive_index(layer.material, [550.0])[0].real
-    every, kept = films(), fitted.kept
-    off = np.abs(np.unique(every.index) - index).min()
-    alike = np.abs(every.index[kept] - index) <= off + 1e-9
-    near = np.abs(every.optical[kept] / (index * layer.nm) - 1.0) <= max(0.02, 1.3 / layer.nm)
-    even = np.abs(every.evenness[kept] - coating.lay.evenness) <= 0.0626
-    return bool((alike & near & even).any())
 
 
 @dataclass
@@ -72,8 +54,8 @@ def _taken(path, rng, on_card, true, concentration, options):
 
 def trial(rng, folder, shots=2):
     """Return one card photographed, fitted and held against the truth."""
-    layer = str(rng.choice(TRUE)), float(rng.uniform(60, 380)), float(rng.uniform(0, 1))
-    true, coloured = made.film(*layer), str(rng.choice(COLOURED))
+    layer = str(rng.choice(made.TRUE)), float(rng.uniform(60, 380)), float(rng.uniform(0, 1))
+    true, coloured = made.film(*layer), str(rng.choice(made.COLOURED))
     concentration = {
         name: max(0.0, 1.0 + one.body_spread * rng.normal()) for name, one in made.palette().stones.items()
     }
@@ -96,11 +78,13 @@ def trial(rng, folder, shots=2):
             first += len(row)
     seen = [together(taken, one, "made").seen for one in chosen]
     fitted = fit_coating([Sample(at, one) for at, one in zip(on_card, seen, strict=True)])
-    others = [made.placed(one) for one in (*ELSEWHERE, *(one for one in COLOURED if one != coloured))]
+    others = [
+        made.placed(one) for one in (*made.ELSEWHERE, *(one for one in made.COLOURED if one != coloured))
+    ]
     said = foresee(fitted, others)
     real = [made.glow(one, true, concentration[one.stone.id]) for one in others]
     return Trial(
-        is_among(fitted, true) if layer[0] in MATERIALS else None, fitted.fits,
+        made.is_among(fitted, true) if layer[0] in MATERIALS else None, fitted.fits,
         np.array([
             delta_e(made.glow(at, true, concentration[at.stone.id]), one.lab)
             for at, one in zip(on_card, seen, strict=True)

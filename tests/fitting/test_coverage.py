@@ -10,38 +10,21 @@ import numpy as np
 
 from planner.colour.difference import delta_e
 from planner.fitting.coating import fit_coating
-from planner.fitting.films import MATERIALS, films
+from planner.fitting.films import MATERIALS
 from planner.fitting.foresee import foresee
 from planner.fitting.sight import ERRORS
-from planner.optics.materials import refractive_index
 
 CARDS = 40
-COLOURED = ("shackle-red", "lanyard-orange", "baize-green", "hinge-aqua", "marlinspike-navy", "pulley-blue")
-ELSEWHERE = ("spindle-cyan", "gimlet-scarlet", "ratchet-smoke")
-# Films that are no candidates themselves must be foretold too.
-TRUE = (*MATERIALS, "Nb2O5", "Ta2O5", "TiO2 (porous film)")
-
-
-def is_among(fitted, coating):
-    """Say whether a film like the true one is left: nearest index, thickness within half a step or 2 %."""
-    layer = coating.layers[0]
-    index = refractive_index(layer.material, [550.0])[0].real
-    every, kept = films(), fitted.kept
-    off = np.abs(np.unique(every.index) - index).min()
-    alike = np.abs(every.index[kept] - index) <= off + 1e-9
-    near = np.abs(every.optical[kept] / (index * layer.nm) - 1.0) <= max(0.02, 1.3 / layer.nm)
-    even = np.abs(every.evenness[kept] - coating.lay.evenness) <= 0.0626
-    return bool((alike & near & even).any())
 
 
 def tried(rng, source):
     """Return for one card: whether the true film is left (None for no candidate), errors, half-widths."""
-    true = made.film(str(rng.choice(TRUE)), float(rng.uniform(60, 380)), float(rng.uniform(0, 1)))
-    coloured = str(rng.choice(COLOURED))
+    true = made.film(str(rng.choice(made.TRUE)), float(rng.uniform(60, 380)), float(rng.uniform(0, 1)))
+    coloured = str(rng.choice(made.COLOURED))
     card = made.card(rng, ["tackle-jet", "tackle-clear", coloured], true, source)
     fitted = fit_coating(card.samples)
-    among = is_among(fitted, true) if true.layers[0].material in MATERIALS else None
-    others = [*ELSEWHERE, *(one for one in COLOURED if one != coloured)]
+    among = made.is_among(fitted, true) if true.layers[0].material in MATERIALS else None
+    others = [*made.ELSEWHERE, *(one for one in made.COLOURED if one != coloured)]
     said = foresee(fitted, [made.placed(one) for one in others])
     real = [made.glow(made.placed(one), true, card.concentration[one]) for one in others]
     apart = [float(delta_e(one, two.lab)) for one, two in zip(real, said, strict=True)]
