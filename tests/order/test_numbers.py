@@ -118,3 +118,9 @@ def test_days_take_the_cautious_end_of_a_span():
     assert numbers.days("2 weeks", "delivery") == 14
     with pytest.raises(ValueError, match="whole number of days"):
         numbers.days("soon", "delivery")
+
+
+def test_a_count_that_one_mark_would_break_tells_the_other():
+    assert numbers.mark_of(["1.440"]) == (frozenset(), "1.440")
+    assert numbers.mark_of(["1.440"], whole=True) == (frozenset({","}), "1.440")
+    assert numbers.mark_of(["1,440"], whole=True) == (frozenset({"."}), "1,440")

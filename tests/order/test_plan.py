@@ -8,16 +8,19 @@ import pytest
 
 from planner.catalogue import load
 from planner.catalogue.errors import PaletteError
-from planner.cover import Need
+from planner.cover import Need, needs
 from planner.cover.work import hours
 from planner.data import demo
-from planner.job import Acceptance, Job
+from planner.job import Acceptance, Area, Job, Line
 from planner.order import order_list
 from planner.order.dates import HOURS_A_DAY, LOOK_DAYS, REST_DAYS, deadline
 from planner.order.landed import Rates
 from planner.order.market import market
 from planner.order.offer import Offer
+from planner.order.packs import Programme, Solution
 from planner.order.plan import Circumstances, plan_order
+from planner.order.relax import Relaxation
+from planner.order.relaxed import changes_for
 from planner.order.sample import sample_advised
 from planner.order.stock import Lot
 from planner.reading.concern import Concern
@@ -242,3 +245,16 @@ def test_a_table_for_spreadsheets_adds_up_and_runs_nothing(palette):
 def test_which_warnings_ask_for_a_sample(code, severity, accepted, sample):
     by = Acceptance(code=code, who="Head of wardrobe", why="Seen it.") if accepted else None
     assert sample_advised([(Concern(code, severity, "It is so.", "Look."), by)]) is sample
+
+
+def test_spares_and_repair_packet_are_lowered_together_to_what_a_way_out_buys(palette):
+    line = Line(stone="pulley-blue", size="SS20", name="body")
+    area = Area(name="Star", shape="surface", pattern="motif", times=10, mix={"body": 10})
+    made = job(lines=(line,), areas=(area,))
+    wanted = needs(made, palette)
+    assert [(one.worn, one.spares) for one in wanted] == [(100, 5 + 24)]
+    asked = Programme((Need(*BLUE, 100, 12),), (), ())
+    way = Relaxation(("spares",), "", 0.1, asked, Solution((), ()))
+    # Of twenty equal steps the eighth leaves 2 + 9 spares; the ninth would need 3 + 10.
+    known = Circumstances(made, palette, wanted, deadline(made, wanted, TODAY))
+    assert changes_for(way, known) == {"spares": 0.02, "repair": 9}
