@@ -8,6 +8,7 @@ from typing import Any, Final
 
 from PIL import Image
 
+from planner.app.offers_read import offers_of
 from planner.app.second_process import unpacked
 from planner.brief.gather import Cost, Gathered, gather
 from planner.brief.page import Brief, brief, drawings
@@ -15,7 +16,6 @@ from planner.brief.supply import cost_of
 from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.job.model import Job
-from planner.order.offers_file import read_offers
 from planner.order.stock import read_stock
 from planner.reading.matter import FINE, Grade
 
@@ -107,10 +107,7 @@ def _cost(wish: Wish, told: Gathered, palette: Palette) -> tuple[Cost | None, st
     if wish.offers is None:
         return None, ""
     try:
-        found = read_offers(
-            wish.offers, palette, today=wish.today, currency=job.currency,
-            others=[code for code, _ in job.rates],
-        )  # fmt: skip
+        found = offers_of(wish.offers, job, wish.today, palette)
         lots = () if wish.stock is None else read_stock(wish.stock, palette).lots
         cost = cost_of(told, palette, found.offers, wish.today, lots)
     except PaletteError as problem:

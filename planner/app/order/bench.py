@@ -1,6 +1,6 @@
 """Offers read and orders planned behind the screen, in the second process.
 
-A file of offers may have 50,000 rows. It is read and kept there; what comes back is what is shown.
+A file of offers may have 50,000 rows. It is kept there; what comes back is what is shown.
 """
 
 from collections.abc import Callable, Iterable
@@ -9,6 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Final, Literal, TypeAlias
 
+from planner.app.offers_read import offers_of
 from planner.app.second_process import unpacked
 from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
@@ -22,7 +23,7 @@ from planner.order.compare import Context, against, materials
 from planner.order.dates import deadline
 from planner.order.landed import Alike, Rates, side_by_side
 from planner.order.offer import Offer
-from planner.order.offers_file import OfferList, read_offers
+from planner.order.offers_file import OfferList
 from planner.order.packs import Pairing, key_of
 from planner.order.plan import Circumstances, Outcome, plan_order
 from planner.order.relaxed import changes_for
@@ -108,36 +109,13 @@ class Answer:
     planned: Planned | None = None
 
 
-_kept: dict[str, Any] = {}
-"""The file read last, with what it was read by."""
-
-
-def offers_of(wish: Wish, palette: Palette) -> OfferList:
-    """Return a file of offers, read again only where it, the palette or the job's money changed."""
-    path = wish.offers
-    if path is None:
-        raise PaletteError("no file of offers is chosen")
-    try:
-        stat = path.stat()
-        stamp: tuple[int, int] | None = (stat.st_mtime_ns, stat.st_size)
-    except OSError:
-        stamp = None
-    codes = tuple(code for code, _ in wish.job.rates)
-    by = (path, stamp, wish.job.currency, codes, wish.today, palette.stones, palette.coatings)
-    if _kept.get("by") != by:
-        found = read_offers(path, palette, today=wish.today, currency=wish.job.currency, others=codes)
-        _kept.update(by=by, found=found)
-    kept: OfferList = _kept["found"]
-    return kept
-
-
 def answer(wish: Wish) -> Answer:
     """Return what is to be shown."""
     palette = unpacked(wish.palette)
     table, wrong, found = None, "", None
     if wish.offers is not None:
         try:
-            found = offers_of(wish, palette)
+            found = offers_of(wish.offers, wish.job, wish.today, palette)
             table = _table(found, wish, palette)
         except PaletteError as problem:
             wrong = str(problem)
@@ -235,7 +213,8 @@ def material(wish: Wish) -> tuple[tuple[Question, tuple[Worth, ...], tuple[Worth
 
     """
     palette = unpacked(wish.palette)
-    offers = () if wish.offers is None else offers_of(wish, palette).offers
+    path = wish.offers
+    offers = () if path is None else offers_of(path, wish.job, wish.today, palette).offers
     mine = [one for one in offers if one.pairing == wish.pairing]
     line = next(
         one for one in wish.job.lines if (one.stone, one.coating, one.size) == wish.pairing
