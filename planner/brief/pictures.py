@@ -15,7 +15,7 @@ from planner.picture.sheet import WIDER
 from planner.reading.question import Question
 
 WIDTH = 440
-"""Pixels across a picture that is printed 57 mm wide: 196 to the inch. One sample each: finer pixels print
+"""Pixels across a picture printed 57 mm wide: about 195 to the inch. One sample each: finer pixels print
 better than smoother ones."""
 
 FAR_WIDTH = 280
