@@ -113,7 +113,8 @@ def measure(
         )
         common = common + np.diag([1.0, _OUT_OF_GAMUT_CHROMA, _OUT_OF_GAMUT_CHROMA]) ** 2 / 2
     how = f"photographed {said_of(light)} beside {what}"
-    return _photographed(lab, how, tuple(notes), own, common, cloth, white, fluorescent)
+    swatch = _swatch(lab, how, own + common, tuple(notes), fluorescent)
+    return Photographed(swatch, own, common, cloth, white)
 
 
 def by_white(
@@ -132,14 +133,6 @@ def by_white(
     # By finite differences.
     moved = [xyz_to_lab(xyz @ adaptation_matrix(white, lab_to_xyz(reference + step))) for step in np.eye(3)]
     return lab, np.stack(moved, axis=1) - lab[:, None]
-
-
-def _photographed(
-    lab: NDArray[np.float64], how: str, notes: tuple[str, ...], own: NDArray[np.float64],
-    common: NDArray[np.float64], cloth: Area, white: Area, fluorescent: bool,
-) -> Photographed:  # fmt: skip
-    swatch = _swatch(lab, how, own + common, notes, fluorescent)
-    return Photographed(swatch, own, common, cloth, white)
 
 
 def _swatch(

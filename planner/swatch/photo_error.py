@@ -39,13 +39,25 @@ def camera_covariance(lab: NDArray[np.float64], light: Light) -> NDArray[np.floa
     lab : ndarray, shape (3,)
     light : str
     """
+    turn, sd = camera_errors(lab, light)
+    return np.asarray(turn @ np.diag(sd) ** 2 @ turn.T)
+
+
+def camera_errors(lab: NDArray[np.float64], light: Light) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
+    """Return the directions of lightness, chroma and hue, shape (3, 3), and the camera's error along each.
+
+    Parameters
+    ----------
+    lab : ndarray, shape (3,)
+    light : str
+    """
     figures = _table()["light"][light]
     chroma = float(np.hypot(lab[1], lab[2]))
     lightness = max(_LEAST_LIGHTNESS, _grown(figures["lightness"], 100.0 - float(lab[0])))
     along, across = _grown(figures["chroma"], chroma), _grown(figures["hue"], chroma)
     hue = np.arctan2(lab[2], lab[1])
     turn = np.array([[1.0, 0.0, 0.0], [0.0, np.cos(hue), -np.sin(hue)], [0.0, np.sin(hue), np.cos(hue)]])
-    return np.asarray(turn @ np.diag([lightness, along, across]) ** 2 @ turn.T)
+    return turn, np.array([lightness, along, across])
 
 
 def _grown(pair: list[float], by: float) -> float:

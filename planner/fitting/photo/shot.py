@@ -12,7 +12,7 @@ from planner.optics.arrays import Floats
 from planner.swatch.photo import by_white, light_notes
 from planner.swatch.photo_area import Patch, look
 from planner.swatch.photo_areas import propose_white
-from planner.swatch.photo_error import Light, camera_covariance, card, paper
+from planner.swatch.photo_error import Light, camera_errors, card, paper
 from planner.swatch.photo_file import Area, Picture
 
 CAMERA_SHARED: Final = (0.4, 0.3, 0.1)
@@ -103,7 +103,7 @@ def read_shot(
             stones.append(None)
             continue
         lab, jacobian = by_white(one.xyz * np.exp(-level), on_white.xyz, reference)
-        turn, sd = _camera(lab, light)
+        turn, sd = camera_errors(lab, light)
         common = np.array(CAMERA_SHARED)
         own = turn @ np.diag(sd**2 * (1.0 - common)) @ turn.T
         # What was burnt out may have been glow as well as lamp.
@@ -143,13 +143,6 @@ def _read(
     if areas and len(unread) == len(areas):
         raise ValueError(unread[0])
     return read, tuple(unread)
-
-
-def _camera(lab: Floats, light: Light) -> tuple[Floats, Floats]:
-    """Return (3, 3) the directions of lightness, chroma and hue, and (3,) the camera's error along each."""
-    hue = np.arctan2(lab[2], lab[1])
-    turn = np.array([[1, 0, 0], [0, np.cos(hue), -np.sin(hue)], [0, np.sin(hue), np.cos(hue)]])
-    return turn, np.sqrt(np.diag(turn.T @ camera_covariance(lab, light) @ turn))
 
 
 def _levels(areas: Sequence[Area], rings: Sequence[float | None], white: Patch) -> list[tuple[float, float]]:
