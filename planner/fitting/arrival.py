@@ -28,7 +28,7 @@ FAR = 14.2
 """Chi-squared for 3 beyond which no lot is believed to look so: 997 of 1000 errors stay below."""
 
 _LEAST_SPREAD = 0.005
-"""Relative spread of thickness that a lot in hand keeps at the least."""
+"""Relative spread of thickness that a lot in hand keeps at the least (our choice)."""
 
 
 @dataclass(frozen=True, eq=False)

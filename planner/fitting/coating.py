@@ -18,13 +18,13 @@ KEEP = 9.2
 unknowns the true one is then left out in about 3 cards of 100."""
 
 _ALIKE = 0.2
-"""Refractive indices nearer than this belong to one kind of film."""
+"""Refractive indices nearer than this belong to one kind of film (our choice)."""
 
 _APART = 10.0
-"""Optical thicknesses, nm, between which a gap of more than this parts two orders."""
+"""Optical thicknesses, nm, between which a gap of more than this parts two orders (our choice)."""
 
 LEAST_SHARE = 0.01
-"""Kinds of film that are less likely than this are told, but get no entry."""
+"""Kinds of film that are less likely than this are told, but get no entry (our choice)."""
 
 
 @dataclass(frozen=True, eq=False)

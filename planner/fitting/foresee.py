@@ -23,7 +23,7 @@ _BODIES = np.array([NormalDist().inv_cdf((step + 0.5) / 11) for step in range(11
 """Body concentrations that are equally likely, in standard deviations."""
 
 LEAST_GAIN = 0.3
-"""Bits that a further sample must tell to be worth asking for."""
+"""Bits that a further sample must tell to be worth asking for (our choice)."""
 
 
 @dataclass(frozen=True, eq=False)

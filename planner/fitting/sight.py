@@ -32,7 +32,8 @@ camera's white and exposure), by how it was given: together 6 for a picked colou
 with white paper in it. A word is off by half the way to the next one, at most about 8. Our choice."""
 
 _FAMILY_SLACK = 4.0
-"""ΔE00 by which a colour may lie outside a hue family that it was said to have, one standard deviation."""
+"""ΔE00 by which a colour may lie outside a hue family that it was said to have, one standard deviation
+(our choice)."""
 
 
 @lru_cache(maxsize=1)

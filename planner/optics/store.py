@@ -20,7 +20,7 @@ import numpy as np
 T = TypeVar("T")
 
 LIMIT = 256_000_000
-"""Bytes kept in all; beyond it the longest unused goes first."""
+"""Bytes kept in all; beyond it the longest unused goes first (our choice)."""
 
 _LARGEST = LIMIT // 4
 """Bytes of one file, kept or read."""

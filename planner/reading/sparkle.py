@@ -21,7 +21,7 @@ OUTSHONE = 0.1
 """A flash this much dimmer than is usual beside it goes unnoticed (our choice)."""
 
 FURTHEST = 4.5
-"""Standard deviations beyond which no stone's thickness is reckoned with."""
+"""Standard deviations beyond which no stone's thickness is reckoned with (our choice)."""
 
 FINE_STEPS = 4
 """Steps of thickness between two computed nodes at which flashes are usually classed."""

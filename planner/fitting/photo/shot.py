@@ -19,6 +19,7 @@ CAMERA_SHARED: Final = (0.4, 0.3, 0.1)
 """Share of the variance that a camera's errors of lightness, chroma and hue have in common for all
 colours of one photograph: as the correlation between samples in ``tests/speed/camera_error.py``, daylight."""
 
+# Our choices.
 _RING: Final = (1.15, 1.5)
 """Where the card about a stone is looked at: a ring, in diameters of the stone."""
 

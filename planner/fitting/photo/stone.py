@@ -18,12 +18,12 @@ from planner.colour.names import FLASH_FAMILIES, flash_family
 from planner.optics.arrays import Floats
 from planner.swatch.photo_file import Area, Picture
 
+# Our choices.
 LEAST_ACROSS: Final = 16
 """Fewest pixels across a stone: of fewer, most lie on its edge."""
 
 BRIGHTER: Final = 1.25
-"""Times the white reference, in X, Y or Z, from which a pixel shows a lamp (our choice; white paper sends
-back 0.85)."""
+"""Times the white reference, in X, Y or Z, from which a pixel shows a lamp; white paper sends back 0.85."""
 
 MOST_BRIGHT: Final = 0.4
 """Largest share of a stone that may be lamp or burnt out before its glow is not read."""
