@@ -13,6 +13,7 @@ from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.fitting.card import MODEL, metric
+from planner.fitting.foresee import INTERVAL
 from planner.fitting.sight import Sight, even_daylight
 from planner.optics.arrays import Floats
 from planner.reading.drift import Difference, difference
@@ -20,9 +21,6 @@ from planner.reading.lots import Draws, draw
 from planner.reading.matter import QUICK, Grade
 from planner.reading.question import Question, typed_colour
 from planner.reading.read import Reading, read
-
-INTERVAL = 90.0
-"""Lots in a hundred that lie within the interval that is told."""
 
 FAR = 14.2
 """Chi-squared for 3 beyond which no lot is believed to look so: 997 of 1000 errors stay below."""
@@ -75,7 +73,7 @@ def compare(
     paper = typed_colour("#eeeeee")
     reading = read(Question(stone, cut, coating, size, paper, paper, place, place.distance), grade)
     glow = np.array(reading.glow.lab)
-    reach = float(np.percentile(delta_e(reading.lab_lots, glow), INTERVAL))
+    reach = float(np.quantile(delta_e(reading.lab_lots, glow), INTERVAL))
     error = 2.5 / 3.0**0.5 * float(np.hypot(seen.error, MODEL))
     return Arrived(reading, seen, seen.lab, difference(glow, seen.lab), float(np.hypot(reach, error)))
 
