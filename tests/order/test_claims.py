@@ -225,3 +225,9 @@ def test_two_bands_of_one_kind_and_a_missing_column_are_refused(tmp_path):
     path.write_text("material,size\nglass,SS20\n")
     with pytest.raises(PaletteError, match='row 1: found no column "colour"'):
         read_bands(path)
+
+
+def test_a_band_of_a_day_to_come_does_not_count():
+    good, notes = confirmed([BAND, replace(BAND, size="SS12", dated=TODAY + timedelta(1))], TODAY)
+    assert good == (BAND,)
+    assert notes[0].startswith("1 of 2 bands of usual prices are off")
