@@ -85,7 +85,7 @@ def asked(state: State, serial: int, beside: Sequence[State] = ()) -> Asked:
         serial,
         state.question(),
         tuple(state.palette.venues[name] for name in job.venues[1:]),
-        tuple(line_question(job, number, state.palette) for number in twins),
+        tuple(line_question(job, job.lines[number], state.palette) for number in twins),
         own.accept,
         (key, job.swatch, job.cloth, job.venues, job.distance, job.cover, job.tolerance),
         tuple(asked(one, 0) for one in beside if _alike(one, state)),

@@ -127,7 +127,7 @@ class State:
             If the coating cannot lie on the stone, or a colour is no cloth's.
 
         """
-        return line_question(self.job, self.line, self.palette)
+        return line_question(self.job, self.pairing, self.palette)
 
     def _done(self, job: Job) -> "State":
         return replace(self, history=self.history.do(job))

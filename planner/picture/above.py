@@ -8,7 +8,8 @@ from planner.colour.screen import lab_to_srgb
 from planner.job import Job, Line
 from planner.optics.arrays import Floats
 from planner.reading.matter import QUICK
-from planner.reading.question import Question, coating_called, colour_called
+from planner.reading.of_job import line_question
+from planner.reading.question import colour_called
 from planner.reading.rank import glow_labs
 from planner.reading.read import cloth_lab
 from planner.reading.scene import scene
@@ -23,21 +24,12 @@ def colours(job: Job, lines: tuple[Line, ...], palette: Palette) -> tuple[Floats
         If a coating cannot lie on its stone, or a colour is no cloth's.
 
     """
-    venue = palette.venues[job.venues[0]]
-    labs = []
+    place = scene(palette.venues[job.venues[0]])
     try:
-        swatch = colour_called(job.swatch, palette)
-        under = swatch if job.cloth is None else colour_called(job.cloth, palette)
-        for line in lines:
-            stone = palette.stones[line.stone]
-            question = Question(
-                stone=stone, cut=palette.cuts[stone.cut], coating=coating_called(line.coating, palette),
-                size=line.size, swatch=swatch, cloth=under, venue=venue,
-                distance=venue.distance if job.distance is None else job.distance, cover=job.cover,
-                tolerance=job.tolerance, wish=line.wish,
-            )  # fmt: skip
-            labs.append(next(iter(glow_labs(question, [venue], QUICK)))[1])
+        under = colour_called(job.swatch if job.cloth is None else job.cloth, palette)
+        asked = [line_question(job, line, palette) for line in lines]
     except ValueError as problem:
         raise PaletteError(str(problem)) from None
-    shown, _ = lab_to_srgb(np.array([*labs, cloth_lab(under.reflectance, scene(venue))]))
+    labs = [next(iter(glow_labs(one, [one.venue], QUICK)))[1] for one in asked]
+    shown, _ = lab_to_srgb(np.array([*labs, cloth_lab(under.reflectance, place)]))
     return shown[:-1].astype(float), shown[-1].astype(float)

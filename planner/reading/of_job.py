@@ -3,12 +3,12 @@
 from planner.catalogue.coating import NONE
 from planner.catalogue.errors import PaletteError, show
 from planner.catalogue.palette import Palette
-from planner.job.model import Job
+from planner.job.model import Job, Line
 from planner.reading.question import Question, coating_called, colour_called
 
 
-def line_question(job: Job, number: int, palette: Palette) -> Question:
-    """Return what a line of a job asks, in the job's first venue; `number` from 0.
+def line_question(job: Job, line: Line, palette: Palette) -> Question:
+    """Return what a line asks as one of a job, in the job's first venue.
 
     Raises
     ------
@@ -16,7 +16,7 @@ def line_question(job: Job, number: int, palette: Palette) -> Question:
         If a colour is no cloth's, or the coating cannot lie on the stone.
 
     """
-    line, venue = job.lines[number], palette.venues[job.venues[0]]
+    venue = palette.venues[job.venues[0]]
     stone = palette.stones[line.stone]
     swatch = colour_called(job.swatch, palette)
     return Question(
@@ -29,7 +29,7 @@ def line_question(job: Job, number: int, palette: Palette) -> Question:
 
 
 def question_of(job: Job, number: int, palette: Palette, before: str = "") -> Question:
-    """Return what `line_question` does; a refusal says where in the job its cause stands.
+    """Return what `line_question` does of a line by its number, from 0; a refusal says where in the job its cause stands.
 
     Raises
     ------
@@ -43,7 +43,7 @@ def question_of(job: Job, number: int, palette: Palette, before: str = "") -> Qu
         except ValueError as problem:
             raise PaletteError(f"{before}field {field}: found {show(name)}; {problem}") from None
     try:
-        return line_question(job, number, palette)
+        return line_question(job, job.lines[number], palette)
     except ValueError as problem:
         field = "field stone" if job.lines[number].coating == NONE else "field coating"
         raise PaletteError(f"{before}job line {number + 1}, {field}: {problem}") from None

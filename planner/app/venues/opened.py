@@ -30,7 +30,7 @@ def opened(state: State, palettes: Path | None = None) -> VenuesScreen:
 
     """
     job, palette = state.job, state.palette
-    lines = [line_question(job, number, palette) for number in range(len(job.lines))]
+    lines = [line_question(job, line, palette) for line in job.lines]
     return VenuesScreen(
         palette, lines[state.line], lines, venues=job.venues, distance=job.distance,
         keep_in=own_file(palettes),
