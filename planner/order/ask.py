@@ -8,8 +8,8 @@ from planner.order.landed import Rates
 from planner.order.order_plan import OrderLine
 from planner.order.packs import Pairing
 
-_OF_THE_ORDER = frozenset({"several-lots", "too-late", "not-round"})
-"""Checks of an offer that an order answers itself."""
+_OF_THE_ORDER = frozenset({"too-late", "not-round"})
+"""Checks of an offer that an order answers itself; how many lots, only a job's counts make known."""
 
 
 def asks(

@@ -35,9 +35,9 @@ def wearer_of(job: Job, palette: Palette, wanted: Sequence[int]) -> Wearer:
     found = []
     for one in wearer_cautions(job, palette):
         lines = [job.lines[number - 1] for number in one.lines if number in wanted]
-        if lines or not one.lines:
+        if lines:
             by = [accepting(one, line) for line in lines]
-            found.append((one, by[0] if by and all(by) else None))
+            found.append((one, by[0] if all(by) else None))
     return tuple(found)
 
 

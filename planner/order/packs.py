@@ -1,9 +1,8 @@
 """The pack programme: which packs cover what is needed for the least money, as a small integer programme.
 
 A pack fits one pairing in one size. Shipping is paid once for each parcel (a seller's delivery), so
-buying everything where it is cheapest is not the cheapest: the choice of sellers hangs together. HiGHS
-decides it exactly (`scipy.optimize.milp`), on whole minor units of money; the total told is added up
-again from the packs in exact decimals.
+buying everything where it is cheapest is not the cheapest: the choice of sellers hangs together.
+`planner.order.solve` decides it; here is what it is asked and what it answers, in exact decimals.
 """
 
 import math

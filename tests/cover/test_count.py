@@ -68,6 +68,12 @@ def test_a_seam_of_a_metre_takes_stones_edge_to_edge():
     assert stones_on(area("band", "single line", mix=[("body", 1.0)], length_cm=100), [LINES["body"]]) == 200
 
 
+def test_hands_set_closer_than_chance_pours():
+    # J. G. Berryman, "Random close packing of hard spheres and disks", Phys. Rev. A 27, 1053
+    # (1983), abstract: discs fill 0.82 ± 0.02 of a plane.
+    assert 0.82 + 0.02 < HAND_SET < HEXAGONAL
+
+
 @given(shapes, st.floats(1, 3), st.floats(1, 3), mixes)
 def test_full_cover_stays_below_the_published_ceilings(shape, stretch, down, mix):
     found = area_count(area(shape, "full", mix, stretch=stretch, stretch_down=down), job())

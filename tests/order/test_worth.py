@@ -53,6 +53,8 @@ def test_wavy_facets_make_more_and_dimmer_flashes(question, palette):
     flat = worth(question)[0]
     assert acrylic.flashes > 1.5 * flat.flashes
     assert acrylic.each_stops < flat.each_stops - 0.5
+    # All of them together: how many, times how bright each is.
+    assert 2.0**acrylic.flash_stops == pytest.approx(acrylic.flashes * 2.0**acrylic.each_stops)
 
 
 def test_the_usual_cut_of_a_material_is_the_palettes(palette):

@@ -1,0 +1,38 @@
+"""What is told of the wearer before an order: of the lines that are ordered, and who accepted it."""
+
+import pytest
+
+from planner.catalogue import load
+from planner.data import demo
+from planner.job import Acceptance, Job, Line
+from planner.order.before import wearer_of
+
+
+@pytest.fixture(scope="module")
+def palette():
+    return load(demo())
+
+
+def job(*accept):
+    lines = (
+        Line(stone="pulley-blue", size="SS20"),
+        Line(stone="treadle-blue", size="SS12", accept=accept),  # lead crystal
+        Line(stone="treadle-blue", size="SS16"),
+    )
+    return Job(title="x", swatch="leotard-blue", venues=("rink",), wearer="under 12", lines=lines)
+
+
+def told(palette, asked, *wanted):
+    return {one.code: by for one, by in wearer_of(asked, palette, wanted)}
+
+
+def test_a_caution_counts_for_lines_that_are_ordered(palette):
+    assert told(palette, job()) == {}
+    assert "lead-under-12" not in told(palette, job(), 1)
+    assert told(palette, job(), 1, 2)["lead-under-12"] is None
+
+
+def test_it_is_accepted_where_every_line_that_is_ordered_says_so(palette):
+    yes = Acceptance(code="lead-under-12", who="Head of wardrobe", why="Worn over a lining.")
+    assert told(palette, job(yes), 1, 2)["lead-under-12"] == yes
+    assert told(palette, job(yes), 2, 3)["lead-under-12"] is None
