@@ -94,6 +94,7 @@ def _offer(one: Priced, asked: Iterable[Any]) -> dict[str, Any]:
         "per_stone": exact(cost.per_stone), "per_gross": exact(cost.per_gross),
         "per_thousand": exact(cost.per_thousand), "per_mm": exact(one.per_mm),
         "not_said": list(cost.missing), "returns_days": offer.returns,
+        "packs_available": offer.available,
         "delivery_days": offer.delivery_days, "until": None if offer.until is None else str(offer.until),
         "note": offer.note, "ask": as_json.concerns([(concern, None) for concern in asked]),
     }  # fmt: skip

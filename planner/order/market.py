@@ -44,8 +44,8 @@ def market(
 ) -> Market:
     """Return the offers of what is wanted as packs, each landed but without shipping, rounded to cents.
 
-    Left out, and told, are offers of another material than the palette's stone, those that have ended, and
-    those in a currency without a rate. Of several charges for shipping (with handling) that a seller
+    Left out, and told, are offers of another material than the palette's stone, those that have ended or are
+    sold out, and those in a currency without a rate. Of several charges for shipping (with handling) that a seller
     states, the highest counts.
     """
     asked, notes = set(wanted), list[str]()
@@ -68,7 +68,9 @@ def market(
             continue
         # One seller, however spaced and capitalised.
         seller = spelt.setdefault(" ".join(one.seller.casefold().split()), one.seller)
-        packs.append(Pack(str(one.row), seller, one.pairing, one.count, price, one.delivery_days))
+        packs.append(
+            Pack(str(one.row), seller, one.pairing, one.count, price, one.delivery_days, one.available)
+        )
         charges = shipping.setdefault(seller, {})
         if told:
             charges[charge] = charges.get(charge, False) or bool(one.handling)
@@ -96,6 +98,8 @@ def _unfit(offer: Offer, palette: Palette, today: date) -> str:
     stone = palette.stones[offer.stone_id or ""]
     if offer.until is not None and offer.until < today:
         return f"its offer ended on {offer.until}"
+    if offer.available == 0:
+        return "it is sold out"
     if offer.material is not None and offer.material != stone.material:
         return f"it is {offer.material}, and {stone.name} was read as {stone.material}"
     return ""

@@ -71,6 +71,9 @@ class Offer:
     handling: Decimal | None = None
     """What the carrier charges for handling duty and tax, once for a delivery; 0 where there is none."""
 
+    available: int | None = None
+    """Packs that the seller has; None where that is not said."""
+
     returns: int | None = None
     """Days in which a pack may go back; 0 is no returns."""
 

@@ -136,6 +136,7 @@ def offer_of(row: Row) -> Offer:
         size=(size or inferred) if shape == ROUND else size, size_from_mm=inferred is not None,
         mm=mm[0] if mm else None, mm_across=mm[1] if mm else None, shape=shape,
         colour=colour, coating=coating, stone_id=stone_id, coating_id=coating_id, suggestions=hints,
+        available=row.try_to("available", _available),
         returns=row.try_to("returns", _returns), delivery_days=row.try_to("delivery_days", _delivery(row)),
         until=_until(row), note=row.text("note"), **cast("dict[str, Any]", amounts),
     )  # fmt: skip
@@ -246,6 +247,12 @@ def _material(text: str) -> Material:
         also = ", which is said of glass and acrylic too" if plain(text) == "crystal" else ""
         raise ValueError(f"found {show(text)}{also}; materials are {allowed}")
     return cast("Material", found)
+
+
+def _available(text: str) -> int:
+    if not (text.isdecimal() and len(text) <= 6):
+        raise ValueError(f"found {show(text)}; packs that the seller has must be a whole number, such as 3")
+    return int(text)
 
 
 def _returns(text: str) -> int:

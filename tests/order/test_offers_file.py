@@ -54,6 +54,13 @@ def test_headings_are_matched_in_any_order_case_and_wording(read):
     assert by_heading["colour blindness?"].field is None
 
 
+def test_how_many_packs_a_seller_has_is_read_or_told(read):
+    found = read("Seller;Count;Price;Vorrätig\nA;144;3;2\nA;720;9;\nA;100;2;plenty\nA;50;1;0\n")
+    assert [one.available for one in found.offers] == [2, None, None, 0]
+    (problem,) = found.problems
+    assert str(problem).startswith('row 4, column D ("Vorrätig"): found "plenty"; packs that the seller has')
+
+
 def test_a_german_list_is_understood_whole(read, palette):
     found = read(
         "Händler;Artikel;Werkstoff;Größe;Farbe;Beschichtung;Stückzahl;Preis (EUR);Versand;Zoll;MwSt;"

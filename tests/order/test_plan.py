@@ -100,6 +100,7 @@ def test_what_is_left_out_is_told(palette):
             offer(5, "b", BLUE, 100, "1", currency="GBP"),
             offer(6, "b", NAVY, 100, "1"),
             offer(7, "b", BLUE, 100, "1", until=TODAY),
+            offer(8, "b", BLUE, 100, "1", available=0),
         ],
         [BLUE], palette, Rates("EUR", {}), TODAY,
     )  # fmt: skip
@@ -107,8 +108,25 @@ def test_what_is_left_out_is_told(palette):
     assert found.notes == (
         "Row 2 is left out: it is acrylic, and Pulley blue was read as glass.",
         "Row 3 is left out: its offer ended on 2031-01-09.",
+        "Row 8 is left out: it is sold out.",
         NO_RATE,
     )
+
+
+def test_no_more_packs_are_bought_than_the_seller_has(palette):
+    offers = [offer(2, "a", BLUE, 100, "3.00", available=2), offer(3, "a", BLUE, 100, "9.00")]
+    plan = plan_order(offers, known(palette, (Need(*BLUE, 250),))).plan
+    assert {line.offer.row: line.times for one in plan.parcels for line in one.lines} == {2: 2, 3: 1}
+    short = plan_order(offers[:1], known(palette, (Need(*BLUE, 250),)))
+    assert short.reasons == ("Only 200 of the 250 Pulley blue, uncoated, SS20 are offered.",)
+
+
+def test_the_sample_and_the_rest_share_what_the_seller_has(palette):
+    offers = [offer(2, "a", BLUE, 100, "3.00", available=3)]
+    plan = plan_order(offers, known(palette, (Need(*BLUE, 300),), samples=[BLUE])).plan
+    assert sum(line.times for one in plan.parcels for line in one.lines) == 3
+    more = plan_order(offers, known(palette, (Need(*BLUE, 301),), samples=[BLUE]))
+    assert more.reasons
 
 
 def test_the_day_is_counted_back_from_the_event():
