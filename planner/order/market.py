@@ -44,9 +44,9 @@ def market(
 ) -> Market:
     """Return the offers of what is wanted as packs, each landed but without shipping, rounded to cents.
 
-    Left out, and told, are offers of another material than the palette's stone, those that have ended or are
-    sold out, and those in a currency without a rate. Of several charges for shipping (with handling) that a seller
-    states, the highest counts.
+    Left out, and told, are offers of another material than the palette's stone, those that have ended or
+    are sold out, and those in a currency without a rate. Of several charges for shipping (with handling)
+    that a seller states, the highest counts.
     """
     asked, notes = set(wanted), list[str]()
     packs: list[Pack] = []
