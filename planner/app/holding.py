@@ -1,11 +1,22 @@
-"""The app, as a screen on the present job has it."""
+"""Who keeps the present job, as a screen on it needs to know: the app."""
 
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Protocol
 
 from planner.app.state import State
 
 if TYPE_CHECKING:
     from planner.app.planner_app import PlannerApp
+
+
+class Keeper(Protocol):
+    """Who keeps the job."""
+
+    @property
+    def state(self) -> State:
+        """The job as it is."""
+
+    def apply(self, state: State) -> None:
+        """Make a state the present one."""
 
 
 class OfApp:

@@ -13,7 +13,6 @@ import click
 from planner.catalogue.coating import NONE
 from planner.catalogue.errors import PaletteError, suggest
 from planner.catalogue.palette import Palette
-from planner.catalogue.sizes import size
 from planner.cli import as_json, text, wearer
 from planner.cli.ask import palette_of
 from planner.cli.cover_picture import drawn
@@ -21,11 +20,10 @@ from planner.cli.guard import plain, quoted
 from planner.cli.next_step import command
 from planner.cover.count import AreaCount, counts, needs, unplaced
 from planner.cover.need import Need
-from planner.cover.practice import GROSS, garments
+from planner.cover.practice import COMPARED, GROSS, garments, gross_alike, in_gross
 from planner.cover.work import Hours, grams, hours
 from planner.job import Job, JobFile, read_job_file, unknown_names
 
-_COMPARED = "SS20"
 _MINUTES = 0.25
 """Hours below which a time is a few minutes."""
 _EXAMPLE = """\
@@ -64,9 +62,8 @@ class Covered:
 
     @property
     def alike(self) -> float:
-        """Gross of `_COMPARED` that would hide as much cloth."""
-        wide = size(_COMPARED).nominal_mm
-        return sum(one.worn * (size(one.size).nominal_mm / wide) ** 2 for one in self.needed) / GROSS
+        """Gross of `COMPARED` that would hide as much cloth."""
+        return gross_alike(self.needed)
 
 
 def show(
@@ -107,12 +104,6 @@ def covered(job: Path, palettes: Path | None) -> Covered:
     except PaletteError as problem:
         raise PaletteError(f"{file.path}, {problem}") from None
     return Covered(file, palette, areas, needed, wearer.warned(file.job, palette))
-
-
-def in_gross(count: int) -> str:
-    """Return a count as gross and the rest: "9 gross + 86"."""
-    whole, rest = divmod(count, GROSS)
-    return f"{whole} gross + {rest}" if whole and rest else f"{whole} gross" if whole else str(rest)
 
 
 def money(amount: Decimal, job: Job) -> str:
@@ -232,7 +223,7 @@ def _usual(found: Covered) -> str:
     """Return the usual counts beside this one."""
     lines = [text.heading("For comparison"), text.wrap(
         f"{in_gross(sum(one.count for one in found.needed))} in all sizes with spares; the stones worn hide "
-        f"as much cloth as {found.alike:.1f} gross of {_COMPARED}.", 4, "  ",
+        f"as much cloth as {found.alike:.1f} gross of {COMPARED}.", 4, "  ",
     )]  # fmt: skip
     for one in garments():
         note = f" ({one.note})" if one.note else ""
@@ -283,7 +274,7 @@ def _data(found: Covered) -> dict[str, Any]:
         "grams": found.grams,
         "hours": {"least": time.least, "usual": time.usual, "most": time.most, "basis": time.basis,
                   "cost": None if time.cost is None else str(time.cost), "currency": job.currency},
-        "alike_gross": {"size": _COMPARED, "gross": found.alike},
+        "alike_gross": {"size": COMPARED, "gross": found.alike},
         "usual": [{"garment": one.name, "size": one.size, "gross": list(one.gross)} for one in garments()],
         "on_no_area": [{"stone": one.stone, "coating": one.coating, "size": one.size, "name": one.name}
                        for one in unplaced(job)],

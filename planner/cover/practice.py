@@ -1,16 +1,21 @@
 """What is common practice about sizes, counts and pace (no source): for comparison, never for counting."""
 
 import tomllib
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from planner.catalogue.sizes import sizes
+from planner.catalogue.sizes import size, sizes
+from planner.cover.need import Need
 from planner.data import shared
 from planner.job.model import Fixing
 
 GROSS = 144
 """Stones in a gross: twelve dozen."""
+
+COMPARED = "SS20"
+"""Size in which usual counts are told."""
 
 
 @dataclass(frozen=True)
@@ -63,3 +68,15 @@ def pace(fixing: Fixing) -> Pace:
 @cache
 def _data() -> dict[str, Any]:
     return tomllib.loads(shared("stone_practice.toml").read_text(encoding="utf-8"))
+
+
+def in_gross(count: int) -> str:
+    """Return a count as gross and the rest: "9 gross + 86"."""
+    whole, rest = divmod(count, GROSS)
+    return f"{whole} gross + {rest}" if whole and rest else f"{whole} gross" if whole else str(rest)
+
+
+def gross_alike(needed: Iterable[Need]) -> float:
+    """Return the gross of `COMPARED` that would hide as much cloth as the stones worn."""
+    wide = size(COMPARED).nominal_mm
+    return sum(one.worn * (size(one.size).nominal_mm / wide) ** 2 for one in needed) / GROSS

@@ -29,7 +29,7 @@ def line_question(job: Job, line: Line, palette: Palette) -> Question:
 
 
 def question_of(job: Job, number: int, palette: Palette, before: str = "") -> Question:
-    """Return what `line_question` does of a line by its number, from 0; a refusal says where in the job its cause stands.
+    """Return the question of a line by its number, from 0; a refusal says where in the job its cause is.
 
     Raises
     ------

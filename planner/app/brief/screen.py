@@ -3,7 +3,7 @@
 from contextlib import suppress
 from datetime import date
 from pathlib import Path
-from typing import ClassVar, Final, Protocol
+from typing import ClassVar, Final
 
 from textual import on, work
 from textual.app import ComposeResult
@@ -20,10 +20,10 @@ from planner.app.brief.said import said
 from planner.app.brief.thumb import Thumb
 from planner.app.depth import BANNERS, Depth, depth_of
 from planner.app.desk import fault
+from planner.app.holding import Keeper
 from planner.app.latest import Latest
 from planner.app.photo.files import path_of
 from planner.app.second_process import Here, ProcessLostError, SecondProcess, parcel
-from planner.app.state import State
 from planner.brief.gather import MOST_IN_FULL
 from planner.brief.page import Brief, save_as
 from planner.brief.save import FORMS, checked
@@ -41,17 +41,6 @@ _FORMS: Final = {
     ".txt": "for e-mail and screen readers",
 }
 _NO_OFFERS: Final = "Prices need a file of offers with the job: the order screen takes one."
-
-
-class Keeper(Protocol):
-    """Whoever keeps the job."""
-
-    @property
-    def state(self) -> State:
-        """The job as it is."""
-
-    def apply(self, state: State) -> None:
-        """Make a state the present one."""
 
 
 class Ready(Message):

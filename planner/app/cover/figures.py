@@ -6,18 +6,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.catalogue.palette import Palette
-from planner.catalogue.sizes import size
 from planner.cover.count import AreaCount, counts, lines_of, needs, unplaced
 from planner.cover.need import Need
 from planner.cover.picture import Plan, letters, plan, rgb
-from planner.cover.practice import GROSS
+from planner.cover.practice import gross_alike
 from planner.cover.work import Hours, grams, hours
 from planner.job import Job, Line
 from planner.optics.arrays import Floats
 from planner.picture.above import colours
-
-COMPARED = "SS20"
-"""Size in which usual counts are told."""
 
 
 @dataclass(frozen=True)
@@ -38,8 +34,7 @@ class Sums:
     @property
     def alike(self) -> float:
         """Gross of `COMPARED` that would hide as much cloth."""
-        wide = size(COMPARED).nominal_mm
-        return sum(one.worn * (size(one.size).nominal_mm / wide) ** 2 for one in self.needed) / GROSS
+        return gross_alike(self.needed)
 
 
 @dataclass(frozen=True, eq=False)

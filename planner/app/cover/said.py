@@ -6,14 +6,14 @@ from typing import Final
 from textual.content import Content
 
 from planner.app.answer import SEVERITY
-from planner.app.cover.figures import COMPARED, Above, Sums
+from planner.app.cover.figures import Above, Sums
 from planner.app.depth import Depth, hex_shown
 from planner.catalogue.coating import NONE
 from planner.catalogue.palette import Palette
 from planner.catalogue.sizes import size, sizes
 from planner.colour.screen import to_hex
 from planner.cover.picture import LETTERS
-from planner.cover.practice import GROSS, garments, use_of
+from planner.cover.practice import COMPARED, garments, in_gross, use_of
 from planner.cover.sizes_picture import COIN_MM, USUAL, size_picture
 from planner.fixing.advice import Advice, advice, glue_basis
 from planner.fixing.caution import WEARER, Caution, accepting, cautions, wearer_cautions
@@ -92,12 +92,6 @@ def area_text(area: Area, stones: int | None) -> Content:
     )  # fmt: skip
 
 
-def gross(count: int) -> str:
-    """Return a count as gross and the rest: "9 gross + 86"."""
-    whole, rest = divmod(count, GROSS)
-    return f"{whole} gross + {rest}" if whole and rest else f"{whole} gross" if whole else f"{rest}"
-
-
 def caption(found: Above, palette: Palette, depth: Depth) -> Content:
     """Return what a picture shows: its scale, and which mark is which pairing."""
     drawn = found.plan
@@ -136,7 +130,7 @@ def needs_text(found: Sums, job: Job, palette: Palette, width: int) -> Content:
             name = f"{name[: wide - len(tail) - 2]}…{tail}"
         rows.append(f"\n{name:<{wide}}{one.worn:>7,}{one.spares:>6,}")
         rows.append((f"{one.count:>7,}", "bold"))
-        rows.append((f"  {gross(one.count)}", "$success"))
+        rows.append((f"  {in_gross(one.count)}", "$success"))
     rows.append((
         f"\nSpare: {100 * job.spares:g} % for loss, and {job.repair} of each for repairs. Packs come later.",
         FAINT,

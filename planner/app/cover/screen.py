@@ -2,7 +2,7 @@
 
 from collections.abc import Awaitable, Callable
 from dataclasses import dataclass
-from typing import ClassVar, Final, Protocol, TypeVar
+from typing import ClassVar, Final, TypeVar
 
 from textual import events, on, work
 from textual.app import ComposeResult
@@ -22,10 +22,12 @@ from planner.app.cover.pattern import Pattern
 from planner.app.depth import BANNERS, Depth
 from planner.app.desk import fault
 from planner.app.details import Sheet
+from planner.app.holding import Keeper
 from planner.app.latest import Latest
 from planner.app.state import State
 from planner.app.undoing import redone, undone
 from planner.catalogue.palette import Palette
+from planner.cover.practice import in_gross
 from planner.cover.sizes_picture import USUAL_MM
 from planner.job import Job
 from planner.job.area import Area
@@ -38,17 +40,6 @@ _PAGE: Final = 66
 """Columns that a page laid over the screen has for its text."""
 
 T = TypeVar("T")
-
-
-class Keeper(Protocol):
-    """Who keeps the job."""
-
-    @property
-    def state(self) -> State:
-        """The job as it is."""
-
-    def apply(self, state: State) -> None:
-        """Make a state the present one."""
 
 
 @dataclass(frozen=True)
@@ -263,7 +254,7 @@ class CoverScreen(Screen[None]):
         count = len(job.areas)
         all_of_it = ""
         if isinstance(self.sums, Sums) and count:
-            all_of_it = f" · {said.gross(self.sums.count)} with spares"
+            all_of_it = f" · {in_gross(self.sums.count)} with spares"
         areas = "" if not count else f" · {count} area{'s' if count > 1 else ''}"
         self.query_one("#where", Static).update(Content.assemble(
             ("Areas ", "bold $primary"), (job.title, "bold"), (f"{all_of_it}{areas}", said.FAINT),

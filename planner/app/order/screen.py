@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from pathlib import Path
-from typing import Any, ClassVar, Final, Protocol
+from typing import Any, ClassVar, Final
 
 from textual import on, work
 from textual.app import ComposeResult
@@ -17,6 +17,7 @@ from planner.app.depth import Depth
 from planner.app.desk import fault
 from planner.app.details import Sheet
 from planner.app.form.screen import FormScreen
+from planner.app.holding import Keeper
 from planner.app.latest import Latest
 from planner.app.order import doing, said
 from planner.app.order.asking import FileScreen
@@ -35,17 +36,6 @@ from planner.order.order_plan import OrderPlan
 _WHICH: Final[dict[Which, str]] = {"job": "the costume", "pairing": "this pairing", "all": "all offers"}
 _VIEWS: Final = ("offers", "read", "order")
 _WAIT: Final = "Working it out …"
-
-
-class Keeper(Protocol):
-    """Who keeps the job."""
-
-    @property
-    def state(self) -> State:
-        """The job as it is."""
-
-    def apply(self, state: State) -> None:
-        """Make a state the present one."""
 
 
 class Answered(Message):
