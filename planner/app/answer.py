@@ -60,7 +60,10 @@ class Words(Vertical):
         yield Static(id="warnings")
 
     def show(self, look: Look, room: int) -> None:
-        """Show an answer with at most `room` warnings."""
+        """Show an answer with at most `room` warnings; where there is room for one, notes only begin.
+
+        They stand in full with the figures.
+        """
         verdict = look.verdict
         self._put(
             "verdict",
@@ -70,7 +73,8 @@ class Words(Vertical):
         )
         question = look.reading.question
         self._put("pairing", Content.assemble((look.name, "bold"), (f", {question.size}", "$foreground 65%")))
-        self._put("sentence", Content("\n".join((look.sentence, *look.notes))))
+        notes = look.notes if room > 1 else tuple(map(_begun, look.notes))
+        self._put("sentence", Content("\n".join((look.sentence, *notes))))
         self._put("warnings", _warnings(look.concerns, room))
 
     def _put(self, name: str, content: Content) -> None:
@@ -85,6 +89,12 @@ class Words(Vertical):
         self._put("pairing", Content(""))
         self._put("sentence", Content(sentence))
         self._put("warnings", Content(""))
+
+
+def _begun(note: str) -> str:
+    """Return the first sentence of a note."""
+    first, more, _ = note.partition(". ")
+    return f"{first}." if more else note
 
 
 def _warnings(concerns: Sequence[tuple[Concern, Acceptance | None]], room: int) -> Content:

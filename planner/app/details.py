@@ -40,7 +40,7 @@ class Sheet(ModalScreen[None]):
 
 
 class FiguresScreen(Sheet):
-    """The figures behind the words, one to a line."""
+    """The figures behind the words, one to a line, and what is known of swatch and cloth."""
 
     def __init__(self, look: Look) -> None:
         said = figures(look.reading).removesuffix(".").split("; ")
@@ -53,7 +53,7 @@ class FiguresScreen(Sheet):
                 f"{sparkle.stops:.0f} stops over the glow"
             )
         said.append(f"from {look.basis} figures, {'in full' if look.fine else 'at first look'}")
-        lines = [Content(f"{one[:1].upper()}{one[1:]}") for one in said]
+        lines = [Content(f"{one[:1].upper()}{one[1:]}") for one in (*said, *look.notes)]
         super().__init__("Numbers", Content("\n\n").join(lines))
 
 

@@ -64,10 +64,10 @@ def saved(job, tmp_path):
 def make_app(few, saved, tmp_path):
     """Return a function that makes an app on the saved job."""
 
-    def make(*, start=False, second=None, depth="true", line=1):
-        state = None if start else state_of(saved.job, few, saved, saved.path).at_line(line)
+    def make(*, start=False, second=None, depth="true", line=1, palette=few):
+        state = None if start else state_of(saved.job, palette, saved, saved.path).at_line(line)
         return PlannerApp(
-            few, state, second=second or NoSecond(), drafts=Drafts(tmp_path / "drafts"), depth=depth
+            palette, state, second=second or NoSecond(), drafts=Drafts(tmp_path / "drafts"), depth=depth
         )
 
     return make

@@ -19,6 +19,7 @@ from planner.app.picture import Picture
 from planner.app.second_process import Here
 from planner.app.sight import Sight
 from planner.app.ticket import Row
+from planner.catalogue.cloth import Cloth
 from planner.reading.matter import QUICK
 from planner.reading.read import read
 from planner.reading.sentence import sentence
@@ -227,6 +228,22 @@ def test_warnings_and_figures_are_all_there(make_app, play, screen_text):
         assert f"ΔE00 {app.main.look.reading.drift.dE00:.0f}" in screen_text(app)
 
     play(app, story)
+
+
+def test_a_long_note_only_begins_where_there_is_little_room_and_is_told_with_the_figures(
+    few, make_app, play, screen_text
+):
+    blue = few.swatches["leotard-blue"]
+    satin = blue.model_copy(update={"cloth": Cloth(kind="satin")})
+    app = make_app(palette=replace(few, swatches={**few.swatches, blue.id: satin}))
+
+    async def story(pilot, _settle):
+        assert "Satin shines white" in screen_text(app)
+        assert "not a measurement" not in screen_text(app)
+        await pilot.press("n", "end")
+        assert "not a measurement" in screen_text(app)
+
+    play(app, story, size=(80, 24))
 
 
 def test_lines_are_added_and_taken_off_and_the_last_one_stays(make_app, play):
