@@ -1,10 +1,10 @@
 """CIEDE2000, how far apart two colours look (ISO/CIE 11664-6:2014), and its plain parts.
 
-Our own array form, since a planner compares many with many: the vector form of the colormath
-package takes one colour against a list. Equation numbers are those of G. Sharma, W. Wu,
+Our own array form, since a planner compares many with many: the packages at hand take one colour
+against a list, or import in most of a second. Equation numbers are those of G. Sharma, W. Wu,
 E. N. Dalal, "The CIEDE2000 color-difference formula: implementation notes, supplementary test
 data, and mathematical observations", Color Res. Appl. 30, 21–30 (2005); the tests hold this form
-to that paper's table, and to colormath's.
+to that paper's table and to two packages.
 """
 
 from typing import Final
