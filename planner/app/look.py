@@ -2,31 +2,18 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
 
 from planner.catalogue.venue import Venue
 from planner.fitting.record import remembered
 from planner.job.model import Acceptance
 from planner.reading.elsewhere import elsewhere as elsewhere_of
-from planner.reading.fit import Fit, fit
 from planner.reading.matter import FINE, QUICK, Grade
 from planner.reading.origin import kinds
 from planner.reading.question import Question
 from planner.reading.read import Reading, read
 from planner.reading.sentence import cannot_tell, drift_basis, pairing, sentence
+from planner.reading.verdict import Verdict, verdict
 from planner.reading.warn import Concern, Elsewhere, accepted, warnings
-
-Tone: TypeAlias = Literal["good", "bad", "unsure"]
-
-
-@dataclass(frozen=True)
-class Verdict:
-    """The answer in a few words."""
-
-    tone: Tone
-    mark: str
-    """A sign for it, so that it does not rest on colour."""
-    text: str
 
 
 @dataclass(frozen=True, eq=False)
@@ -86,7 +73,7 @@ def put(
     unable = cannot_tell(reading)
     return Look(
         reading=reading,
-        verdict=_verdict(reading, fit(reading), unable),
+        verdict=verdict(reading),
         name=pairing(reading),
         sentence=_said(reading) if unable is None else f"{unable} {_said(reading)}",
         concerns=accepted(warnings(reading, elsewhere, others), accept),
@@ -111,25 +98,3 @@ def _notes(question: Question) -> tuple[str, ...]:
         return notes
     sizes = ", ".join(question.stone.sizes)
     return (f"{question.stone.name} is not sold as {question.size}, only as {sizes}.", *notes)
-
-
-def _verdict(reading: Reading, answer: Fit, unable: str | None) -> Verdict:
-    wish, tolerance = reading.question.wish, reading.question.tolerance
-    if unable is not None:
-        if not (reading.question.swatch_told and reading.question.cloth_told):
-            return Verdict("unsure", "?", "Can't tell: fluorescent cloth away from daylight")
-        changing = answer.main == "turns"
-        why = "the cloth changes too much as it turns" if changing else "the swatch is not known well enough"
-        return Verdict("unsure", "?", f"Can't tell: {why}")
-    if wish == "contrast":
-        said = "Stands out from your swatch" if answer.fits else "Hardly stands out from your swatch"
-    elif wish == "tone":
-        said = "Keeps the hue of your swatch" if answer.fits else "Leaves the hue of your swatch"
-    elif answer.fits:
-        passes = {"arm": "even at arm's length", "seats": "from the seats", "family": "as the same hue"}
-        said = f"Passes for your swatch {passes.get(str(tolerance), 'as you allow')}"
-    else:
-        said = "Too far from your swatch"
-    if answer.unsure > 0.2 or 0.2 < answer.lots < 0.8:
-        return Verdict("unsure", "~", f"{said}, but not surely")
-    return Verdict("good" if answer.fits else "bad", "✓" if answer.fits else "✗", said)

@@ -7,6 +7,7 @@ percentages once all of it is measured.
 from typing import Final
 
 from planner.catalogue.fields import Basis
+from planner.catalogue.pairing import pairing_name
 from planner.colour.words import SAME
 from planner.reading.field import HUE_ACUITY, arc_minutes
 from planner.reading.fit import SEATS, Fit, better_swatch, fit, known_to
@@ -39,15 +40,8 @@ def sentence(reading: Reading) -> str:
 
 
 def pairing(reading: Reading) -> str:
-    """Return the pairing's name: "Pulley blue with the Halyard aurora film"."""
-    question = reading.question
-    if question.coating is None:
-        return f"{question.stone.name}, uncoated"
-    stone, coating = question.stone.name, question.coating.name
-    # What stands behind a comma in a name explains it.
-    head, comma, tail = coating.partition(",")
-    film = head if head.lower().endswith(("film", "coating")) else f"{head} film"
-    return f"{stone}{',' if ',' in stone else ''} with the {film}{comma}{tail}"
+    """Return the pairing's name."""
+    return pairing_name(reading.question.stone, reading.question.coating)
 
 
 def flash_basis(reading: Reading) -> Basis:

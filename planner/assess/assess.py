@@ -1,0 +1,168 @@
+"""Every line of a job, or one question alone, read and judged."""
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass
+
+from planner.assess.wearer import Guarded, guarded
+from planner.catalogue.errors import PaletteError
+from planner.catalogue.palette import Palette
+from planner.catalogue.venue import Venue
+from planner.fitting.record import Remembered, remembered
+from planner.fixing.caution import FINAL
+from planner.job.check import unknown_names
+from planner.job.model import Acceptance, Job, Line
+from planner.reading.concern import Concern, Elsewhere
+from planner.reading.elsewhere import elsewhere as elsewhere_of
+from planner.reading.matter import FINE, QUICK, Grade
+from planner.reading.of_job import question_of
+from planner.reading.question import Question
+from planner.reading.read import Reading, read
+from planner.reading.verdict import Verdict, verdict
+from planner.reading.warn import accepted, warnings
+
+
+@dataclass(frozen=True, eq=False)
+class Assessed:
+    """One question, read and judged."""
+
+    reading: Reading
+    concerns: tuple[tuple[Concern, Acceptance | None], ...]
+    """Warnings, gravest first, each with who accepts it."""
+    elsewhere: tuple[Elsewhere, ...]
+    """The same in other venues, in which the swatch's colour can be told."""
+    record: Remembered
+    """How far such predictions were off so far."""
+    fine: bool
+    """Whether it is worked out in full; else it is a first look."""
+
+    @property
+    def verdict(self) -> Verdict:
+        """The answer in a few words."""
+        return verdict(self.reading)
+
+    @property
+    def standing(self) -> tuple[Concern, ...]:
+        """Severe warnings that nobody accepted."""
+        return tuple(one for one, by in self.concerns if one.severity == "severe" and by is None)
+
+
+@dataclass(frozen=True, eq=False)
+class LineAssessed(Assessed):
+    """One line of a job, read and judged."""
+
+    number: int
+    """From 1, as it stands in the job."""
+    line: Line
+    unused: tuple[Acceptance, ...]
+    """What was accepted but is not warned of."""
+
+
+@dataclass(frozen=True, eq=False)
+class Assessment:
+    """A job, read and judged."""
+
+    job: Job
+    lines: tuple[LineAssessed, ...]
+    """In the job's order; those that were asked for."""
+    wearer: tuple[Guarded, ...]
+    """What concerns who wears the garment, gravest first."""
+
+    @property
+    def well(self) -> bool:
+        """Whether no severe warning stands, on a reading or for the wearer."""
+        return not (any(one.standing for one in self.lines) or any(one.standing for one in self.wearer))
+
+
+def assess_question(
+    question: Question, grade: Grade = FINE, *, venues: Iterable[Venue] = (),
+    others: Iterable[Question] = (), accept: Iterable[Acceptance] = (), reading: Reading | None = None,
+) -> Assessed:  # fmt: skip
+    """Return one question, read and judged.
+
+    Parameters
+    ----------
+    question, grade
+        As for `planner.reading.read.read`.
+    venues
+        Where else the garment is seen.
+    others
+        What the job's other lines ask, if they hold the same pairing in another size.
+    accept
+        Warnings that somebody accepted.
+    reading
+        The question's reading, where it is at hand.
+
+    """
+    found = read(question, grade) if reading is None else reading
+    there = tuple(elsewhere_of(question, venues, grade))
+    concerns = warnings(found, there, [read(one, QUICK) for one in others])
+    record = remembered(question.stone, question.coating)
+    return Assessed(found, accepted(concerns, accept), there, record, grade is FINE)
+
+
+def assess(
+    job: Job, palette: Palette, grade: Grade = FINE, *, lines: Collection[int] | None = None, where: str = ""
+) -> Assessment:
+    """Return every line of a job, read in its first venue and judged, and what concerns its wearer.
+
+    Parameters
+    ----------
+    job, palette
+        What was chosen, and from what.
+    grade
+        How finely light is followed.
+    lines
+        Numbers, from 1, of the lines asked for, such as those that are ordered; all when not given. The
+        others are read all the same, since sizes are compared.
+    where
+        Begins every complaint: the job's file.
+
+    Raises
+    ------
+    PaletteError
+        One sentence, if the job names what the palette lacks, a colour is no cloth's, or a coating cannot
+        lie on its stone.
+
+    """
+    before = f"{where}, " if where else ""
+    if unknown := unknown_names(job, palette):
+        more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""
+        raise PaletteError(f"{before}{unknown[0]}{more}")
+    readings = _read(job, palette, grade, before)
+    worn = guarded(job, palette)
+    venues = [palette.venues[name] for name in job.venues[1:]]
+    wanted = range(1, len(job.lines) + 1) if lines is None else sorted(lines)
+    return Assessment(
+        job,
+        tuple(_line(job, number, readings, venues, grade, worn) for number in wanted),
+        worn if lines is None else guarded(job, palette, lines),
+    )
+
+
+def _read(job: Job, palette: Palette, grade: Grade, before: str) -> tuple[Reading, ...]:
+    """Return the reading of every line; lines that ask alike share one."""
+    known: dict[tuple[str, ...], Reading] = {}
+    found = []
+    for number, line in enumerate(job.lines):
+        question = question_of(job, number, palette, before)
+        key = (line.stone, line.coating, line.size, line.wish)
+        if key not in known:
+            known[key] = read(question, grade)
+        found.append(known[key])
+    return tuple(found)
+
+
+def _line(
+    job: Job, number: int, readings: Sequence[Reading], venues: Sequence[Venue], grade: Grade,
+    worn: Sequence[Guarded],
+) -> LineAssessed:  # fmt: skip
+    line, reading = job.lines[number - 1], readings[number - 1]
+    there = tuple(elsewhere_of(reading.question, venues, grade))
+    others = [one for at, one in enumerate(readings, 1) if at != number]
+    concerns = accepted(warnings(reading, there, others), line.accept)
+    record = remembered(reading.question.stone, reading.question.coating)
+    known = {one.code for one, _ in concerns} | {
+        one.caution.code for one in worn if number in one.caution.lines and one.caution.code not in FINAL
+    }
+    unused = tuple(by for by in line.accept if by.code not in known)
+    return LineAssessed(reading, concerns, there, record, grade is FINE, number, line, unused)

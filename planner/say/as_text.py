@@ -1,0 +1,213 @@
+"""A document as plain text: wrapped to the terminal by cells, and whole without its colours."""
+
+import os
+import re
+import shlex
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import singledispatch
+from typing import Any, Final
+
+from planner.reading.concern import Severity
+from planner.say.document import (
+    Bar,
+    Cell,
+    Command,
+    Document,
+    Item,
+    Literally,
+    Part,
+    Patch,
+    Patches,
+    Section,
+    Sentence,
+    Table,
+    Warned,
+)
+
+_SEVERITY: Final[dict[Severity, dict[str, Any]]] = {
+    "severe": {"fg": "red", "bold": True},
+    "caution": {"fg": "yellow"},
+    "note": {},
+}
+_WIDEST: Final = max(map(len, _SEVERITY)) + 4
+_TONES: Final[dict[str, dict[str, Any]]] = {
+    "plain": {},
+    "quiet": {"dim": True},
+    "strong": {"bold": True},
+    "good": {"fg": "green", "bold": True},
+    "bad": {"fg": "red", "bold": True},
+    "unsure": {"fg": "yellow", "bold": True},
+}
+# A number and its unit stay on one line.
+_BOUND = re.compile(r"(?<=[\d±×]) (?=[^\d\s])")
+_HELD = "\N{NO-BREAK SPACE}"
+_EIGHTHS = " ▏▎▍▌▋▊▉"
+_FULL_BAR = 30
+
+
+@dataclass(frozen=True)
+class Page:
+    """What the text is for."""
+
+    columns: int = 80
+    true_colour: bool = False
+    """Whether 24-bit colours are shown and wanted; patches are left out elsewhere."""
+
+
+def text(of: Document, page: Page) -> str:
+    """Return the whole document, its parts a blank line apart."""
+    blocks = [_styled(wrap(of.title, page), bold=True)] if of.title else []
+    blocks += ["\n".join(_lines(part, page)) for part in of.parts]
+    return "\n\n".join(block for block in blocks if block)
+
+
+def wrap(said: str, page: Page, indent: int = 0, first: str | None = None) -> str:
+    """Return `said` wrapped, each line after `indent` spaces, and the first one after `first` instead."""
+    from wcwidth import wrap as wrapped
+
+    lead = " " * indent if first is None else first
+    lines = wrapped(
+        _BOUND.sub(_HELD, plain(said)), page.columns, initial_indent=lead, subsequent_indent=" " * indent,
+        break_long_words=False, break_on_hyphens=False,
+    )  # fmt: skip
+    return "\n".join(lines).replace(_HELD, " ")
+
+
+def plain(said: object) -> str:
+    """Return text in which nothing can steer the terminal; a name of a file or an entry may hold anything."""
+    return "".join(
+        one if one.isprintable() else one.encode("unicode_escape").decode("ascii") for one in str(said)
+    )
+
+
+def _styled(said: str, **style: Any) -> str:
+    from click import style as coloured
+
+    return coloured(said, **style) if style else said
+
+
+@singledispatch
+def _lines(part: Part, page: Page, indent: int = 0) -> Iterator[str]:
+    """Yield the lines of a part, `indent` cells in."""
+    raise TypeError(f"{type(part).__name__} cannot be told on {page} at {indent}")
+
+
+@_lines.register
+def _(part: Section, page: Page, indent: int = 0) -> Iterator[str]:
+    if part.title:
+        yield _styled(wrap(part.title, page, indent), bold=True)
+        indent += 2
+    for one in part.parts:
+        yield from _lines(one, page, indent)
+
+
+@_lines.register
+def _(part: Sentence, page: Page, indent: int = 0) -> Iterator[str]:
+    yield _styled(wrap(part.text, page, indent), **_TONES[part.tone])
+
+
+@_lines.register
+def _(part: Item, page: Page, indent: int = 0) -> Iterator[str]:
+    lead = " " * indent + (f"{part.mark} " if part.mark else "")
+    yield wrap(part.text, page, indent + 2, lead)
+    for one in part.under:
+        yield from _lines(one, page, indent + 2)
+
+
+@_lines.register
+def _(part: Patches, page: Page, indent: int = 0) -> Iterator[str]:
+    if page.true_colour and part.of:
+        drawn = "".join(map(_patch, part.of))
+        yield " " * indent + f"{drawn} {' and '.join(one.label for one in part.of)}"
+
+
+@_lines.register
+def _(part: Bar, page: Page, indent: int = 0) -> Iterator[str]:  # noqa: ARG001 - every part takes a page
+    yield " " * indent + _bar(part)
+
+
+@_lines.register
+def _(part: Command, page: Page, indent: int = 0) -> Iterator[str]:
+    yield command(part, page, indent or 2)
+
+
+@_lines.register
+def _(part: Literally, page: Page, indent: int = 0) -> Iterator[str]:  # noqa: ARG001 - as above
+    yield " " * (indent or 2) + plain(part.text)
+
+
+@_lines.register
+def _(one: Warned, page: Page, indent: int = 0) -> Iterator[str]:
+    wide = indent + _WIDEST - 2
+    lead = " " * indent + one.severity
+    code = f"{one.code}: " if one.code else ""
+    first, *rest = wrap(code + one.text, page, wide, lead.ljust(wide)).split("\n")
+    yield _styled(lead, **_SEVERITY[one.severity]) + first[len(lead) :]
+    yield from rest
+    if not one.settled:
+        yield wrap(f"What to do: {one.do}", page, wide)
+    for said in one.accepted:
+        yield wrap(said, page, wide)
+
+
+def _patch(one: Patch) -> str:
+    red, green, blue = bytes.fromhex(one.hex.removeprefix("#"))
+    return _styled("   ", bg=(red, green, blue))
+
+
+def _bar(one: Bar) -> str:
+    eighths = max(1, int(one.share * _FULL_BAR * 8))
+    drawn = "█" * (eighths // 8) + _EIGHTHS[eighths % 8].strip()
+    return f"{drawn} {plain(one.label)}" if one.label else drawn
+
+
+@_lines.register
+def _(one: Table, page: Page, indent: int = 0) -> Iterator[str]:
+    from wcwidth import ljust, rjust, width
+
+    drawn = [[_cell(cell, page) for cell in row.cells] for row in one.rows]
+    wide = [max(width(line[at]) for line in [[c.title for c in one.columns], *drawn])
+            for at in range(len(one.columns))]  # fmt: skip
+
+    def line(cells: Sequence[str]) -> str:
+        put: list[Callable[[str, int], str]] = [
+            rjust if column.align == "right" else ljust for column in one.columns
+        ]
+        sides = zip(put, cells, wide, strict=True)
+        return (" " * indent + "  ".join(side(cell, room) for side, cell, room in sides)).rstrip()
+
+    yield _styled(line([column.title for column in one.columns]), bold=True)
+    for row, cells in zip(one.rows, drawn, strict=True):
+        yield line(cells)
+        if row.under:
+            yield wrap(row.under, page, indent + 4)
+
+
+def _cell(cell: Cell, page: Page) -> str:
+    match cell:
+        case Patch():
+            drawn = _patch(cell) if page.true_colour else ""
+            return f"{drawn} {plain(cell.label)}".strip()
+        case Bar():
+            return _bar(cell)
+        case _:
+            return plain(cell)
+
+
+def command(one: Command, page: Page, indent: int = 2) -> str:
+    """Return a command with its options, continued over lines as a shell reads them."""
+    words = ["planner " + one.verb]
+    for name, value in one.options.items():
+        if value is not None:
+            words.append(name if value is True else f"{name} {shlex.quote(str(value))}")
+    # Only the shells of Unix read a backslash at the end of a line as "to be continued".
+    room = page.columns - indent if os.name != "nt" else 10_000
+    lines = [words[0]]
+    for word in words[1:]:
+        if len(lines[-1]) + 1 + len(word) > room - 2:
+            lines.append(f"    {word}")
+        else:
+            lines[-1] += f" {word}"
+    lead = " " * indent
+    return lead + f" \\\n{lead}".join(plain(line) for line in lines)

@@ -1,0 +1,144 @@
+"""The parts that an answer is told in, without a word on how they look."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from typing import Any, Literal, TypeAlias
+
+from planner.reading.concern import Severity
+
+Tone: TypeAlias = Literal["plain", "quiet", "strong", "good", "bad", "unsure"]
+"""What a sentence weighs; each voice has its own way to show it, and none rests on it alone."""
+
+
+@dataclass(frozen=True)
+class Sentence:
+    """A paragraph."""
+
+    text: str
+    tone: Tone = "plain"
+
+
+@dataclass(frozen=True)
+class Item:
+    """A paragraph of a list, with what belongs to it below."""
+
+    text: str
+    mark: str = ""
+    """What it begins with, such as its number."""
+    under: tuple["Part", ...] = ()
+
+
+@dataclass(frozen=True)
+class Warned:
+    """A warning or caution: what is the matter, and what to do or who accepted it."""
+
+    severity: Severity
+    text: str
+    do: str
+    code: str = ""
+    """By which a job accepts it; empty where it is not to be told."""
+    accepted: tuple[str, ...] = ()
+    """Sentences on who accepted it and why."""
+    settled: bool = False
+    """Whether it is accepted wherever it applies, so that what to do is of no more use."""
+
+
+@dataclass(frozen=True)
+class Patch:
+    """A colour to look at, with what it is."""
+
+    label: str
+    hex: str
+    """"#rrggbb"."""
+
+
+@dataclass(frozen=True)
+class Patches:
+    """Colours that are to be compared: they touch."""
+
+    of: tuple[Patch, ...]
+
+
+@dataclass(frozen=True)
+class Bar:
+    """A length, 0 to 1, beside others of its kind."""
+
+    share: float
+    label: str = ""
+    hex: str | None = None
+
+
+@dataclass(frozen=True)
+class Column:
+    """One column of a table."""
+
+    title: str
+    align: Literal["left", "right"] = "left"
+
+
+Cell: TypeAlias = str | Patch | Bar
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row of a table."""
+
+    cells: tuple[Cell, ...]
+    under: str = ""
+    """A sentence on it."""
+
+
+@dataclass(frozen=True)
+class Table:
+    """Rows under columns."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True)
+class Command:
+    """What can be typed next on the command line."""
+
+    verb: str
+    options: Mapping[str, object] = field(default_factory=dict, hash=False)
+    """None leaves an option out."""
+
+
+@dataclass(frozen=True)
+class Literally:
+    """A line to be copied as it is, such as one for a job file."""
+
+    text: str
+
+
+@dataclass(frozen=True)
+class Section:
+    """Parts under a heading of their own; without a heading, lines that belong together."""
+
+    title: str
+    parts: tuple["Part", ...]
+
+
+Part: TypeAlias = Sentence | Item | Warned | Patches | Bar | Table | Command | Literally | Section
+
+
+@dataclass(frozen=True)
+class Document:
+    """An answer, put into words."""
+
+    title: str
+    parts: tuple[Part, ...]
+    data: Mapping[str, Any] = field(default_factory=dict, hash=False)
+    """The same answer as figures, for programs."""
+
+
+def section(title: str, parts: Iterable[Part | None]) -> Section | None:
+    """Return a section of those parts that there are; None where there are none."""
+    found = tuple(one for one in parts if one is not None)
+    return Section(title, found) if found else None
+
+
+def document(title: str, parts: Iterable[Part | None], data: Mapping[str, Any] | None = None) -> Document:
+    """Return a document of those parts that there are."""
+    return Document(title, tuple(one for one in parts if one is not None), data or {})

@@ -1,0 +1,30 @@
+"""How money, days and counts are told, wherever they are."""
+
+from collections.abc import Sequence
+from datetime import date
+from decimal import Decimal
+
+
+def money(amount: Decimal, currency: str) -> str:
+    """Return an amount with its currency: "1,096.40 EUR"."""
+    return f"{amount:,.2f} {currency}"
+
+
+def day(value: date) -> str:
+    """Return a day as everybody reads it alike: "2031-03-14" (ISO 8601)."""
+    return value.isoformat()
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """Return a count with its noun: "1 pack", "1,200 packs"."""
+    return f"{count:,} {one if count == 1 else many or one + 's'}"
+
+
+def numbered(lines: Sequence[int]) -> str:
+    """Return numbers of a job's lines as part of a sentence: "line 2", "lines 1, 3"."""
+    return f"line{'' if len(lines) == 1 else 's'} {', '.join(map(str, lines))}"
+
+
+def and_more(count: int, what: str = "") -> str:
+    """Return what ends a list that was cut: "and 12 more offers"; nothing where none was left out."""
+    return f"and {count:,} more{' ' + what if what else ''}" if count > 0 else ""

@@ -1,0 +1,92 @@
+"""Text and JSON of a document: widths in cells, nothing that steers a terminal, figures that are numbers."""
+
+import json
+
+import pytest
+from wcwidth import width
+
+from planner.say.as_json import json_text
+from planner.say.as_text import Page, text
+from planner.say.document import (
+    Bar,
+    Column,
+    Command,
+    Document,
+    Item,
+    Literally,
+    Patch,
+    Patches,
+    Row,
+    Section,
+    Sentence,
+    Table,
+    Warned,
+    document,
+    section,
+)
+
+
+def shown(*parts, columns=60, true_colour=False):
+    return text(Document("", parts), Page(columns, true_colour))
+
+
+def test_a_table_keeps_its_columns_under_names_in_kana():
+    rows = [Row(("さくら", "12")), Row(("Pulley blue", "3"))]
+    lines = shown(Table((Column("stone"), Column("count", "right")), tuple(rows))).split("\n")
+    assert {width(line) for line in lines[1:]} == {width("Pulley blue") + 2 + len("count")}
+
+
+def test_no_line_is_wider_than_the_page_in_cells():
+    said = "布の上の石は青く見える。 " * 12
+    assert max(width(line) for line in shown(Sentence(said), columns=40).split("\n")) <= 40
+
+
+def test_a_name_cannot_steer_the_terminal():
+    assert "\x1b" not in shown(Sentence("a\x1b[31mred"), Item("b\x1b]0;x"), Literally("c\x1b"))
+
+
+def test_patches_touch_and_are_left_out_where_colours_are_not_true():
+    both = Patches((Patch("swatch", "#2a4b9c"), Patch("stone", "#102030")))
+    assert shown(both) == ""
+    drawn = shown(both, true_colour=True)
+    assert drawn.count("\x1b[48;2;") == 2
+    assert drawn.endswith(" swatch and stone")
+
+
+def test_a_warning_says_what_to_do_until_it_is_accepted_everywhere():
+    one = Warned("severe", "It drifts.", "Choose another.", "glow-drifts")
+    assert "What to do: Choose another." in shown(one)
+    by = Warned(
+        "severe", "It drifts.", "Choose another.", accepted=("Accepted by Ada: tried it",), settled=True
+    )
+    assert "What to do" not in shown(by)
+    assert "Accepted by Ada" in shown(by)
+
+
+def test_a_command_goes_on_over_lines_as_a_shell_reads_them():
+    options = {"--stone": "pulley blue", "--coating": None, "--json": True, "--venue": "theatre" * 6}
+    said = shown(Command("try", options))
+    assert "'pulley blue'" in said
+    assert "--coating" not in said
+    assert "--json" in said
+    assert all(line.endswith(" \\") for line in said.split("\n")[:-1])
+
+
+def test_sections_stand_a_blank_line_apart_and_empty_ones_not_at_all():
+    assert section("Empty", [None]) is None
+    said = text(document("Title", [section("A", [Item("one"), Item("two")]), None]), Page())
+    assert said.replace("\x1b[1m", "").replace("\x1b[0m", "") == "Title\n\nA\n  one\n  two"
+
+
+@pytest.mark.parametrize(("share", "eighths"), [(0.0, 1), (0.5, 120), (1.0, 240)])
+def test_a_bar_is_as_long_as_its_share(share, eighths):
+    drawn = shown(Section("", (Bar(share),)))
+    assert 8 * drawn.count("█") + " ▏▎▍▌▋▊▉".find(drawn[-1]) * (drawn[-1] != "█") == eighths
+
+
+def test_json_has_no_nan_and_no_minus_nought():
+    data = {"a": float("nan"), "b": -0.00001, "c": [1, 2.123456, True, None], "d": {"e": "ü"}}
+    assert json.loads(json_text(Document("", (), data))) == {
+        "a": None, "b": 0.0, "c": [1, 2.1235, True, None], "d": {"e": "ü"},
+    }  # fmt: skip
+    assert "-0" not in json_text(Document("", (), data))
