@@ -18,13 +18,19 @@ from planner.colour.cielab import hue_difference, hue_is_defined, lab_to_lch
 _BLOCK: Final = 8192
 
 
-def delta_e(lab1: NDArray[np.float64], lab2: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return CIEDE2000 between colours, with kL = kC = kH = 1.
+def delta_e(
+    lab1: NDArray[np.float64], lab2: NDArray[np.float64], k_L: float = 1.0
+) -> NDArray[np.float64]:  # fmt: skip
+    """Return CIEDE2000 between colours, with kC = kH = 1.
 
     Parameters
     ----------
     lab1, lab2 : ndarray, shape (..., 3)
         CIELAB; leading shapes broadcast, so ``delta_e(a[:, None], b)`` compares all with all.
+    k_L : float
+        How much further lightness may differ: 1, or 2 as for textiles, whose lightness is forgiven about
+        twice as much as hue and chroma (CMC(2:1), ISO 105-J03; ISO/CIE 11664-6:2014 has 1 as reference
+        and leaves other values to the trade).
 
     Returns
     -------
@@ -44,6 +50,7 @@ def delta_e(lab1: NDArray[np.float64], lab2: NDArray[np.float64]) -> NDArray[np.
     for at in range(0, len(one), _BLOCK):
         block = slice(at, at + _BLOCK)
         l, c, h, RT = _terms(one[block].T.copy(), two[block].T.copy())  # noqa: E741 - the terms are L, C and H
+        l /= k_L  # noqa: E741
         # (22)
         result[block] = np.sqrt(np.maximum(l * l + c * c + h * h + RT * c * h, 0.0))
     return result.reshape(first.shape[:-1])

@@ -121,6 +121,12 @@ def centroid_lab() -> NDArray[np.float64]:
     return _centroids().lab
 
 
+def neutral_centroids() -> list[tuple[str, NDArray[np.float64]]]:
+    """Return white, the greys, black and their neighbours such as "bluish grey": family and CIELAB (3,)."""
+    found = _centroids()
+    return [(FAMILIES[found.families[at]], found.lab[at]) for at in np.flatnonzero(found.neutral)]
+
+
 def name_index(lab: NDArray[np.float64]) -> NDArray[np.intp]:
     """Return which ISCC–NBS centroid is nearest, as indices into `names`.
 

@@ -18,27 +18,45 @@ MUCH_FROM: Final = 10.0
 
 SAME: Final = "about the same"
 
-# CIELAB hue angles of the elementary hues under D65, after the Natural Colour System (M. D.
-# Fairchild, "Color Appearance Models", from memory); purple, which is none of them, is the median of
-# the ISCC–NBS purples.
-_HUES: Final = (
-    (24.0, "redder"),
-    (90.0, "yellower"),
-    (162.0, "greener"),
-    (246.0, "bluer"),
-    (327.0, "more purple"),
+# The hues that colourists speak of, by where their sector of CIELAB hue h under D65 ends. Borders lie where
+# most people change the word (`planner.colour.everyday`; `tests/colour/test_words.py` prints where), brown
+# and beige counted with orange and pink with red; dark and vivid blues reach a little further both ways.
+_SECTORS: Final = (
+    (42.0, "red"),
+    (75.0, "orange"),
+    (105.0, "yellow"),
+    (178.0, "green"),
+    (222.0, "teal"),
+    (305.0, "blue"),
+    (338.0, "purple"),
+    (360.0, "red"),
 )
-# A move is named after what lies ahead at three quarters of its way: a purplish blue that turns teal
-# becomes greener, one that turns pure blue becomes bluer.
-_SEEN_FROM: Final = 0.75
+# A hue turns towards one of its two neighbours: as h falls, as h grows. A blue is never "bluer".
+_TOWARDS: Final = {
+    "red": ("bluer", "yellower"),
+    "orange": ("redder", "yellower"),
+    "yellow": ("redder", "greener"),
+    "green": ("yellower", "bluer"),
+    "teal": ("greener", "bluer"),
+    "blue": ("greener", "more violet"),
+    "purple": ("bluer", "redder"),
+}
+# What a grey becomes, and what turns right across the circle.
+_BECOMES: Final = {
+    "red": "redder", "orange": "more orange", "yellow": "yellower", "green": "greener", "teal": "greener",
+    "blue": "bluer", "purple": "more purple",
+}  # fmt: skip
+_FAR: Final = 75.0
+"""Degrees beyond which a turn is told by where it ends and no longer by a neighbour (our choice)."""
 
 
 def shift_words(lab_from: NDArray[np.float64], lab_to: NDArray[np.float64]) -> str:
     """Say how the second colour differs from the first.
 
     Lightness, hue and vividness are each "slightly" changed from 1.5 ΔE00, plainly from 4 and
-    "much" from 10. The hue word is the elementary hue (or purple) ahead in the direction of the
-    move. A grey has no hue to leave: it becomes "bluer", and a colour that fades to grey "duller".
+    "much" from 10. A turn of hue is told by the neighbouring hues of the first colour's own, as
+    colourists do: a blue turns greener or redder, a green yellower or bluer, never more of itself. A grey
+    has no hue to leave: it becomes "bluer", and a colour that fades to grey "duller".
 
     Parameters
     ----------
@@ -55,11 +73,11 @@ def shift_words(lab_from: NDArray[np.float64], lab_to: NDArray[np.float64]) -> s
     said = [_graded(lightness, "lighter" if lightness > 0 else "darker")]
     if hue_is_defined(min(c1, c2)):
         turn = float(hue_difference(h1, h2))
-        said.append(_graded(hue, _hue_ahead(h1 + _SEEN_FROM * turn, turn)))
+        said.append(_graded(hue, _hue_word(float(h1), float(h2), turn)))
         said.append(_graded(chroma, "more vivid" if chroma > 0 else "duller"))
     elif c2 > c1:
         # What separates a colour from a grey is one difference, whichever term holds it.
-        said.append(_graded(float(np.hypot(chroma, hue)), _hue_nearest(h2)))
+        said.append(_graded(float(np.hypot(chroma, hue)), _BECOMES[_hue(float(h2))]))
     else:
         said.append(_graded(float(np.hypot(chroma, hue)), "duller"))
     return ", ".join(word for word in said if word) or SAME
@@ -74,11 +92,14 @@ def _graded(term: float, word: str) -> str:
     return f"much {word}" if size >= MUCH_FROM else word
 
 
-def _hue_ahead(angle: float, turn: float) -> str:
-    """Return the word for the first elementary hue ahead of an angle, in the direction of a turn."""
-    forward = 1.0 if turn > 0 else -1.0
-    return min(_HUES, key=lambda hue: (forward * (hue[0] - angle)) % 360.0)[1]
+def _hue_word(h1: float, h2: float, turn: float) -> str:
+    """Return the word for a turn of hue from `h1` to `h2`, 0 to 360."""
+    own, end = _hue(h1), _hue(h2)
+    if abs(turn) > _FAR and own != end:
+        return _BECOMES[end]
+    return _TOWARDS[own][turn > 0]
 
 
-def _hue_nearest(angle: float) -> str:
-    return min(_HUES, key=lambda hue: abs(float(hue_difference(hue[0], angle))))[1]
+def _hue(angle: float) -> str:
+    """Return which of the six hues an angle, 0 to 360, belongs to."""
+    return next(hue for end, hue in _SECTORS if angle <= end)

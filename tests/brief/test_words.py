@@ -46,6 +46,8 @@ def test_every_word_of_the_rooms_above_is_there():
         "yellower",
         "greener",
         "bluer",
+        "more violet",
+        "more orange",
         "more purple",
         "more vivid",
         "duller",

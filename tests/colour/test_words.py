@@ -1,5 +1,7 @@
 """Words for a shift: the right direction, graded, and the other way round when reversed."""
 
+from itertools import pairwise
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -7,10 +9,21 @@ from hypothesis import strategies as st
 
 from planner.colour.cielab import lch_to_lab
 from planner.colour.difference import delta_e
+from planner.colour.everyday import shares, words
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.colour.words import SAME, shift_words
 
 labs = st.tuples(*[st.floats(low, high) for low, high in ((0, 100), (-90, 90), (-90, 90))]).map(np.array)
+TURNS = ("redder", "yellower", "greener", "bluer", "more violet")
+# CIELAB hue of an everyday example of each, and the words that it may turn to.
+OWN = {
+    "blue": (265.0, {"greener", "more violet"}),
+    "green": (145.0, {"yellower", "bluer"}),
+    "red": (20.0, {"yellower", "bluer"}),
+    "yellow": (92.0, {"greener", "redder"}),
+    "purple": (318.0, {"bluer", "redder"}),
+    "orange": (60.0, {"redder", "yellower"}),
+}
 OPPOSITES = {"lighter": "darker", "darker": "lighter", "duller": "more vivid", "more vivid": "duller"}
 
 
@@ -43,8 +56,12 @@ def test_examples(one, two, words):
         ("#d02020", "#d06020", "yellower"),  # red, orange
         ("#d06020", "#d02020", "redder"),
         ("#802080", "#2f30a0", "bluer"),  # purple, indigo
-        ("#2f30a0", "#802080", "more purple"),
-        ("#1f7f8f", "#1f3f9f", "purple"),
+        ("#2f30a0", "#802080", "more violet"),
+        ("#1f7f8f", "#1f3f9f", "bluer"),  # teal, royal blue
+        ("#e0c020", "#90b020", "greener"),  # yellow, lime
+        ("#e0c020", "#e09020", "redder"),  # yellow, amber
+        ("#209050", "#209080", "bluer"),  # green, sea green
+        ("#c02080", "#9020a0", "bluer"),  # magenta, purple
     ],
 )
 def test_the_hue_word_is_where_the_colour_went(one, two, word):
@@ -67,12 +84,42 @@ def test_silence_means_a_small_difference(one, two):
         assert delta_e(one, two) < 1.5 * np.sqrt(3) * 1.5
 
 
-@given(st.floats(0, 359), st.floats(20, 80), st.floats(25, 150))
+@given(st.floats(0, 359), st.floats(20, 80), st.floats(25, 28))
 def test_a_turn_one_way_never_gets_the_word_of_the_other(hue, chroma, turn):
     start, end = (lch_to_lab(np.array([55.0, chroma, (hue + way) % 360])) for way in (0.0, turn))
-    hues = ("redder", "yellower", "greener", "bluer", "more purple")
+    hues = (*TURNS, "more orange", "more purple")
     said = [
         next(word for word in hues if word in words)
         for words in (shift_words(start, end), shift_words(end, start))
     ]
     assert said[0] != said[1]
+
+
+@given(st.sampled_from(sorted(OWN)), st.floats(-70, 70), st.floats(20, 80), st.floats(25, 80))
+def test_no_hue_is_told_to_become_more_of_itself(name, turn, lightness, chroma):
+    # How colourists tell a shift: by the neighbours of a hue (common practice, no source).
+    hue, neighbours = OWN[name]
+    start, end = (lch_to_lab(np.array([lightness, chroma, (hue + way) % 360])) for way in (0.0, turn))
+    said = shift_words(start, end)
+    assert not any(word in said for word in {*TURNS} - neighbours), said
+
+
+def test_the_borders_between_hues_lie_where_people_change_the_word():
+    """Printed with -s: where the everyday word changes round the circle, and where ours does."""
+    plain = {"brown": "orange", "beige": "orange", "pink": "red"}
+    print()
+    changes = []
+    for lightness, chroma in ((45, 45), (55, 45), (65, 45)):
+        hues = np.arange(0.0, 360.0)
+        lch = np.stack([np.full(360, lightness), np.full(360, chroma), hues], axis=-1)
+        said = [words()[at] for at in shares(lch_to_lab(lch)).argmax(axis=-1)]
+        said = [plain.get(word, word) for word in said]
+        found = {(a, b): at for at, (a, b) in enumerate(pairwise([*said, said[0]]), 1) if a != b}
+        changes.append(found)
+        print(f"  L* {lightness}: " + ", ".join(f"{a} to {b} at {at}" for (a, b), at in found.items()))
+    for pair, ours in ((("green", "teal"), 178), (("teal", "blue"), 222), (("blue", "purple"), 305)):
+        assert abs(np.mean([one[pair] for one in changes]) - ours) < 15, pair
+
+
+def test_one_hue_word_at_most_for_each_shift():
+    assert shift((50, 0, 0), (50, 3, -20)) == "much bluer"

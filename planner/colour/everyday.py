@@ -1,0 +1,140 @@
+"""What people would call a colour: how many would use each everyday word.
+
+A share is the share of the votes near a colour, in CAM16-UCS, each weighted by a Gaussian of its
+distance. Every name of an online survey (``shared/xkcd_colours.csv``) votes for the words in it: the
+last counts twice ("bluish purple" is a purple first), and names that stand for a word are listed in
+``shared/everyday_words.toml``. Near neutral and near black the survey has few names; there the neutral
+centroids of ISCC–NBS (K. L. Kelly, D. B. Judd, NBS Special Publication 440, 1976) vote as well.
+"""
+
+import re
+import tomllib
+from functools import cache
+from typing import Final, NamedTuple
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.colour.names import neutral_centroids
+from planner.colour.screen import parse_hex, srgb_to_lab
+from planner.colour.uniform import lab_to_cam16_ucs
+from planner.data import shared
+
+WIDTH: Final = 4.0
+"""Standard deviation of the Gaussian in CAM16-UCS: of widths from 2 to 8 the one by which a name left out
+of the survey is foretold best by the others (`tests/colour/test_everyday.py` prints it)."""
+
+ENOUGH: Final = 0.5
+"""Overlap from which two colours count as called the same: half of the people would use one word for both
+(our choice)."""
+
+_DARKEST: Final = 10.0
+"""L* below which a hue fades from the words as it does from sight; nothing darker has a name of its own
+(the standard's black lies at 13)."""
+
+# Colours worked on at once: few enough to stay in the cache.
+_BLOCK: Final = 128
+
+
+class _Votes(NamedTuple):
+    words: tuple[str, ...]
+    places: NDArray[np.float32]
+    """(V, 3) J', a', b' of every vote."""
+    votes: NDArray[np.float32]
+    """(V, W) how a vote is shared among the words; rows sum to 1."""
+
+
+def words() -> tuple[str, ...]:
+    """Return the everyday words, in the order of `shares`."""
+    return _votes().words
+
+
+def shares(lab: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return how many people would use each everyday word.
+
+    Parameters
+    ----------
+    lab : ndarray, shape (..., 3)
+        CIELAB under D65; what is lighter than white counts as white's lightness.
+
+    Returns
+    -------
+    ndarray, shape (..., 13)
+        Shares in the order of `words`, which sum to 1.
+    """
+    flat = np.array(lab, np.float64).reshape(-1, 3)
+    fades = np.clip(flat[:, :1] / _DARKEST, 0.0, 1.0)
+    flat = np.concatenate([np.clip(flat[:, :1], _DARKEST, 100.0), fades * flat[:, 1:]], axis=1)
+    found = np.empty((len(flat), len(words())))
+    for at in range(0, len(flat), _BLOCK):
+        found[at : at + _BLOCK] = _shares(lab_to_cam16_ucs(flat[at : at + _BLOCK]))
+    return found.reshape(*np.shape(lab)[:-1], -1)
+
+
+def _shares(place: NDArray[np.float64]) -> NDArray[np.float64]:
+    _, places, votes = _votes()
+    # Single precision is plenty for a share.
+    apart = np.zeros((len(place), len(places)), np.float32)
+    for mine, theirs in zip(place.T.astype(np.float32), places.T, strict=True):
+        step = mine[:, None] - theirs
+        apart += step * step
+    # Where no vote is near, the nearest decide. What is far counts for nothing, and would be slow.
+    width = np.maximum(np.float32(WIDTH * WIDTH), apart.min(axis=1, keepdims=True))
+    weight = np.exp(np.maximum(apart / (-2.0 * width), np.float32(-40.0)))
+    return np.asarray(weight @ votes / weight.sum(axis=1, keepdims=True))
+
+
+def overlap(lab1: NDArray[np.float64], lab2: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return (...) the share of people who could call two colours by one word, 0 to 1.
+
+    Parameters
+    ----------
+    lab1, lab2 : ndarray, shape (..., 3)
+        CIELAB under D65; leading shapes broadcast.
+    """
+    return np.asarray(np.minimum(shares(lab1), shares(lab2)).sum(axis=-1))
+
+
+def word_of(lab: NDArray[np.float64]) -> tuple[str, float]:
+    """Return the everyday word that most people would use of a colour (3,), and how many, 0 to 1."""
+    found = shares(lab)
+    most = int(found.argmax())
+    return words()[most], float(found[most])
+
+
+@cache
+def _votes() -> _Votes:
+    lists = tomllib.loads(shared("everyday_words.toml").read_text(encoding="utf-8"))
+    known = tuple(lists)
+    meaning: dict[str, list[int]] = {}
+    for at, word in enumerate(known):
+        for name in lists[word]:
+            meaning.setdefault(name, []).append(at)
+    labs, votes = [], []
+    for name, lab in survey():
+        vote = _vote(name, meaning, len(known))
+        if vote.any():
+            labs.append(lab)
+            votes.append(vote / vote.sum())
+    for family, lab in neutral_centroids():
+        labs.append(lab)
+        votes.append(np.eye(len(known))[known.index(family)])
+    places = lab_to_cam16_ucs(np.array(labs))
+    return _Votes(known, places.astype(np.float32), np.array(votes, np.float32))
+
+
+def survey() -> list[tuple[str, NDArray[np.float64]]]:
+    """Return every name of the survey with its CIELAB (3,)."""
+    lines = shared("xkcd_colours.csv").read_text(encoding="utf-8").splitlines()
+    rows = [line.split(",") for line in lines if not line.startswith("#")][1:]
+    labs = srgb_to_lab(np.stack([parse_hex(text) for _, text in rows]))
+    return [(name, lab) for (name, _), lab in zip(rows, labs, strict=True)]
+
+
+def _vote(name: str, meaning: dict[str, list[int]], count: int) -> NDArray[np.float64]:
+    """Return (W,) how a name counts for each word: the last of its words twice, and alike around a "/"."""
+    vote = np.zeros(count)
+    said = [meaning[part] for part in re.split(r"[ /]", name) if part in meaning]
+    for place, one in enumerate(said, 1):
+        vote[one] += (2.0 if place == len(said) or "/" in name else 1.0) / len(one)
+    return vote
