@@ -1,7 +1,7 @@
-"""A swatch typed in: sRGB digits, CIELAB, L*C*h, XYZ, or an ISCC–NBS colour name."""
+"""A swatch typed in: sRGB digits, CIELAB, L*C*h, XYZ, or a colour's name."""
 
 import re
-from difflib import get_close_matches
+from collections.abc import Iterator, Sequence
 from functools import cache
 from typing import Final
 
@@ -16,6 +16,7 @@ from planner.colour.observer import illuminant, illuminant_names, observer
 from planner.colour.screen import parse_hex, srgb_to_lab, to_hex, xyz_to_linear
 from planner.colour.tables import read_table
 from planner.colour.tristimulus import weights
+from planner.swatch.called import Named, colours_called
 from planner.swatch.recover import reflectance_from_xyz
 from planner.swatch.resolve import TYPED_UNCERTAINTY, from_lab
 from planner.swatch.taken import Taken, taken
@@ -40,7 +41,9 @@ _KINDS: Final = {"lab": "CIELAB", "lch": "CIELAB L*C*h", "xyz": "XYZ"}
 _NUMBERED: Final = re.compile(r"(lab|lch|xyz)\b[\s(:=]*(.*?)\)?", re.IGNORECASE | re.DOTALL)
 _NUMBER: Final = re.compile(r"[-+\u2212]?(?:\d+\.?\d*|\.\d+)")
 _HEX: Final = re.compile(r"#?(?:[0-9a-fA-F]{3}|[0-9a-fA-F]{6})")
-_EXAMPLES: Final = '2a4b9c, "lab 34 12 -46", "lch 34 48 285", "xyz 8.9 8.0 33.2" or "strong blue"'
+_EXAMPLES: Final = '2a4b9c, "lab 34 12 -46", "lch 34 48 285", "xyz 8.9 8.0 33.2" or "dusty wine red"'
+_DULLED: Final = 2.0
+"""ΔE00 from which a colour that had to be dulled is told of: an eye at arm's length tells 1 to 2."""
 # Steps of the lattice of CIELAB whose colours are asked for their names.
 _LATTICE: Final = 4.0
 
@@ -54,7 +57,7 @@ def from_text(
     ----------
     text : str
         "#2a4b9c", "lab L a b", "lch L C h" (h in degrees), "xyz X Y Z" (Y = 100 for the perfect
-        diffuser), or an ISCC–NBS name.
+        diffuser), or a name such as "royal blue".
     illuminant_name, degrees : str, int
         Light (`planner.colour.observer.illuminant_names`) and observer (2 or 10) of the numbers; sRGB and
         names have theirs by definition.
@@ -185,21 +188,66 @@ def _observer_1964() -> NDArray[np.float64]:
 
 
 def from_name(text: str) -> Taken:
-    """Return a swatch from an ISCC–NBS name; what else bears the name is its uncertainty.
+    """Return a swatch from a colour's name; what else bears the name is its uncertainty.
+
+    An ISCC–NBS name is taken as the standard has it, any other as people mean it (`planner.swatch.called`).
 
     Raises
     ------
     ValueError
-        If there is no such name.
+        If no colour is heard in it.
     """
     wanted = " ".join(text.lower().replace("-", " ").replace("gray", "grey").split())
-    if wanted not in names():
-        near = get_close_matches(wanted, names(), n=3, cutoff=0.6)
-        hint = f"did you mean {' or '.join(near)}?" if near else f"type a colour as {_EXAMPLES}"
-        raise ValueError(f"found '{text}', which is neither a colour nor the name of one; {hint}")
-    index = names().index(wanted)
-    lab = centroid_lab()[index]
-    return taken(from_lab(lab, uncertainty=float(_name_spreads()[index])), f"the name {wanted}")
+    if wanted in names():
+        index = names().index(wanted)
+        lab = centroid_lab()[index]
+        return taken(from_lab(lab, uncertainty=float(_name_spreads()[index])), f"the name {wanted}")
+    found = colours_called(text)
+    if not found:
+        raise ValueError(f"found '{text}', in which no colour is heard; type one as {_EXAMPLES}")
+    first, *others = found
+    lab, dulled = reachable(first.lab)
+    colour = from_lab(lab, uncertainty=float(np.hypot(first.uncertainty, dulled)))
+    how = f"the name {wanted}" if first.name == wanted else f"the name {wanted}, taken as {first.name}"
+    return taken(colour, how, notes=tuple(_remarks(first, others, dulled)))
+
+
+def _remarks(first: Named, others: Sequence[Named], dulled: float) -> Iterator[str]:
+    """Yield what a person should know of a name that was understood."""
+    if not first.exact:
+        other = f" It may also be {' or '.join(one.name for one in others[:2])}." if others else ""
+        yield f"That is how the name was understood; hold the patch beside your cloth.{other}"
+    if first.left_out:
+        yield f"Not understood: {', '.join(first.left_out)}."
+    if first.neon:
+        yield "Neon cloth fluoresces: call it fluorescent, since its colour then holds in daylight alone."
+    if dulled >= _DULLED:
+        yield "No plain cloth is so vivid: the nearest that can be is taken."
+
+
+def reachable(lab: NDArray[np.float64]) -> tuple[NDArray[np.float64], float]:
+    """Return the nearest colour of the same hue that a reflecting surface can have, and how far off it is.
+
+    Parameters
+    ----------
+    lab : ndarray, shape (3,)
+        CIELAB under D65.
+
+    Returns
+    -------
+    tuple of ndarray, shape (3,), and float
+        The colour, and ΔE00 from the one asked for; 0 where that can be had.
+    """
+    for share in np.linspace(1.0, 0.0, 41):
+        # Towards a grey of middle lightness: near black and white every colour is out of reach.
+        tried = np.array([50.0 + (0.5 + 0.5 * share) * (lab[0] - 50.0), share * lab[1], share * lab[2]])
+        tried = lab if share == 1.0 else tried
+        try:
+            from_lab(tried)
+        except ValueError:
+            continue
+        return tried, float(delta_e(lab, tried))
+    raise ValueError(f"No surface comes near L* {lab[0]:.0f}, a* {lab[1]:.0f}, b* {lab[2]:.0f}.")
 
 
 @cache

@@ -1,0 +1,232 @@
+"""Colours by the names that people give them: "dusty wine red" is a survey's wine red, made dusty.
+
+Names come from an online survey's list (``shared/xkcd_colours.csv``). A name that is not on it is taken
+apart: the longest part that is on it, and the words before it, each of which does what it does elsewhere in
+the list. Spelling is forgiven. What was not understood is told, never passed over in silence.
+"""
+
+import csv
+import tomllib
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.colour.cielab import hue_difference, lab_to_lch, lch_to_lab
+from planner.colour.screen import lab_to_srgb, parse_hex, srgb_to_lab, to_hex
+from planner.data import shared
+
+NAME_UNCERTAINTY: Final = 8.6
+"""Root mean square ΔE00 of a name's colour: 95 names are both on the survey's list and among the CSS
+colours (W3C, CSS Color Module Level 4); their median difference is 10.8, of which each list has its half in
+squares."""
+
+WORD_UNCERTAINTY: Final = 9.0
+"""The same for each word that had to be reckoned in. Leaving names out and reckoning them from the others
+(`tests/swatch/test_called.py`) gives a root mean square of about 12, which is this and the above together."""
+
+_LEAST_PAIRS: Final = 3
+"""Colours with and without a word that the list must have for the word to count as one that changes them."""
+
+_SPELT: Final = 82.0
+"""Likeness, out of 100, from which a word counts as another one misspelt (our choice)."""
+
+_NEAR: Final = 86.0
+"""Likeness from which a name on the list is worth asking about (our choice)."""
+
+_TURNED: Final = 0.35
+"""How far a second hue word draws a colour towards its own (our choice; a third, as "bluish" does)."""
+
+_COARSE: Final = frozenset({"shit", "poop", "poo", "puke", "barf", "vomit", "piss", "snot", "booger", "bile"})
+"""Words that no maker is to read on a client's page."""
+
+
+@dataclass(frozen=True, eq=False)
+class Named:
+    """A colour as a name was understood."""
+
+    name: str
+    """What it was taken as: "dusty wine red", of which the list has "wine red"."""
+    lab: NDArray[np.float64]
+    """(3,) CIELAB under D65."""
+    uncertainty: float
+    """Root mean square ΔE00 of what else people mean by it."""
+    exact: bool
+    """Whether the list has the very name; else it should be confirmed by eye."""
+    left_out: tuple[str, ...] = ()
+    """Words that were not understood."""
+    neon: bool = False
+    """Whether the name says that the cloth fluoresces."""
+
+    @property
+    def hex(self) -> str:
+        """The nearest colour of a screen."""
+        return to_hex(lab_to_srgb(self.lab)[0])
+
+
+def colours_called(text: str, most: int = 4) -> tuple[Named, ...]:
+    """Return what a name may mean, the likeliest first; nothing where no colour is heard in it."""
+    return _called(text, most, _survey())
+
+
+def _called(text: str, most: int, survey: "_Survey") -> tuple[Named, ...]:
+    words = _words(text)
+    if not words:
+        return ()
+    first = _understood(words, survey)
+    found = [] if first is None else [first]
+    found += (one for one in _asked(" ".join(words), most, survey) if not first or one.name != first.name)
+    return tuple(found[:most])
+
+
+def _words(text: str) -> list[str]:
+    spelt = text.lower().replace("gray", "grey").replace("'", "")
+    return "".join(one if one.isalnum() else " " for one in spelt).split()
+
+
+@dataclass(frozen=True, eq=False)
+class _Survey:
+    """The list, and what its words do."""
+
+    lab: Mapping[str, NDArray[np.float64]]
+    """CIELAB by name."""
+    changes: Mapping[str, NDArray[np.float64]]
+    """(N, 2, 3) L*, C*, h of the colours that the list has without a word and with it, by word."""
+
+
+@cache
+def _survey() -> _Survey:
+    with shared("xkcd_colours.csv").open(encoding="utf-8", newline="") as lines:
+        rows = list(csv.DictReader(line for line in lines if not line.startswith("#")))
+    lab = {
+        " ".join(_words(row["name"])): srgb_to_lab(parse_hex(row["hex"]))
+        for row in rows
+        if not _COARSE & set(row["name"].split())
+    }
+    with shared("colour_modifiers.toml").open("rb") as file:
+        more = tomllib.load(file)["also"]
+    lab.update({name: srgb_to_lab(parse_hex(value)) for name, value in more.items() if name not in lab})
+    return _Survey(lab, _changes(lab))
+
+
+def _changes(lab: Mapping[str, NDArray[np.float64]]) -> dict[str, NDArray[np.float64]]:
+    """Return, for each word that changes colours, all colours listed without it and with it."""
+    pairs = defaultdict(list)
+    for name in lab:
+        word, _, rest = name.partition(" ")
+        if rest in lab:
+            pairs[word].append((lab[rest], lab[name]))
+    return {word: lab_to_lch(np.array(both)) for word, both in pairs.items() if len(both) >= _LEAST_PAIRS}
+
+
+@cache
+def _synonyms() -> tuple[dict[str, str], frozenset[str]]:
+    """Return words that stand for words of the list, and words that say nothing of a colour."""
+    with shared("colour_modifiers.toml").open("rb") as file:
+        data = tomllib.load(file)
+    same = {word: meant for meant, words in data["same_as"].items() for word in words}
+    return same, frozenset(data["left_out"]["words"])
+
+
+def _understood(words: Sequence[str], survey: _Survey) -> Named | None:
+    """Return the colour that a name says, taken apart where the list does not have it."""
+    whole = " ".join(words)
+    if whole in survey.lab:
+        return Named(whole, survey.lab[whole], NAME_UNCERTAINTY, exact=True, neon="neon" in words)
+    same, empty = _synonyms()
+    spelt = [one for one in (_spelt(word, survey) for word in words) if one not in empty]
+    # "icy blue" is on the list as "pale blue".
+    tries = [spelt, [same.get(word, word) for word in spelt]]
+    found = [(one, _longest(one, survey)) for one in tries]
+    said, (start, end) = max(found, key=lambda one: one[1][1] - one[1][0])
+    if start == end:
+        return None
+    base = " ".join(said[start:end])
+    lab = survey.lab[base]
+    taken, left = list[str](), []
+    # The word next to the colour changes it first: "pale dusty rose" is a pale one of the dusty roses.
+    for word in dict.fromkeys([*reversed(said[:start]), *said[end:]]):
+        meant = word if word in survey.changes or word in survey.lab else same.get(word, word)
+        if meant in survey.changes and (meant not in survey.lab or meant in same.values()):
+            lab = _changed(lab, survey.changes[meant])
+        elif meant in survey.lab:
+            lab = lab + _TURNED * (survey.lab[meant] - lab)
+        else:
+            left.append(word)
+            continue
+        taken.append(meant)
+    name = " ".join([*dict.fromkeys(reversed(taken)), base])
+    unsure = float(np.hypot(NAME_UNCERTAINTY, WORD_UNCERTAINTY * (len(taken) + 2 * len(left)) ** 0.5))
+    exact = not taken and not left and said == list(words)
+    return Named(name, lab, unsure, exact, tuple(left), neon="neon" in taken)
+
+
+_PLAIN: Final = frozenset(
+    {"red", "orange", "yellow", "green", "blue", "purple", "pink", "brown", "grey", "black", "white"}
+)
+"""Words so wide that another colour beside them says more: "petrol blue" is petrol."""
+
+
+def _longest(words: Sequence[str], survey: _Survey) -> tuple[int, int]:
+    """Return where the longest part that is a name on the list begins and ends.
+
+    Of equals a word that says more than a plain hue counts, then the last.
+    """
+    parts = [
+        (start, end) for start in range(len(words)) for end in range(start + 1, len(words) + 1)
+        if " ".join(words[start:end]) in survey.lab
+    ]  # fmt: skip
+
+    def order(part: tuple[int, int]) -> tuple[int, bool, int]:
+        start, end = part
+        return end - start, words[start] not in _PLAIN and words[start] not in survey.changes, end
+
+    return max(parts, key=order, default=(0, 0))
+
+
+def _changed(lab: NDArray[np.float64], both: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return a colour changed as a word changes the colours of the list, those of its hue above all."""
+    lch = lab_to_lch(lab)
+    before, after = both.transpose(1, 0, 2)
+    near = np.exp(-0.5 * (hue_difference(before[:, 2], lch[2]) / _LIKE) ** 2) + _ANY
+    near /= near.sum()
+    lightness = lch[0] + near @ (after[:, 0] - before[:, 0])
+    chroma = lch[1] * np.exp(near @ np.log(np.maximum(after[:, 1], 1.0) / np.maximum(before[:, 1], 1.0)))
+    hue = lch[2] + near @ hue_difference(before[:, 2], after[:, 2])
+    return lch_to_lab(np.array([np.clip(lightness, 3.0, 97.0), chroma, hue]))
+
+
+_LIKE: Final = 45.0
+"""Degrees of hue within which a word's other colours tell most of what it does to one (our choice)."""
+
+_ANY: Final = 0.05
+"""Weight that colours of any other hue keep, so that there is always something to go by."""
+
+
+def _spelt(word: str, survey: _Survey) -> str:
+    """Return a word as the list or the table of words spells it, where it is like enough."""
+    from rapidfuzz import fuzz, process
+
+    known = _vocabulary(survey)
+    if word in known or len(word) < 3:
+        return word
+    near = process.extractOne(word, known, scorer=fuzz.ratio, score_cutoff=_SPELT)
+    return near[0] if near else word
+
+
+@lru_cache(maxsize=8)
+def _vocabulary(survey: _Survey) -> tuple[str, ...]:
+    same, empty = _synonyms()
+    return tuple(sorted({word for name in survey.lab for word in name.split()} | {*same} | empty))
+
+
+def _asked(text: str, most: int, survey: _Survey) -> list[Named]:
+    """Return names on the list that are like what was typed, to be asked about."""
+    from rapidfuzz import fuzz, process
+
+    near = process.extract(text, list(survey.lab), scorer=fuzz.WRatio, limit=most + 1, score_cutoff=_NEAR)
+    return [Named(name, survey.lab[name], NAME_UNCERTAINTY, exact=False) for name, _, _ in near]
