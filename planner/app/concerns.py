@@ -3,7 +3,6 @@
 from collections.abc import Callable, Iterable
 from typing import ClassVar, Final, TypeAlias
 
-from pydantic import ValidationError
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -16,6 +15,7 @@ from textual.widgets.option_list import Option
 from planner.app.answer import SEVERITY, concern_text
 from planner.app.form.entry import Entry
 from planner.app.form.screen import FormScreen
+from planner.catalogue.errors import checked
 from planner.job.model import Acceptance
 from planner.reading.warn import Concern, accepted
 
@@ -177,8 +177,5 @@ def _vain(by: Acceptance) -> Content:
 
 
 def _checked(who: str, why: str) -> str:
-    try:
-        Acceptance(code=next(iter(SEVERITY)), who=who, why=why)
-    except ValidationError as problem:
-        raise ValueError(problem.errors(include_url=False)[0]["msg"].removeprefix("Value error, ")) from None
+    checked(Acceptance, {"code": next(iter(SEVERITY)), "who": who, "why": why})
     return ""

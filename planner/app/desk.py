@@ -26,6 +26,7 @@ from planner.reading.matter import FINE, QUICK
 from planner.reading.of_job import line_question
 from planner.reading.question import Question
 from planner.reading.read import Reading
+from planner.refusal import Refusal
 
 PAINT = 0.2
 """Seconds after which an answer counts as painted, if the screen has not said so: another one may be
@@ -183,7 +184,7 @@ class Desk:
 
     def begin(self, state: State) -> None:
         """Look at what will be asked first, so that the answer is remembered when the screen asks."""
-        with suppress(ValueError):  # the screen says so when it asks
+        with suppress(Refusal):  # the screen says so when it asks
             self._quick.ask(asked(state, UNASKED))
 
     def ask(self, question: Asked) -> None:
@@ -240,7 +241,7 @@ class Desk:
             self._slow.ask((one, first.reading))
             if not self._quick.wait(AHEAD):
                 self._look_ahead(one.beside)
-        except ValueError as problem:
+        except Refusal as problem:
             self._tell(Failed(one.serial, str(problem)))
         except Exception as problem:  # noqa: BLE001 - a fault of ours must not leave the screen waiting
             self._tell(Failed(one.serial, fault(problem)))

@@ -15,11 +15,13 @@ from pathlib import Path
 
 import platformdirs
 
+from planner import atomic
 from planner.app.state import State, state_of
-from planner.catalogue.errors import PaletteError
-from planner.catalogue.files import BACKUP, TextFile, read_text, write_text
+from planner.atomic import BACKUP
+from planner.catalogue.files import TextFile, read_text, write_text
 from planner.catalogue.palette import Palette
 from planner.job import Job, JobFile, new_job_file, read_job_file
+from planner.refusal import Refusal
 
 _NAME = re.compile(r"draft-(\d+)-\d+\.toml")
 _OF = "# Draft of: "
@@ -62,15 +64,12 @@ class Drafts:
 
         Raises
         ------
-        PaletteError
+        Refusal
             If it cannot be written.
 
         """
         text = _head(state.file) + new_job_file(Path("job"), state.job).source.text
-        try:
-            self.folder.mkdir(parents=True, exist_ok=True)
-        except OSError as problem:
-            raise PaletteError(f"{self.folder}: cannot be made ({problem.strerror})") from None
+        atomic.make_folder(self.folder)
         if self._file is None or not self._file.path.exists():
             self._file = TextFile(self._free(), text, None)
         self._file = write_text(replace(self._file, text=text))
@@ -97,7 +96,7 @@ class Drafts:
         for path in self.folder.glob("draft-*.toml"):
             match = _NAME.fullmatch(path.name)
             if match and path != self.path and not _alive(int(match[1])):
-                with suppress(PaletteError, OSError):
+                with suppress(Refusal, OSError):
                     found.append(_read(path))
         return tuple(sorted(found, key=lambda one: one.when, reverse=True))
 
@@ -123,13 +122,13 @@ def taken_up(left: Left, palette: Palette) -> State:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the palette has not all that the draft names.
 
     """
     file: JobFile | None = None
     if left.of is not None:
-        with suppress(PaletteError):
+        with suppress(Refusal):
             file = read_job_file(left.of)
             if file.source.digest != left.digest:
                 file = replace(file, source=replace(file.source, digest=left.digest))

@@ -5,13 +5,12 @@ from contextlib import suppress
 from dataclasses import dataclass
 from typing import Final
 
-from pydantic import ValidationError
-
 from planner.app.state import State, colour_name
 from planner.catalogue.coating import NONE, Coating
 from planner.catalogue.sizes import sizes
 from planner.colour.screen import to_hex
 from planner.reading.question import can_carry, swatch_colour
+from planner.refusal import InvalidValue, Refusal
 
 BY_EYE = "by eye"
 """The choice that opens the chooser of swatches by eye, by words and by digits."""
@@ -151,7 +150,7 @@ def _distances(state: State) -> list[Choice]:
 
 def _number(text: str, unit: str) -> float | None:
     bare = text.strip().lower().removesuffix(unit).strip().replace(",", ".")
-    with suppress(ValueError):
+    with suppress(Refusal):
         return float(bare)
     return None
 
@@ -178,7 +177,7 @@ def hex_of(state: State, colour: str) -> str | None:
 
     try:
         return to_hex(lab_to_srgb(swatch_colour(state.palette.swatches[colour]).lab)[0])
-    except ValueError:
+    except InvalidValue:
         return None
 
 
@@ -191,7 +190,7 @@ def _typed_colour(_state: State, text: str) -> Choice | None:
 
     try:
         digits = to_hex(parse_hex(text))
-    except ValueError:
+    except InvalidValue:
         return None
     return Choice(digits, digits, "typed", digits)
 
@@ -305,9 +304,7 @@ def chosen(field: Field, state: State, value: str) -> State | str:
     try:
         after = field.choose(state, value)
         after.question()
-    except ValidationError as problem:
-        return str(problem.errors(include_url=False)[0]["msg"]).removeprefix("Value error, ")
-    except ValueError as problem:
+    except Refusal as problem:
         return str(problem)
     return after
 

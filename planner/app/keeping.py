@@ -20,10 +20,10 @@ from planner.app.messages import MOST, Told
 from planner.app.photo.files import path_of
 from planner.app.start import Start, StartScreen
 from planner.app.state import State, new_state, state_of
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette, load, sources
 from planner.job import new_job_file, read_job_file
 from planner.job.companions import carried
+from planner.refusal import Refusal
 
 KEEP = 0.8
 """Seconds after a change until the draft is written."""
@@ -103,7 +103,7 @@ class Keeping(App[None]):
         new = self.drafts.path is None
         try:
             path = self.drafts.keep(self.state)
-        except PaletteError as problem:
+        except Refusal as problem:
             self.notify(f"Changes are not kept: {problem}", severity="error", timeout=10)
             return
         if new:
@@ -225,7 +225,7 @@ class Keeping(App[None]):
         """Go on with a draft; what was left is deleted once a draft of this planner holds it."""
         try:
             state = taken_up(left, self.palette)
-        except PaletteError as problem:
+        except Refusal as problem:
             self.notify(str(problem), severity="error", timeout=10)
             return
         self._change_job(state)
@@ -249,7 +249,7 @@ class Keeping(App[None]):
             # Palette files beside the job are read as well.
             palette = load(*sources(job=path, palettes=self.palettes)) if named else self.palette
             return state_of(file.job, palette, file if named else None, path)
-        except PaletteError as problem:
+        except Refusal as problem:
             self.notify(str(problem), severity="error", timeout=10)
             return None
 
@@ -284,7 +284,7 @@ class Keeping(App[None]):
             file = new_job_file(path, state.job)
         try:
             saved = file.with_job(state.job).save()
-        except PaletteError as problem:
+        except Refusal as problem:
             text = f"{problem}. Your changes stay in the draft; save under another name with Ctrl+P."
             self.notify(text, severity="error", timeout=12)
             return False

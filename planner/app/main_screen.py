@@ -30,6 +30,7 @@ from planner.app.undoing import redone, undone
 from planner.catalogue.palette import Palette
 from planner.job.model import Acceptance
 from planner.reading.instead import Instead
+from planner.refusal import Refusal
 
 SOON = 0.01
 """Seconds within which all parts of an answer have asked to be painted."""
@@ -125,7 +126,7 @@ class MainScreen(Screen[None]):
         self._show_wearer(state)
         try:
             new = asked(state, self.serial + 1, self._beside())
-        except ValueError as problem:
+        except Refusal as problem:
             self.serial += 1
             self._refuse(str(problem))
             return
@@ -218,7 +219,7 @@ class MainScreen(Screen[None]):
     def _step(self, message: Row.Stepped) -> None:
         try:
             self.apply(stepped(message.field, self.holder.state, message.step))
-        except ValueError as problem:
+        except Refusal as problem:
             self.notify(str(problem), severity="warning")
 
     @on(Picker.Looked)

@@ -17,7 +17,7 @@ def offers_of(path: Path, job: Job, today: date, palette: Palette) -> OfferList:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If it cannot be read.
 
     """

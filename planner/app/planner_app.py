@@ -21,6 +21,7 @@ from planner.app.second_process import Here, SecondProcess
 from planner.app.state import State
 from planner.app.themes import THEMES
 from planner.catalogue.palette import Palette
+from planner.refusal import Refusal
 
 _COMMANDS = (
     ("New costume", "Begin another job", "new_job"),
@@ -145,5 +146,5 @@ class PlannerApp(Keeping):
         place = next(one for one in PLACES if one.name == name)
         try:
             await place.opened(self)
-        except ValueError as problem:
+        except Refusal as problem:
             self.notify(str(problem), severity="warning")

@@ -4,9 +4,9 @@ import sys
 from pathlib import Path
 
 from planner.app.pauses import starting
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import load, sources
 from planner.job import read_job_file
+from planner.refusal import Refusal
 
 
 def run(job: Path | None = None, palettes: Path | None = None) -> int:
@@ -14,12 +14,12 @@ def run(job: Path | None = None, palettes: Path | None = None) -> int:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the job or a palette cannot be used, or there is no terminal to open it in.
 
     """
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        raise PaletteError("the interface needs a terminal; planner --help shows what works without one")
+        raise Refusal("the interface needs a terminal; planner --help shows what works without one")
     starting()
     file = None if job is None else read_job_file(job)
     palette = load(*sources(job=job, palettes=palettes))

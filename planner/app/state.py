@@ -9,12 +9,13 @@ from pathlib import Path
 from typing import Any
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import PaletteError
+from planner.catalogue.errors import changed
 from planner.catalogue.palette import Palette
 from planner.job import History, Job, JobFile, Line, unknown_names
 from planner.job.naming import copy_of, without_line
 from planner.reading.of_job import line_question
 from planner.reading.question import Question
+from planner.refusal import Refusal
 
 USUAL_SIZE = "SS20"
 """Size that a first line has where its stone is offered in it."""
@@ -56,7 +57,7 @@ class State:
 
     def with_job(self, **changes: Any) -> "State":
         """Return the state after a change to the job as a whole."""
-        return self._done(_checked(self.job, changes))
+        return self._done(changed(self.job, changes))
 
     def with_line(self, **changes: Any) -> "State":
         """Return the state after a change to the line looked at.
@@ -74,18 +75,18 @@ class State:
             If a field cannot hold its new value.
 
         """
-        after = _checked(self.pairing, line)
+        after = changed(self.pairing, line)
         if after.accept == self.pairing.accept and _asks(after) != _asks(self.pairing):
             after = after.model_copy(update={"accept": ()})
         lines = list(self.job.lines)
         lines[self.line] = after
-        return self._done(_checked(self.job, {**job, "lines": tuple(lines)}))
+        return self._done(changed(self.job, {**job, "lines": tuple(lines)}))
 
     def with_new_line(self) -> "State":
         """Return the state with a copy of the present line after it, which is looked at."""
         lines = list(self.job.lines)
         lines.insert(self.line + 1, copy_of(self.pairing))
-        return replace(self._done(_checked(self.job, {"lines": tuple(lines)})), line=self.line + 1)
+        return replace(self._done(changed(self.job, {"lines": tuple(lines)})), line=self.line + 1)
 
     def without_line(self) -> "State":
         """Return the state without the present line; the last line of a job stays.
@@ -146,12 +147,6 @@ def _asks(line: Line) -> tuple[str, ...]:
     return line.stone, line.coating, line.size, line.wish
 
 
-def _checked(part: Any, changes: dict[str, Any]) -> Any:
-    """Return a job or line with `changes`, its fields checked as those of a file are."""
-    data = {name: getattr(part, name) for name in type(part).model_fields}
-    return type(part)(**{**data, **changes})
-
-
 def colour_name(text: str, palette: Palette) -> str:
     """Return what a job's colour is called: the swatch's name, or its digits."""
     return palette.swatches[text].name if text in palette.swatches else text
@@ -180,14 +175,14 @@ def state_of(job: Job, palette: Palette, file: JobFile | None, where: Path) -> S
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the job names something that the palette does not have, or a palette lacks what a job needs.
 
     """
     unknown = unknown_names(job, palette)
     if unknown:
         more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""
-        raise PaletteError(f"{where}, {unknown[0]}{more}")
+        raise Refusal(f"{where}, {unknown[0]}{more}")
     if not job.lines:
         job = job.model_copy(update={"lines": (first_line(palette),)})
     return State(palette, History((job,)), 0, job, file)

@@ -6,7 +6,8 @@ from typing import Literal
 
 from babel import Locale, UnknownLocaleError, dates, numbers, units
 
-from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.errors import show
+from planner.refusal import Refusal
 
 Unit = Literal["meter", "millimeter", "inch"]
 
@@ -19,14 +20,14 @@ class Figures:
 
         Raises
         ------
-        PaletteError
+        Refusal
             If nothing is known of it.
 
         """
         try:
             self.locale = Locale.parse(code)
         except (UnknownLocaleError, ValueError):
-            raise PaletteError(
+            raise Refusal(
                 f"field locale: found {show(code)}; nothing is known of how it writes figures: use a "
                 "language and a region, such as en_GB"
             ) from None

@@ -7,7 +7,6 @@ from decimal import Decimal
 from typing import Final
 
 from planner.brief.figures import Figures
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
 from planner.cover import Need, needs
@@ -23,6 +22,7 @@ from planner.reading.of_job import question_of
 from planner.reading.rank import Ranked, glow_labs, rank
 from planner.reading.read import Reading, Seen, read, seen
 from planner.reading.warn import Concern, accepted, warnings
+from planner.refusal import Refusal
 
 TO_WEARER: Final = frozenset({*WEARER, "shed-on-ice", "shed-on-floor", "washed", "touched"})
 """Codes of `planner.fixing` that a client is told."""
@@ -107,23 +107,23 @@ def gather(
 
     Raises
     ------
-    PaletteError
+    Refusal
         One sentence, if the job has no pairing, has no line of a number in `full`, names
         something that the palette lacks, or cannot be made.
 
     """
     before = f"{where}, " if where else ""
     if not job.lines:
-        raise PaletteError(f"{where + ': ' if where else ''}the job has no pairing yet; a brief needs one")
+        raise Refusal(f"{where + ': ' if where else ''}the job has no pairing yet; a brief needs one")
     try:
         Figures(job.locale)
-    except PaletteError as problem:
-        raise PaletteError(f"{before}{problem}") from None
+    except Refusal as problem:
+        raise Refusal(f"{before}{problem}") from None
     first = _first(len(job.lines), full, before)
     unknown = unknown_names(job, palette)
     if unknown:
         more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""
-        raise PaletteError(f"{before}{unknown[0]}{more}")
+        raise Refusal(f"{before}{unknown[0]}{more}")
     questions = [question_of(job, number, palette, before) for number in range(len(job.lines))]
     known: dict[tuple[str, str, str, str], Reading] = {}
     readings = []
@@ -144,14 +144,10 @@ def _first(count: int, full: Sequence[int], before: str) -> list[int]:
     """Return which lines come first and in full, from 0."""
     for number in full:
         if not 1 <= number <= count:
-            raise PaletteError(
-                f"{before}line to show in full: found {number}; the job has lines 1 to {count}"
-            )
+            raise Refusal(f"{before}line to show in full: found {number}; the job has lines 1 to {count}")
     wanted = list(dict.fromkeys(number - 1 for number in full))
     if len(wanted) > MOST_IN_FULL:
-        raise PaletteError(
-            f"{before}lines to show in full: found {len(wanted)}; at most {MOST_IN_FULL} have room"
-        )
+        raise Refusal(f"{before}lines to show in full: found {len(wanted)}; at most {MOST_IN_FULL} have room")
     return wanted or list(range(min(count, MOST_IN_FULL)))
 
 
@@ -187,8 +183,8 @@ def _needs(job: Job, palette: Palette, before: str) -> tuple[Need, ...]:
         return ()
     try:
         return tuple(one for one in needs(job, palette) if one.count)
-    except PaletteError as problem:
-        raise PaletteError(f"{before}{problem}") from None
+    except Refusal as problem:
+        raise Refusal(f"{before}{problem}") from None
 
 
 def _cautions(job: Job, palette: Palette) -> tuple[tuple[Caution, Acceptance | None], ...]:

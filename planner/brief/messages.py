@@ -10,8 +10,8 @@ from typing import Any, Final
 
 from babel import Locale
 
-from planner.catalogue.errors import PaletteError
 from planner.data import shared
+from planner.refusal import Refusal
 
 ENGLISH: Final = "en"
 """The language that every other file is measured by, and the one taken where there is no other."""
@@ -77,7 +77,7 @@ def messages(language: str) -> Messages:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If its file is not whole.
 
     """
@@ -90,14 +90,14 @@ def read_messages(path: Path) -> Messages:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If it cannot be read, lacks an entry, or an entry lacks a name in braces or has one too many.
 
     """
     try:
         entries = tomllib.loads(path.read_text(encoding="utf-8"))
     except (OSError, ValueError) as problem:
-        raise PaletteError(f"{path}: cannot be read ({problem})") from None
+        raise Refusal(f"{path}: cannot be read ({problem})") from None
     if path.name != f"{ENGLISH}.toml":
         _check(path, entries, messages(ENGLISH).entries)
     return Messages(path.stem, entries)
@@ -109,12 +109,12 @@ def _check(path: Path, entries: Mapping[str, Any], model: Mapping[str, Mapping[s
             found = entries.get(section, {}).get(key)
             where = f'{path}, section {section}, entry "{key}"'
             if found is None:
-                raise PaletteError(f"{where}: is missing; the English file has it")
+                raise Refusal(f"{where}: is missing; the English file has it")
             wanted = _names(sentence)
             for one in found.values() if isinstance(found, Mapping) else (found,):
                 names = _names(one)
                 if names != wanted:
-                    raise PaletteError(
+                    raise Refusal(
                         f"{where}: found {_braced(names)}; the English sentence has {_braced(wanted)}"
                     )
 

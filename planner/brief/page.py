@@ -16,7 +16,7 @@ from planner.brief.plain import plain
 from planner.brief.save import save
 from planner.brief.setting import PPI, Setter
 from planner.brief.words import Words
-from planner.catalogue.errors import PaletteError
+from planner.refusal import Refusal
 
 MOST_PAGES: Final = 2
 """Pages of a brief, whatever the job."""
@@ -81,7 +81,7 @@ def brief(
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the locale is not known, or nothing can be written in the system's temporary folder.
 
     """
@@ -142,8 +142,8 @@ def _file(made: Brief, form: str) -> bytes:
         raise _no_room(problem) from None
 
 
-def _no_room(problem: OSError) -> PaletteError:
-    return PaletteError(
+def _no_room(problem: OSError) -> Refusal:
+    return Refusal(
         f"the system's temporary folder: nothing can be written there ({problem.strerror or problem}); make "
         "room, or name another folder in the environment variable TMPDIR"
     )

@@ -2,7 +2,6 @@
 
 from planner.catalogue.coating import NONE, Coating, Lay, Layer
 from planner.catalogue.cut import Cut, Row
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.lamp import Lamp, LampKind, lamp_kinds
 from planner.catalogue.palette import Origin, Palette, load, sources, user_folder
 from planner.catalogue.palette_file import PaletteFile, new_palette_file, read_palette_file
@@ -10,6 +9,7 @@ from planner.catalogue.sizes import StoneSize, size, sizes
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Floor, Light, Spectrum, Surround, Venue
+from planner.refusal import Refusal
 
 __all__ = [
     "NONE",
@@ -23,8 +23,8 @@ __all__ = [
     "Light",
     "Origin",
     "Palette",
-    "PaletteError",
     "PaletteFile",
+    "Refusal",
     "Row",
     "Spectrum",
     "Stone",

@@ -12,6 +12,7 @@ from pydantic import BeforeValidator, model_validator
 from planner.catalogue.errors import show, suggest
 from planner.catalogue.fields import Part, check_hex, check_lab, quantity
 from planner.data import shared
+from planner.refusal import InvalidValue
 
 
 @dataclass(frozen=True)
@@ -82,7 +83,7 @@ def backings() -> Mapping[str, tuple[tuple[float, float, float], float]]:
 
 def _check_kind(value: Any) -> Any:
     if not isinstance(value, str) or value not in cloth_kinds():
-        raise ValueError(
+        raise InvalidValue(
             f"found {show(value)}, which is no kind of cloth; allowed are {', '.join(cloth_kinds())}"
         )
     return value
@@ -99,7 +100,7 @@ def _check_backing(value: Any) -> Any:
         return _check_colour(value)
     name = "-".join(value.lower().split())
     if name not in backings():
-        raise ValueError(
+        raise InvalidValue(
             f"found {show(value)}; a backing must be a colour or one of {', '.join(backings())}: "
             f"{suggest(name, backings())}"
         )
@@ -140,9 +141,9 @@ class Cloth(Part):
             ("backing", "sheer"), ("read_over", "sheer"), ("lets_through", "sheer"), ("second", "two-tone"),
         ):  # fmt: skip
             if getattr(self, field) is not None and self.kind != kind:
-                raise ValueError(f"found {field} for a {self.kind} cloth; only a {kind} one has it")
+                raise InvalidValue(f"found {field} for a {self.kind} cloth; only a {kind} one has it")
         if self.kind == "sheer" and self.backing is None:
-            raise ValueError(
+            raise InvalidValue(
                 "found no backing; a sheer cloth shows what lies behind it, so say what it is worn over: a "
                 f"colour, or one of {', '.join(backings())}"
             )

@@ -6,6 +6,7 @@ from pydantic import Field, model_validator
 
 from planner.catalogue.errors import show
 from planner.catalogue.fields import Entry, Part, quantity, text
+from planner.refusal import InvalidValue
 
 NONE = "none"
 """The id that means "uncoated"; no palette may define it."""
@@ -37,7 +38,7 @@ class Lay(Part):
     def _angle_fits(self) -> Self:
         if (self.kind == "off axis") != (self.angle > 0.0):
             need = "needs an angle above 0" if self.kind == "off axis" else "has no angle"
-            raise ValueError(
+            raise InvalidValue(
                 f"found angle = {self.angle:g} with kind = {show(self.kind)}; {self.kind} {need}"
             )
         return self
@@ -70,5 +71,5 @@ class Coating(Entry):
     @model_validator(mode="after")
     def _not_reserved(self) -> Self:
         if self.id == NONE:
-            raise ValueError('found id = "none", which always means uncoated; choose another id')
+            raise InvalidValue('found id = "none", which always means uncoated; choose another id')
         return self

@@ -7,6 +7,7 @@ from typing import Annotated, Self
 from pydantic import Field, model_validator
 
 from planner.catalogue.fields import Entry, Part, quantity, whole
+from planner.refusal import InvalidValue
 
 
 class Row(Part):
@@ -55,11 +56,11 @@ class Cut(Entry):
             ):
                 if found >= limit:
                     where = f"in rows[{number}], where the row outside it has {limit:g}"
-                    raise ValueError(
+                    raise InvalidValue(
                         f"found {field} = {found:g} {where}; it must be less, row by row inwards"
                     )
         if self.height > 1.0:
-            raise ValueError(
+            raise InvalidValue(
                 f"found a height of {self.height:.2f} diameters; a stone may be at most as tall as wide"
             )
         return self

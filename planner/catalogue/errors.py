@@ -1,17 +1,14 @@
-"""The one kind of error a palette or job file can cause, and the plain words for it."""
+"""What is wrong with a value or a file, in plain words."""
 
 from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
-from typing import Any
+from typing import Any, TypeVar
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel, TypeAdapter, ValidationError
 
+from planner.refusal import InvalidValue, Refusal
 
-class PaletteError(ValueError):
-    """A palette, job or entry that cannot be used; ``str`` of it is one sentence for a person.
-
-    The sentence says which file, line or field, what was found, and what is allowed.
-    """
+ModelT = TypeVar("ModelT", bound=BaseModel)
 
 
 def show(value: object) -> str:
@@ -92,6 +89,40 @@ def explain(error: ValidationError, model: type[BaseModel]) -> tuple[tuple[str |
     more = len(details) - 1
     words = _words(dict(first), model, place)
     return place, words + (f" (and {more} more in this entry)" if more else "")
+
+
+def build(model: type[ModelT], data: Any, where: str) -> ModelT:
+    """Return `data` as a `model`, or raise a Refusal that begins with `where`."""
+    try:
+        return model.model_validate(data)
+    except ValidationError as problem:
+        inside, words = explain(problem, model)
+        field = as_written(inside, data)
+        raise Refusal(
+            f"{where}, field {field_path(field)}: {words}" if field else f"{where}: {words}"
+        ) from None
+
+
+def checked(model: type[ModelT], data: Mapping[str, Any]) -> ModelT:
+    """Return `data` as a `model`; an InvalidValue says in plain words what of it cannot be."""
+    try:
+        return model.model_validate(data)
+    except ValidationError as problem:
+        raise InvalidValue(explain(problem, model)[1]) from None
+
+
+def changed(part: ModelT, changes: Mapping[str, Any]) -> ModelT:
+    """Return `part` with `changes`, all its fields checked as those of a file are."""
+    return checked(type(part), {**{name: getattr(part, name) for name in type(part).model_fields}, **changes})
+
+
+def checked_field(model: type[BaseModel], field: str, value: object) -> None:
+    """Refuse what `field` of `model` cannot hold, with an InvalidValue."""
+    kept: TypeAdapter[Any] = TypeAdapter(model.model_fields[field].rebuild_annotation())
+    try:
+        kept.validate_python(value)
+    except ValidationError as problem:
+        raise InvalidValue(explain(problem, model)[1]) from None
 
 
 def _beneath(place: tuple[str | int, ...], details: Iterable[Any]) -> bool:

@@ -10,6 +10,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, GetCoreSchemaHandle
 from pydantic_core import CoreSchema, core_schema
 
 from planner.catalogue.errors import show
+from planner.refusal import InvalidValue
 
 Basis: TypeAlias = Literal["invented", "estimated", "measured"]
 """Where a number comes from: invented (demo), estimated (from a photo or a guess), measured."""
@@ -50,7 +51,7 @@ def whole(what: str, least: int, most: int) -> BeforeValidator:
 
     def check(value: Any) -> Any:
         if isinstance(value, bool) or not isinstance(value, int) or not least <= value <= most:
-            raise ValueError(f"found {show(value)}; {what} must be a whole number from {least} to {most}")
+            raise InvalidValue(f"found {show(value)}; {what} must be a whole number from {least} to {most}")
         return value
 
     return BeforeValidator(check)
@@ -68,7 +69,7 @@ def in_range(what: str, unit: str = "", **limits: float | None) -> Callable[[Any
     def check(value: Any) -> float:
         good = isinstance(value, int | float) and not isinstance(value, bool)
         if not (good and _finite(value) and _within(value, **limits)):
-            raise ValueError(f"found {show(value)}; {what} {allowed}")
+            raise InvalidValue(f"found {show(value)}; {what} {allowed}")
         return float(value)
 
     return check
@@ -108,7 +109,9 @@ def text(what: str, most: int = 80, least: int = 1) -> BeforeValidator:
             and len(value) <= most
         )
         if not good:
-            raise ValueError(f"found {show(value)}; {what} must be one line of {least} to {most} characters")
+            raise InvalidValue(
+                f"found {show(value)}; {what} must be one line of {least} to {most} characters"
+            )
         return value
 
     return BeforeValidator(check)
@@ -130,7 +133,7 @@ class _Pairs:
         if isinstance(value, Mapping):
             return tuple(value.items())
         if not isinstance(value, tuple):
-            raise ValueError(  # noqa: TRY004  # pydantic reports a ValueError as a fault of the field
+            raise InvalidValue(  # pydantic reports a ValueError as a fault of the field
                 f"found {show(value)}; {self.what} must be a table, such as {{ one = 1 }}"
             )
         return value
@@ -146,7 +149,7 @@ def file_name(value: Any) -> Any:
     parts = str(value).replace("\\", "/").split("/")
     good = isinstance(value, str) and value.isprintable() and 0 < len(value) <= 200
     if not good or ".." in parts or parts[0] == "" or ":" in parts[0]:
-        raise ValueError(
+        raise InvalidValue(
             f"found {show(value)}; it must name a file in the palette's own folder or below it, such as "
             "spectra/bodice.csv"
         )
@@ -158,7 +161,7 @@ def identifier(what: str = "an id") -> BeforeValidator:
 
     def check(value: Any) -> Any:
         if not (isinstance(value, str) and len(value) <= 60 and _ID.fullmatch(value)):
-            raise ValueError(
+            raise InvalidValue(
                 f"found {show(value)}; {what} must be lower-case letters, digits and single hyphens, "
                 "at most 60 characters, such as halyard-blue"
             )
@@ -170,7 +173,7 @@ def identifier(what: str = "an id") -> BeforeValidator:
 def check_hex(value: Any) -> Any:
     """Return an sRGB colour such as ``#1a2b3c``, or refuse it."""
     if not (isinstance(value, str) and _HEX.fullmatch(value)):
-        raise ValueError(
+        raise InvalidValue(
             f"found {show(value)}; a colour must be # and six hexadecimal digits, such as #1a2b3c"
         )
     return value.lower()
@@ -183,7 +186,7 @@ _check_ab = in_range("a* or b*", least=-150.0, most=150.0)
 def check_lab(value: Any) -> Any:
     """Return a CIELAB colour, L* 0 to 100 and a* and b* from −150 to 150, or refuse it."""
     if not isinstance(value, list | tuple) or len(value) != 3:
-        raise ValueError(f"found {show(value)}; a CIELAB colour must be a list of three numbers, [L, a, b]")
+        raise InvalidValue(f"found {show(value)}; a CIELAB colour must be a list of three numbers, [L, a, b]")
     lightness, *ab = value
     return (_check_lightness(lightness), *(_check_ab(one) for one in ab))
 
@@ -201,15 +204,17 @@ def spectrum_rows(
 
     def check(rows: Any) -> Any:
         if not isinstance(rows, list | tuple) or not 2 <= len(rows) <= MAX_ROWS:
-            raise ValueError(f"found {show(rows)}; it must be a list of 2 to {MAX_ROWS} rows of [nm, value]")
+            raise InvalidValue(
+                f"found {show(rows)}; it must be a list of 2 to {MAX_ROWS} rows of [nm, value]"
+            )
         result: list[tuple[float, float]] = []
         for number, row in enumerate(rows, 1):
             if not isinstance(row, list | tuple) or len(row) != 2:
-                raise ValueError(f"row {number}: found {show(row)}; a row must be [nm, value]")
+                raise InvalidValue(f"row {number}: found {show(row)}; a row must be [nm, value]")
             try:
                 result.append((check_nm(row[0]), check_value(row[1])))
-            except ValueError as problem:
-                raise ValueError(f"row {number}: {problem}") from None
+            except InvalidValue as problem:
+                raise InvalidValue(f"row {number}: {problem}") from None
         _check_order(result)
         return tuple(result)
 
@@ -219,11 +224,11 @@ def spectrum_rows(
 def _check_order(rows: Sequence[tuple[float, float]]) -> None:
     for number, (before, after) in enumerate(pairwise(rows), 2):
         if after[0] <= before[0]:
-            raise ValueError(
+            raise InvalidValue(
                 f"row {number}: found {after[0]:g} nm after {before[0]:g} nm; wavelengths must rise"
             )
     if rows[0][0] > 400.0 or rows[-1][0] < 700.0:
-        raise ValueError(
+        raise InvalidValue(
             f"found wavelengths from {rows[0][0]:g} to {rows[-1][0]:g} nm; they must reach from 400 to 700 nm"
         )
 
@@ -235,7 +240,7 @@ def exactly_one(part: BaseModel, names: Sequence[str], *, or_none: bool = False)
         return
     limit = "at most one" if or_none else "exactly one"
     found = " and ".join(given) or "none"
-    raise ValueError(f"found {found}; give {limit} of {', '.join(names)}")
+    raise InvalidValue(f"found {found}; give {limit} of {', '.join(names)}")
 
 
 Id: TypeAlias = Annotated[str, identifier()]

@@ -1,28 +1,21 @@
 """Text files of a person's own: read with bounds, written whole or not at all.
 
-A write goes to a temporary file in the same folder, is flushed to the disk and renamed over the
-old one, which is kept once as ``<name>.bak``. A file that changed since it was read is not
-overwritten. Planners that save into one folder at the same moment wait for each other from that check to
-the rename, so that none loses what another wrote; editors heed no such lock, and for them a moment is left.
+The file that was there is kept once as ``<name>.bak``, and one that changed since it was read is not written
+over: `planner.atomic` looks and renames under one lock, so that no planner loses what another wrote.
 """
 
 import hashlib
 import os
 import stat
-import tempfile
-from collections.abc import Iterator
-from contextlib import contextmanager, suppress
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Self
 
-from planner.catalogue.errors import PaletteError
+from planner import atomic
+from planner.refusal import Refusal
 
 MAX_BYTES = 5_000_000
 """Largest file that is read: some 500 measured spectra fit."""
-
-BACKUP = ".bak"
-"""What is added to a file's name for its backup."""
 
 _MARK = "\ufeff"
 
@@ -52,11 +45,11 @@ class TextFile:
 def _check_plain(path: Path, status: os.stat_result, most: int) -> None:
     """Refuse what is no plain file of a bearable size."""
     if stat.S_ISDIR(status.st_mode):
-        raise PaletteError(f"{path}: found a folder; a file is needed here")
+        raise Refusal(f"{path}: found a folder; a file is needed here")
     if not stat.S_ISREG(status.st_mode):
-        raise PaletteError(f"{path}: found a device or pipe; a plain file is needed here")
+        raise Refusal(f"{path}: found a device or pipe; a plain file is needed here")
     if status.st_size > most:
-        raise PaletteError(f"{path}: found {status.st_size} bytes; a file may have at most {most}")
+        raise Refusal(f"{path}: found {status.st_size} bytes; a file may have at most {most}")
 
 
 def read_text(path: Path) -> TextFile:
@@ -64,7 +57,7 @@ def read_text(path: Path) -> TextFile:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If it is missing, a folder, unreadable, over `MAX_BYTES`, or not UTF-8.
 
     """
@@ -79,7 +72,7 @@ def read_bytes(path: Path, most: int = MAX_BYTES) -> bytes:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If it is missing, a folder or device, unreadable, or over `most` bytes.
 
     """
@@ -87,16 +80,16 @@ def read_bytes(path: Path, most: int = MAX_BYTES) -> bytes:
         _check_plain(path, path.stat(), most)
         with path.open("rb") as file:
             data = file.read(most + 1)
-    except PaletteError:
+    except Refusal:
         raise
     except FileNotFoundError:
-        raise PaletteError(f"{path}: there is no such file; check the spelling and the folder") from None
+        raise Refusal(f"{path}: there is no such file; check the spelling and the folder") from None
     except (OSError, ValueError) as problem:  # ValueError: a null character in the path
-        raise PaletteError(
-            f"{path}: cannot be read ({_reason(problem)}); a readable file is needed"
+        raise Refusal(
+            f"{path}: cannot be read ({atomic.reason(problem)}); a readable file is needed"
         ) from None
     if len(data) > most:
-        raise PaletteError(f"{path}: found more than {most} bytes; a file may have at most that")
+        raise Refusal(f"{path}: found more than {most} bytes; a file may have at most that")
     return data
 
 
@@ -105,7 +98,7 @@ def _decode(path: Path, data: bytes) -> str:
         return data.decode("utf-8")
     except UnicodeDecodeError as problem:
         line = data.count(b"\n", 0, problem.start) + 1
-        raise PaletteError(
+        raise Refusal(
             f"{path} line {line}: found byte 0x{data[problem.start]:02x} at offset {problem.start}, "
             "which is not UTF-8; save the file as UTF-8 text"
         ) from None
@@ -121,27 +114,18 @@ def write_text(file: TextFile) -> TextFile:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the file on the disk is no longer the version that was read, or it cannot be written.
 
     """
-    path, data = file.path.resolve(), file.data  # a link stays a link
+    data = file.data
     if len(data) > MAX_BYTES:
-        raise PaletteError(f"{file.path}: would have {len(data)} bytes; a file may have at most {MAX_BYTES}")
-    try:
-        with _alone_in(path.parent):
-            old = path.read_bytes() if path.exists() else None
-            if (None if old is None else digest(old)) != file.digest:
-                raise PaletteError(f"{file.path}: {_changed(old, file.digest)}; nothing was written")
-            if old == data:
-                return file
-            if old is not None:
-                _replace(path.with_name(path.name + BACKUP), old, path)
-            _replace(path, data, path)
-    except OSError as problem:
-        raise PaletteError(
-            f"{file.path}: cannot be written ({_reason(problem)}); nothing was changed"
-        ) from None
+        raise Refusal(f"{file.path}: would have {len(data)} bytes; a file may have at most {MAX_BYTES}")
+
+    def refuse(old: bytes | None) -> str:
+        return "" if (None if old is None else digest(old)) == file.digest else _changed(old, file.digest)
+
+    atomic.write(file.path, data, backup=True, refuse=refuse)
     return TextFile(file.path, file.text, digest(data), file.marked)
 
 
@@ -162,29 +146,11 @@ class OwnFile:
 
         Raises
         ------
-        PaletteError
+        Refusal
             If it changed on the disk since it was read, or cannot be written.
 
         """
         return replace(self, source=write_text(self.source))
-
-
-@contextmanager
-def _alone_in(folder: Path) -> Iterator[None]:
-    """Keep other planners from saving into `folder` meanwhile, where the system can lock a folder."""
-    try:
-        import fcntl
-    except ImportError:  # Windows
-        yield
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        # Some network drives lock nothing: there the check alone must do.
-        with suppress(OSError):
-            fcntl.flock(handle, fcntl.LOCK_EX)
-        yield
-    finally:
-        os.close(handle)
 
 
 def _changed(old: bytes | None, expected: str | None) -> str:
@@ -195,41 +161,3 @@ def _changed(old: bytes | None, expected: str | None) -> str:
         if old is None
         else "the file was changed by someone else since it was read"
     )
-
-
-def _replace(path: Path, data: bytes, model: Path) -> None:
-    """Put `data` at `path` in one step, with the permissions of `model` when that exists."""
-    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        Path(name).chmod(stat.S_IMODE(model.stat().st_mode) if model.exists() else 0o666 & ~_umask())
-        Path(name).replace(path)
-    except BaseException:
-        with suppress(OSError):
-            Path(name).unlink()
-        raise
-    _flush_folder(path.parent)
-
-
-def _umask() -> int:
-    """Return the process's mask for new files, which can only be read by setting it."""
-    mask = os.umask(0o077)
-    os.umask(mask)
-    return mask
-
-
-def _flush_folder(folder: Path) -> None:
-    """Make the renaming itself durable, where the system allows a folder to be opened."""
-    with suppress(OSError):
-        handle = os.open(folder, os.O_RDONLY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
-
-
-def _reason(problem: Exception) -> str:
-    return getattr(problem, "strerror", None) or str(problem)

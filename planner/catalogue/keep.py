@@ -4,10 +4,11 @@ import re
 from collections.abc import Collection, Sequence
 from pathlib import Path
 
-from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.errors import show
 from planner.catalogue.fields import Entry
 from planner.catalogue.palette import user_folder
 from planner.catalogue.palette_file import PaletteFile, kind_of, new_palette_file, read_palette_file
+from planner.refusal import Refusal
 
 _LONGEST = 50
 """Characters of an id made of a name; an id may have a few more."""
@@ -20,21 +21,6 @@ def own_file(kind: str, palettes: Path | None = None) -> Path:
     """
     place = user_folder() if palettes is None else palettes
     return place if place.is_file() else place / f"{kind}{'es' if kind.endswith('ch') else 's'}.toml"
-
-
-def make_folder(path: Path) -> None:
-    """Make the folder of a file that is to be written, if it is not there.
-
-    Raises
-    ------
-    PaletteError
-        If it cannot be made.
-
-    """
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-    except OSError as problem:
-        raise PaletteError(f"{path.parent}: cannot be made ({problem.strerror}); nothing was kept") from None
 
 
 def free_id(name: str, taken: Collection[str], otherwise: str) -> str:
@@ -66,7 +52,7 @@ def keep(entries: Sequence[Entry], path: Path, about: str = "", known: Collectio
 
     Raises
     ------
-    PaletteError
+    Refusal
         If an id is taken (nothing a person has is written over), or the file cannot be used.
 
     """
@@ -74,7 +60,7 @@ def keep(entries: Sequence[Entry], path: Path, about: str = "", known: Collectio
     for one in entries:
         kind = kind_of(one)
         if one.id in known or (kind, one.id) in file.lines:
-            raise PaletteError(
+            raise Refusal(
                 f"{path}: found a {kind} {show(one.id)} already; nothing was written, so choose another id"
             )
         file = file.with_entry(one)

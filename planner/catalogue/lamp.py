@@ -12,6 +12,7 @@ from pydantic import BeforeValidator, model_validator
 from planner.catalogue.errors import show, suggest
 from planner.catalogue.fields import Hex, Part, Table, check_hex, quantity, spectrum_rows
 from planner.data import shared
+from planner.refusal import InvalidValue
 
 LEAST_PASSED = 0.001
 """A filter must let through more than this somewhere from 400 to 700 nm (our choice)."""
@@ -60,7 +61,7 @@ def lamp_kinds() -> Mapping[str, LampKind]:
 
 def _check_kind(value: Any) -> Any:
     if not isinstance(value, str) or value not in lamp_kinds():
-        raise ValueError(
+        raise InvalidValue(
             f"found {show(value)}; there is no such kind of lamp: {suggest(str(value), lamp_kinds())}"
         )
     return value
@@ -73,15 +74,15 @@ def _check_filter(value: Any) -> Any:
     """Return a colour or a table of transmittance, or refuse it."""
     if isinstance(value, str):
         if check_hex(value) == "#000000":
-            raise ValueError('found "#000000"; a black filter lets nothing through')
+            raise InvalidValue('found "#000000"; a black filter lets nothing through')
         return check_hex(value)
     if not isinstance(value, list | tuple):
-        raise ValueError(  # noqa: TRY004 - pydantic tells a person of a ValueError only
+        raise InvalidValue(
             f"found {show(value)}; a filter must be a colour such as #ff8800, or rows of [nm, transmittance]"
         )
     rows = _check_rows.func(value)  # type: ignore[call-arg]  # the check takes the value alone
     if all(passed <= LEAST_PASSED for nm, passed in rows if 400.0 <= nm <= 700.0):
-        raise ValueError(
+        raise InvalidValue(
             f"found no transmittance above {LEAST_PASSED:g} from 400 to 700 nm; that is no filter"
         )
     return rows
@@ -109,18 +110,18 @@ class Lamp(Part):
     def _one_white(self) -> Self:
         kind = lamp_kinds()[self.kind]
         if self.colour is not None and not kind.mixes_colours:
-            raise ValueError(
+            raise InvalidValue(
                 f"found colour for the kind {show(self.kind)}; give it kelvin, and a filter for colour"
             )
         if (self.kelvin is None) == (self.colour is None):
             needs = "exactly one of kelvin and colour" if kind.mixes_colours else "kelvin"
             found = "kelvin and colour" if self.colour else "no kelvin"
-            raise ValueError(f"found {found}; the kind {show(self.kind)} needs {needs}")
+            raise InvalidValue(f"found {found}; the kind {show(self.kind)} needs {needs}")
         if self.colour == "#000000":
-            raise ValueError('found colour = "#000000"; a lamp set to black gives no light')
+            raise InvalidValue('found colour = "#000000"; a lamp set to black gives no light')
         least, most = kind.kelvin
         if self.kelvin is not None and not least <= self.kelvin <= most:
-            raise ValueError(
+            raise InvalidValue(
                 f"found kelvin = {self.kelvin:g}; the kind {show(self.kind)} comes from {least:g} to "
                 f"{most:g} K"
             )

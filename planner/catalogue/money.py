@@ -8,6 +8,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, PlainSerializer
 
 from planner.catalogue.errors import show
+from planner.refusal import InvalidValue
 
 MOST = Decimal(10_000_000)
 """Largest amount a file may hold."""
@@ -27,7 +28,7 @@ def check_amount(value: Any) -> Decimal:
     """
     written = str(value) if isinstance(value, int | float | str | Decimal) else ""
     if isinstance(value, bool) or not _AMOUNT.fullmatch(written) or Decimal(written) > MOST:
-        raise ValueError(
+        raise InvalidValue(
             f"found {show(value)}; an amount must be a number from 0 to {MOST:,} with at most four decimals, "
             "such as 12.50"
         )
@@ -41,16 +42,16 @@ def check_rate(value: Any) -> Decimal:
     except ArithmeticError:
         rate = Decimal(0)
     if not rate.is_finite() or not 0 < rate <= MOST:
-        raise ValueError(f"found {show(value)}; a rate of exchange must be a number above 0, such as 0.92")
+        raise InvalidValue(f"found {show(value)}; a rate of exchange must be a number above 0, such as 0.92")
     return rate
 
 
 def check_currency(value: Any) -> str:
     """Return an ISO 4217 code such as ``EUR``, or refuse it with a ValueError."""
     if not (isinstance(value, str) and _CURRENCY.fullmatch(value)):
-        raise ValueError(f"found {show(value)}; a currency must be its three capital letters, such as EUR")
+        raise InvalidValue(f"found {show(value)}; a currency must be its three capital letters, such as EUR")
     if not is_currency(value):
-        raise ValueError(
+        raise InvalidValue(
             f"found {show(value)}; there is no such currency: a code of ISO 4217 is needed, such as EUR"
         )
     return value
@@ -66,15 +67,16 @@ def is_currency(code: str) -> bool:
     return code in get_global("all_currencies")
 
 
-def _in_a_file(value: Decimal) -> int | float:
+def in_a_file(value: Decimal) -> int | float:
+    """Return an amount or a rate as the number that a TOML file holds."""
     whole = int(value)
     return whole if value == whole else float(value)
 
 
-Amount = Annotated[Decimal, BeforeValidator(check_amount), PlainSerializer(_in_a_file)]
+Amount = Annotated[Decimal, BeforeValidator(check_amount), PlainSerializer(in_a_file)]
 """An amount of money, at least 0."""
 
-Rate = Annotated[Decimal, BeforeValidator(check_rate), PlainSerializer(_in_a_file)]
+Rate = Annotated[Decimal, BeforeValidator(check_rate), PlainSerializer(in_a_file)]
 """What one unit of another currency costs in the job's own."""
 
 Currency = Annotated[str, BeforeValidator(check_currency)]

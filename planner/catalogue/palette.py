@@ -18,13 +18,14 @@ import platformdirs
 
 from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
-from planner.catalogue.errors import PaletteError, show, suggest
+from planner.catalogue.errors import show, suggest
 from planner.catalogue.fields import Entry
 from planner.catalogue.palette_file import KINDS, PaletteFile, kind_of, read_palette_file
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Venue
 from planner.data import demo
+from planner.refusal import Refusal
 
 BESIDE_JOB = "*.palette.toml"
 """Names of the palette files that are read from the folder of a job."""
@@ -122,7 +123,7 @@ def load(
 
     Raises
     ------
-    PaletteError
+    Refusal
         For the first fault found: a file that cannot be used, an id twice, or a name that nothing
         has (cut, film material, colourant).
 
@@ -134,7 +135,7 @@ def load(
         for entry in file.entries:
             key = kind_of(entry), entry.id
             if key in where:
-                raise PaletteError(
+                raise Refusal(
                     f"{_at(file, entry)}: found an id that {where[key]} has already; rename one, or start "
                     "with --palettes FOLDER to leave the demo and your own folder out"
                 )
@@ -165,15 +166,11 @@ def _files(place: Path) -> list[Path]:
     try:
         files = sorted(path for path in place.glob("*.toml") if not path.name.startswith("."))
     except OSError as problem:
-        raise PaletteError(
-            f"{place}: cannot be read ({problem.strerror}); a readable folder is needed"
-        ) from None
+        raise Refusal(f"{place}: cannot be read ({problem.strerror}); a readable folder is needed") from None
     if not files:
-        raise PaletteError(f"{place}: found no palette file in this folder; their names end in .toml")
+        raise Refusal(f"{place}: found no palette file in this folder; their names end in .toml")
     if len(files) > MAX_FILES:
-        raise PaletteError(
-            f"{place}: found {len(files)} palette files; a folder may have at most {MAX_FILES}"
-        )
+        raise Refusal(f"{place}: found {len(files)} palette files; a folder may have at most {MAX_FILES}")
     return files
 
 
@@ -189,7 +186,7 @@ def _check_names(palette: Palette, materials: Collection[str], colourants: Colle
             for field, name, known in _names(entry, palette, materials, colourants):
                 if name not in known:
                     what = {"cut": "cut", "colourants": "colourant"}.get(field, "film material")
-                    raise PaletteError(
+                    raise Refusal(
                         f"{_at(file, entry)}, field {field}: found {show(name)}; there is no such {what}: "
                         f"{suggest(name, known)}"
                     )

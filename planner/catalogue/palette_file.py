@@ -7,16 +7,18 @@ the palette's folder instead of listing its spectrum.
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
+from decimal import Decimal
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
-from pydantic import BaseModel, ValidationError
+from pydantic import BaseModel
 
 from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
-from planner.catalogue.errors import PaletteError, as_written, explain, field_path, show, suggest
+from planner.catalogue.errors import build, show, suggest
 from planner.catalogue.fields import Entry, file_name
 from planner.catalogue.files import OwnFile, TextFile, read_text
+from planner.catalogue.money import in_a_file
 from planner.catalogue.spectra.file import read_spectrum
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
@@ -30,6 +32,7 @@ from planner.catalogue.toml_text import (
     split_for_edit,
 )
 from planner.catalogue.venue import Venue
+from planner.refusal import InvalidValue, Refusal
 
 KINDS: Mapping[str, type[Entry]] = {
     "stone": Stone,
@@ -45,8 +48,6 @@ _FILED = ("swatch", "stone")
 
 MAX_ENTRIES = 5000
 """Most entries of one file."""
-
-ModelT = TypeVar("ModelT", bound=BaseModel)
 
 
 def kind_of(entry: Entry) -> str:
@@ -71,7 +72,7 @@ class PaletteFile(OwnFile):
 
         Raises
         ------
-        PaletteError
+        Refusal
             If the file's entries are written in a way that cannot be changed in place.
 
         """
@@ -85,7 +86,7 @@ class PaletteFile(OwnFile):
         wanted = entry if old is None else old
         expected = {one for one in self.entries if one is not wanted} | {entry}
         if set(after.entries) != expected:
-            raise PaletteError(f"{self.path}: cannot be changed in place; please edit it by hand")
+            raise Refusal(f"{self.path}: cannot be changed in place; please edit it by hand")
         return after
 
     def _changed(self, blocks: Blocks, old: Entry, entry: Entry) -> str:
@@ -119,7 +120,7 @@ def _plain(value: Any) -> Any:
         return {key: _plain(one) for key, one in value.items()}
     if isinstance(value, list | tuple):
         return [_plain(one) for one in value]
-    return value
+    return in_a_file(value) if isinstance(value, Decimal) else value
 
 
 def new_palette_file(path: Path, comment: str = "") -> PaletteFile:
@@ -133,7 +134,7 @@ def read_palette_file(path: Path) -> PaletteFile:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If it cannot be read, is not TOML, or an entry is wrong: one sentence for the first fault.
 
     """
@@ -145,14 +146,12 @@ def _read(source: TextFile) -> PaletteFile:
     data = parse(path, source.text)
     for key, rows in data.items():
         if key not in KINDS:
-            raise PaletteError(f"{path}: found {show(key)}, which is no kind of entry; {suggest(key, KINDS)}")
+            raise Refusal(f"{path}: found {show(key)}, which is no kind of entry; {suggest(key, KINDS)}")
         if not isinstance(rows, list):
-            raise PaletteError(
-                f"{path}: found [{key}]; an entry needs a header in double brackets, [[{key}]]"
-            )
+            raise Refusal(f"{path}: found [{key}]; an entry needs a header in double brackets, [[{key}]]")
     count = sum(map(len, data.values()))
     if count > MAX_ENTRIES:
-        raise PaletteError(f"{path}: found {count} entries; a file may have at most {MAX_ENTRIES}")
+        raise Refusal(f"{path}: found {count} entries; a file may have at most {MAX_ENTRIES}")
     headers = _header_lines(source.text, data)
     entries: list[Entry] = []
     lines: dict[tuple[str, str], int | None] = {}
@@ -162,7 +161,7 @@ def _read(source: TextFile) -> PaletteFile:
             where = place(path, line, kind, row, number)
             entry = build(KINDS[kind], _with_spectrum(path, row, kind, where), where)
             if (kind, entry.id) in lines:
-                raise PaletteError(f"{where}: found this id a second time in the file; an id must be unique")
+                raise Refusal(f"{where}: found this id a second time in the file; an id must be unique")
             entries.append(entry)
             lines[kind, entry.id] = line
     return PaletteFile(source, tuple(entries), lines)
@@ -173,23 +172,23 @@ def _with_spectrum(path: Path, row: Any, kind: str, where: str) -> Any:
     if kind not in _FILED or not isinstance(row, Mapping) or "file" not in row:
         return row
     if "spectrum" in row:
-        raise PaletteError(f"{where}: found file and spectrum; give one of them")
+        raise Refusal(f"{where}: found file and spectrum; give one of them")
     try:
         name = file_name(row["file"])
-    except ValueError as problem:
-        raise PaletteError(f"{where}, field file: {problem}") from None
+    except InvalidValue as problem:
+        raise Refusal(f"{where}, field file: {problem}") from None
     folder = path.parent.resolve()
     place = (folder / name.replace("\\", "/")).resolve()
     # A link may lead elsewhere.
     if not place.is_relative_to(folder):
-        raise PaletteError(
+        raise Refusal(
             f"{where}, field file: found {show(name)}, which leads out of the palette's folder; copy the "
             "file into it"
         )
     try:
         return {**row, "spectrum": read_spectrum(path.parent / name.replace("\\", "/"))}
-    except PaletteError as problem:
-        raise PaletteError(f"{where}, field file: {problem}") from None
+    except Refusal as problem:
+        raise Refusal(f"{where}, field file: {problem}") from None
 
 
 def _header_lines(text: str, data: Mapping[str, Sequence[Any]]) -> dict[str, list[int]]:
@@ -225,15 +224,3 @@ def places(source: TextFile, kind: str, kinds: Collection[str], count: int, what
     lines = [block.line for block in split(source.text, kinds).blocks if block.kind == kind]
     known = lines if len(lines) == count else [None] * count
     return tuple(place(source.path, line, what, None, number) for number, line in enumerate(known))
-
-
-def build(model: type[ModelT], data: Any, where: str) -> ModelT:
-    """Return `data` as a `model`, or raise a PaletteError that begins with `where`."""
-    try:
-        return model.model_validate(data)
-    except ValidationError as problem:
-        inside, words = explain(problem, model)
-        field = as_written(inside, data)
-        raise PaletteError(
-            f"{where}, field {field_path(field)}: {words}" if field else f"{where}: {words}"
-        ) from None

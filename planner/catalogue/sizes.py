@@ -12,6 +12,7 @@ from typing import Any
 
 from planner.catalogue.errors import show
 from planner.data import shared
+from planner.refusal import InvalidValue
 
 _SPELLINGS = re.compile(r"\s*(?:ss\s*(\d{1,3})|(\d{1,3})\s*ss)\s*", re.IGNORECASE)
 
@@ -45,7 +46,7 @@ def _stone_size(row: dict[str, str]) -> StoneSize:
     low, high, nominal = (float(row[key]) if row[key] else None for key in ("min_mm", "max_mm", "nominal_mm"))
     if nominal is None:
         if low is None or high is None:
-            raise ValueError(f"stone_sizes.csv, SS{row['ss']}: neither a range nor a nominal diameter")
+            raise InvalidValue(f"stone_sizes.csv, SS{row['ss']}: neither a range nor a nominal diameter")
         nominal = round((low + high) / 2, 3)
     return StoneSize(f"SS{row['ss']}", low, high, nominal)
 
@@ -66,11 +67,11 @@ def check_size(value: Any) -> str:
     """Return the usual spelling of a size, ``SS20``, or refuse it with a ValueError."""
     match = _SPELLINGS.fullmatch(value) if isinstance(value, str) else None
     if match is None:
-        raise ValueError(f"found {show(value)}; a stone size must be SS and a number, such as SS20")
+        raise InvalidValue(f"found {show(value)}; a stone size must be SS and a number, such as SS20")
     number = match[1] or match[2]
     name = f"SS{number}"
     if name not in sizes():
-        raise ValueError(
+        raise InvalidValue(
             f"found {show(value)}; no millimetres are published for {name}: {_neighbours(int(number))}"
         )
     return name

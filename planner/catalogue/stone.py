@@ -17,6 +17,7 @@ from planner.catalogue.fields import (
     spectrum_rows,
 )
 from planner.catalogue.sizes import check_size
+from planner.refusal import InvalidValue
 
 Material = Literal["acrylic", "glass", "lead-free crystal", "lead crystal"]
 """What the stone is made of; it decides the refractive index and dispersion."""
@@ -79,16 +80,16 @@ class Stone(Entry):
     @model_validator(mode="after")
     def _one_body(self) -> Self:
         if self.opaque and (self.colourants or self.spectrum or self.colour):
-            raise ValueError(
+            raise InvalidValue(
                 "found opaque = true beside a body colour; an opaque stone shows only its surface"
             )
         exactly_one(self, ("colourants", "spectrum", "colour"), or_none=True)
         _together(self, "spectrum", "depth_mm", "the depth it was measured through")
         _together(self, "colour", "seen_size", "the size it was seen at")
         if self.foil != "none" and self.back == "air gap":
-            raise ValueError('found back = "air gap" on a foiled stone; back is only for foil = "none"')
+            raise InvalidValue('found back = "air gap" on a foiled stone; back is only for foil = "none"')
         if len(set(self.sizes)) < len(self.sizes):
-            raise ValueError("found the same size twice in sizes; list each once")
+            raise InvalidValue("found the same size twice in sizes; list each once")
         return self
 
 
@@ -96,4 +97,4 @@ def _together(stone: Any, first: str, second: str, why: str) -> None:
     """Refuse one of two fields that mean nothing without each other."""
     if (getattr(stone, first) is None) != (getattr(stone, second) is None):
         given, absent = (second, first) if getattr(stone, first) is None else (first, second)
-        raise ValueError(f"found {given} without {absent}; {first} needs {second}, {why}")
+        raise InvalidValue(f"found {given} without {absent}; {first} needs {second}, {why}")

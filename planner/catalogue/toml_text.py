@@ -15,7 +15,7 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from planner.catalogue.errors import PaletteError
+from planner.refusal import Refusal
 
 MAX_DOTS = 32
 """Most dots in one key: a parser needs memory for the square of their number."""
@@ -31,7 +31,7 @@ def parse(path: Path, text: str) -> dict[str, Any]:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If it is not TOML, or nested too deep to be meant.
 
     """
@@ -39,15 +39,13 @@ def parse(path: Path, text: str) -> dict[str, Any]:
     try:
         return tomllib.loads(text)
     except RecursionError:
-        raise PaletteError(
-            f"{path}: found lists or tables nested too deep; an entry needs at most four"
-        ) from None
+        raise Refusal(f"{path}: found lists or tables nested too deep; an entry needs at most four") from None
     except ValueError as problem:
         match = _POSITION.match(str(problem))
         line = (match["line"] if match else None) or str(text.count("\n") + 1)
         where = f" line {line}" if match else ""
         what = match["what"] if match else str(problem).split(";")[0]
-        raise PaletteError(f"{path}{where}: is not valid TOML: {what[:1].lower() + what[1:]}") from None
+        raise Refusal(f"{path}{where}: is not valid TOML: {what[:1].lower() + what[1:]}") from None
 
 
 def _refuse_long_keys(path: Path, text: str) -> None:
@@ -58,7 +56,7 @@ def _refuse_long_keys(path: Path, text: str) -> None:
         line = line if '"' in before or "'" in before else before  # noqa: PLW2901  # a comment may hold dots
         most = max(piece.count(".") for piece in _PIECES.split(line))
         if most > MAX_DOTS:
-            raise PaletteError(f"{path} line {number}: found {most} dots in one name; allowed are {MAX_DOTS}")
+            raise Refusal(f"{path} line {number}: found {most} dots in one name; allowed are {MAX_DOTS}")
 
 
 @dataclass(frozen=True)
@@ -123,7 +121,7 @@ def split_for_edit(path: Path, text: str, kinds: Collection[str]) -> Blocks:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If an entry is written in another way, such as ``stone = [{…}]``.
 
     """
@@ -131,7 +129,7 @@ def split_for_edit(path: Path, text: str, kinds: Collection[str]) -> Blocks:
         text += newline_of(text)
     blocks = split(text, kinds)
     if not _agree(blocks, parse(path, text)):
-        raise PaletteError(
+        raise Refusal(
             f"{path}: cannot be changed in place, because not every entry stands under a header such as "
             f"[[{next(iter(kinds))}]]; edit it by hand, or save under another name"
         )

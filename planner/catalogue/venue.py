@@ -18,11 +18,12 @@ from planner.catalogue.fields import (
 )
 from planner.catalogue.lamp import Lamp
 from planner.colour.observer import illuminant_names
+from planner.refusal import InvalidValue
 
 
 def _check_illuminant(value: Any) -> Any:
     if not isinstance(value, str) or value not in illuminant_names():
-        raise ValueError(
+        raise InvalidValue(
             f"found {show(value)}; no such CIE illuminant: {suggest(str(value), illuminant_names())}"
         )
     return value
@@ -52,7 +53,7 @@ class Spectrum(Part):
     def _one_way(self) -> Self:
         exactly_one(self, ("illuminant", "kelvin", "daylight", "table", "lamp"))
         if self.table and not any(power for _, power in self.table):
-            raise ValueError("found a table of zeros; a light needs some power")
+            raise InvalidValue("found a table of zeros; a light needs some power")
         return self
 
 
@@ -86,11 +87,11 @@ class Light(Part):
     @model_validator(mode="after")
     def _spread_fits(self) -> Self:
         if self.number == 1 and self.spread > 0.0:
-            raise ValueError(
+            raise InvalidValue(
                 f"found spread = {self.spread:g} for one lamp; spread is for several, size for one"
             )
         if self.number > 1 and self.spread == 0.0:
-            raise ValueError(
+            raise InvalidValue(
                 f"found {self.number} lamps without spread; say over how many degrees they are spread"
             )
         return self
@@ -134,5 +135,5 @@ class Venue(Entry):
     @model_validator(mode="after")
     def _lit(self) -> Self:
         if not self.lights and self.surround.lux == 0.0:
-            raise ValueError("found no light at all; give at least one of lights, or surround.lux above 0")
+            raise InvalidValue("found no light at all; give at least one of lights, or surround.lux above 0")
         return self

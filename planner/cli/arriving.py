@@ -7,7 +7,6 @@ from typing import Any
 import click
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.errors import show as quoted
 from planner.catalogue.fields import Entry
 from planner.cli import as_json, telling, text
@@ -31,6 +30,7 @@ from planner.fitting.record import (
 )
 from planner.fitting.sight import Source
 from planner.reading.question import can_carry
+from planner.refusal import Refusal
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Area
 
@@ -43,7 +43,7 @@ def show(
 ) -> None:  # fmt: skip
     """Print predicted beside seen, log both, and save the lot in hand if asked."""
     if job is not None and not job.exists():
-        raise PaletteError(f"--job: found {quoted(str(job))}; there is no such file")
+        raise Refusal(f"--job: found {quoted(str(job))}; there is no such file")
     to = check(save, name, to, "stone" if coating == NONE else "coating", palettes)
     palette = palette_of(palettes, job)
     base = called("stone", stone, palette.stones)
@@ -57,7 +57,7 @@ def show(
     looked = typed_or_photographed(seen, source, Photos(photos, white, grey, light), on, "--seen", stone)
     try:
         found = compare(base, palette.cuts[base.cut], film, size, looked.sight, place)
-    except ValueError as problem:
+    except Refusal as problem:
         raise click.BadParameter(str(problem), param_hint="--seen") from None
     logs = [own_log(), *([] if job is None else [job_log(job)])] if log else []
     for one in logs:
@@ -91,7 +91,7 @@ def track_data(record: Track | None) -> dict[str, Any] | None:
 def _lot(found: Arrived, entry_id: str, name: str, source: Source) -> Entry:
     try:
         return lot_in_hand(found, entry_id, name, "measured" if source == "measured" else "estimated")
-    except ValueError as problem:
+    except Refusal as problem:
         raise click.BadParameter(str(problem), param_hint="--save") from None
 
 

@@ -8,12 +8,13 @@ from typing import TypeVar
 import click
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import PaletteError, show, suggest
+from planner.catalogue.errors import show, suggest
 from planner.catalogue.fields import Entry
 from planner.catalogue.palette import Palette, load, sources
 from planner.colour.screen import parse_hex, to_hex
 from planner.reading.matter import FINE, QUICK, Grade
 from planner.reading.question import Question, Wish, swatch_colour, typed_colour
+from planner.refusal import InvalidValue, Refusal
 from planner.swatch.resolve import SwatchColour
 
 GRADES: dict[str, Grade] = {"quick": QUICK, "fine": FINE}
@@ -54,12 +55,12 @@ def palette_of(palettes: Path | None, job: Path | None = None) -> Palette:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If a file cannot be used.
 
     """
     if palettes is not None and not palettes.exists():
-        raise PaletteError(f"--palettes: found {show(str(palettes))}; there is no such folder or file")
+        raise Refusal(f"--palettes: found {show(str(palettes))}; there is no such folder or file")
     return load(*sources(job=job, palettes=palettes))
 
 
@@ -69,11 +70,11 @@ def colour_typed(option: str, text: str, palette: Palette) -> Colour:
         entry = palette.swatches[text]
         try:
             return Colour(text, entry.name, entry.id, swatch_colour(entry))
-        except ValueError as problem:
-            raise PaletteError(f"{palette.origin('swatch', text)}, swatch {show(text)}: {problem}") from None
+        except Refusal as problem:
+            raise Refusal(f"{palette.origin('swatch', text)}, swatch {show(text)}: {problem}") from None
     try:
         digits = to_hex(parse_hex(text))
-    except ValueError:
+    except InvalidValue:
         as_colour = "a colour is typed as six hexadecimal digits, such as 2a4b9c"
         hint = "" if text.startswith("#") else f"{suggest(text, palette.swatches)} {_listing('swatch')}; "
         raise click.BadParameter(
@@ -82,7 +83,7 @@ def colour_typed(option: str, text: str, palette: Palette) -> Colour:
         ) from None
     try:
         return Colour(digits, digits, None, typed_colour(digits))
-    except ValueError as problem:
+    except Refusal as problem:
         raise click.BadParameter(f"found {show(text)}; {problem}", param_hint=option) from None
 
 
@@ -96,7 +97,7 @@ def asked_for(
     ------
     click.BadParameter
         If the palette has no such entry, or the coating cannot lie on the stone.
-    PaletteError
+    Refusal
         If a swatch in a file is no cloth's colour.
 
     """
@@ -111,7 +112,7 @@ def asked_for(
             cloth=under.colour, venue=place, distance=place.distance if distance is None else distance,
             cover=cover, tolerance=tolerance, wish=wish,
         )  # fmt: skip
-    except ValueError as problem:
+    except Refusal as problem:
         raise click.BadParameter(str(problem), param_hint="--coating") from None
     return Asked(question, target, under, grade)
 

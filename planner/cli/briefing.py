@@ -12,13 +12,13 @@ from planner.brief.gather import Gathered, gather
 from planner.brief.page import Brief, brief, save_as
 from planner.brief.save import checked
 from planner.brief.supply import cost_of
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.cli import as_json
 from planner.cli.ask import GRADES, palette_of
 from planner.cli.guard import plain
 from planner.job import read_job_file
 from planner.order.offers_file import read_offers
+from planner.refusal import Refusal
 
 
 def make(
@@ -58,8 +58,8 @@ def _priced(
     )
     try:
         cost = cost_of(told, palette, found.offers, today)
-    except PaletteError as problem:
-        raise PaletteError(f"{path}, with the offers of {offers}: {problem}") from None
+    except Refusal as problem:
+        raise Refusal(f"{path}, with the offers of {offers}: {problem}") from None
     return replaced(told, cost=cost if prices else replaced(cost, amount=None))
 
 
@@ -76,7 +76,7 @@ def _check(targets: Mapping[Path, Sequence[Path]], *, replace: bool) -> None:
             checked(path, replace=replace)
             other = taken.setdefault(path.resolve(), job)
             if other != job or paths.count(path) > 1:
-                raise PaletteError(f"{path}: two briefs would be written to it; give each another name")
+                raise Refusal(f"{path}: two briefs would be written to it; give each another name")
 
 
 def _data(made: Sequence[tuple[Path, Brief]], targets: Mapping[Path, Sequence[Path]]) -> dict[str, Any]:

@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from planner.catalogue.errors import PaletteError, suggest
+from planner.catalogue.errors import suggest
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, telling, text, wearer
 from planner.cli.arriving import track_data, track_told
@@ -25,6 +25,7 @@ from planner.reading.origin import kinds
 from planner.reading.read import Reading, read
 from planner.reading.sentence import pairing
 from planner.reading.warn import CODES, Concern, accepted, warnings
+from planner.refusal import Refusal
 
 _SEVERE = "severe"
 _HELD = "\N{NO-BREAK SPACE}"
@@ -58,7 +59,7 @@ def show(*, job: Path, grade: str, palettes: Path | None, as_data: bool) -> bool
     unknown = unknown_names(file.job, palette)
     if unknown:
         more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""
-        raise PaletteError(f"{file.path}, {unknown[0]}{more}")
+        raise Refusal(f"{file.path}, {unknown[0]}{more}")
     lines, worn = check(file, palette, grade), wearer.warned(file.job, palette)
     click.echo(as_json.dumps(_data(file, lines, worn)) if as_data else _told(file, lines, worn, palettes))
     return _ok(lines, worn)
@@ -74,7 +75,7 @@ def check(file: JobFile, palette: Palette, grade: str) -> tuple[Checked, ...]:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If a colour is no cloth's, or a coating cannot lie on its stone.
 
     """
@@ -111,7 +112,7 @@ def _asked(file: JobFile, number: int, palette: Palette, grade: str) -> Asked:
         # No option was typed: what is wrong stands in the job.
         field = str(problem.param_hint).removeprefix("--")
         where = f"job line {number + 1}, field {field}" if field == "coating" else f"field {field}"
-        raise PaletteError(f"{file.path}, {where}: {problem.message}") from None
+        raise Refusal(f"{file.path}, {where}: {problem.message}") from None
 
 
 def _data(file: JobFile, lines: Sequence[Checked], worn: Sequence[Warned]) -> dict[str, Any]:

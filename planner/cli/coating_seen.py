@@ -24,6 +24,7 @@ from planner.fitting.foresee import telling as most_telling
 from planner.fitting.photo.marked import Found, Mark, Read
 from planner.fitting.sight import Placed, Sample, Source
 from planner.fitting.sparkles import FlashSeen
+from planner.refusal import Refusal
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Area
 
@@ -54,7 +55,7 @@ def show(
     foreseen_on = [_placed("--foresee", one, palette, size) for one in others]
     try:
         fitted = fit_coating(card.samples, flashes)
-    except ValueError as problem:
+    except Refusal as problem:
         raise click.BadParameter(str(problem), param_hint="--venue") from None
     saved, where = None, ""
     if save is not None and to is not None:

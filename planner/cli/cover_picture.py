@@ -7,13 +7,13 @@ import click
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, text
 from planner.cover.count import AreaCount, lines_of
 from planner.cover.picture import LETTERS, Plan, letters, plan, rgb
 from planner.job import Job, Line
 from planner.picture.above import colours
+from planner.refusal import InvalidValue
 
 _ROWS = 44
 """Pixels down: as many lines as fit a usual terminal with what stands round the picture."""
@@ -27,9 +27,7 @@ def drawn(count: AreaCount, job: Job, palette: Palette, across: float | None, *,
     lines = lines_of(area, job)
     try:
         picture = plan(area, lines, text.columns(), _ROWS, across)
-    except PaletteError:
-        raise
-    except ValueError as problem:
+    except InvalidValue as problem:
         raise click.BadParameter(str(problem), param_hint="--across") from None
     if as_data:
         return as_json.dumps(_data(picture, lines))

@@ -11,7 +11,7 @@ from typing import Any
 import click
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import PaletteError, suggest
+from planner.catalogue.errors import suggest
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, text, wearer
 from planner.cli.ask import palette_of
@@ -23,6 +23,7 @@ from planner.cover.need import Need
 from planner.cover.practice import COMPARED, GROSS, garments, gross_alike, in_gross
 from planner.cover.work import Hours, grams, hours
 from planner.job import Job, JobFile, read_job_file, unknown_names
+from planner.refusal import Refusal
 
 _MINUTES = 0.25
 """Hours below which a time is a few minutes."""
@@ -90,7 +91,7 @@ def covered(job: Path, palettes: Path | None) -> Covered:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the file or a palette cannot be used, or an area's stones would overlap.
 
     """
@@ -98,11 +99,11 @@ def covered(job: Path, palettes: Path | None) -> Covered:
     palette = palette_of(palettes, job)
     if unknown := unknown_names(file.job, palette):
         more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""
-        raise PaletteError(f"{file.path}, {unknown[0]}{more}")
+        raise Refusal(f"{file.path}, {unknown[0]}{more}")
     try:
         areas, needed = counts(file.job), needs(file.job, palette)
-    except PaletteError as problem:
-        raise PaletteError(f"{file.path}, {problem}") from None
+    except Refusal as problem:
+        raise Refusal(f"{file.path}, {problem}") from None
     return Covered(file, palette, areas, needed, wearer.warned(file.job, palette))
 
 

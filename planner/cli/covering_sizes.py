@@ -8,6 +8,7 @@ from planner.catalogue.sizes import StoneSize, size, sizes
 from planner.cli import as_json, text
 from planner.cover.practice import use_of
 from planner.cover.sizes_picture import COIN_MM, USUAL, size_picture, usual_mm
+from planner.refusal import Refusal
 
 
 def show(names: tuple[str, ...], *, column: float | None, as_data: bool) -> None:
@@ -20,7 +21,7 @@ def show(names: tuple[str, ...], *, column: float | None, as_data: bool) -> None
     mm = usual_mm(columns) if column is None else column
     try:
         picture = size_picture(shown, columns, mm)
-    except ValueError as problem:
+    except Refusal as problem:
         raise click.BadParameter(str(problem), param_hint="--column") from None
     scale = (
         f"In true proportion, one column to {mm:g} mm; how large that is on your screen, only a rule held to "

@@ -1,13 +1,12 @@
 """Copies of the invented palettes and jobs, put where a person can change them."""
 
-import shutil
-from contextlib import suppress
 from pathlib import Path
 
-from planner.catalogue.errors import PaletteError, show
+from planner import atomic
 from planner.cli import text
 from planner.cli.guard import plain
 from planner.data import demo
+from planner.refusal import Refusal
 
 
 def write(folder: Path) -> tuple[Path, ...]:
@@ -15,32 +14,22 @@ def write(folder: Path) -> tuple[Path, ...]:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If one of the files is there already, or the folder cannot be written; no file is left then.
 
     """
     source = demo()
     files = [path for kind in ("*.toml", "*.csv") for path in sorted(source.rglob(kind))]
     pairs = [(path, folder / path.relative_to(source)) for path in files]
-    for _, target in pairs:
-        if target.exists():
-            raise PaletteError(
+    for path, target in pairs:
+        # What an earlier try wrote before it was cut short is whole, and no reason to refuse.
+        if target.exists() and target.read_bytes() != path.read_bytes():
+            raise Refusal(
                 f"{target}: is there already and stays as it is; nothing was written, so name a new folder"
             )
-    begun: list[Path] = []
-    try:
-        for path, target in pairs:
-            target.parent.mkdir(parents=True, exist_ok=True)
-            begun.append(target)
-            # Not the permissions: an installed copy may be read-only, and these are there to be edited.
-            shutil.copyfile(path, target)
-    except OSError as problem:
-        for target in begun:
-            with suppress(OSError):
-                target.unlink()
-        raise PaletteError(
-            f"{show(str(folder))}: cannot be written ({problem.strerror}); name a folder you may write in"
-        ) from None
+    for path, target in pairs:
+        atomic.make_folder(target.parent)
+        atomic.write(target, path.read_bytes())
     return tuple(target for _, target in pairs)
 
 

@@ -7,6 +7,7 @@ from pathlib import Path
 import click
 
 from planner.reading.read import Reading
+from planner.refusal import Refusal
 
 
 def check_place(path: Path) -> None:
@@ -43,5 +44,5 @@ def draw(reading: Reading, path: Path) -> None:
 def _option() -> Iterator[None]:
     try:
         yield
-    except ValueError as problem:
+    except Refusal as problem:
         raise click.BadParameter(str(problem), param_hint="--picture") from None

@@ -6,6 +6,7 @@ from typing import Any
 import click
 
 from planner.cli.guard import quoted
+from planner.refusal import Refusal
 
 
 class Number(click.ParamType):  # type: ignore[type-arg]  # generic only in recent click
@@ -23,7 +24,7 @@ class Number(click.ParamType):  # type: ignore[type-arg]  # generic only in rece
         check = in_range(self.what, self.unit, **self.limits)
         try:
             return check(_number(value))
-        except ValueError as problem:
+        except Refusal as problem:
             self.fail(str(problem), param, ctx)
 
 
@@ -61,7 +62,7 @@ class Size(click.ParamType):  # type: ignore[type-arg]  # generic only in recent
 
         try:
             return check_size(value)
-        except ValueError as problem:
+        except Refusal as problem:
             self.fail(str(problem), param, ctx)
 
 

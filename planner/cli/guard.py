@@ -147,9 +147,9 @@ def _forget_output() -> None:
 
 
 def _last_resort(problem: Exception) -> NoReturn:
-    from planner.catalogue.errors import PaletteError
+    from planner.refusal import Refusal
 
-    if isinstance(problem, PaletteError):
+    if isinstance(problem, Refusal):
         _leave(str(problem), BAD_INPUT)
     if os.environ.get(TRACE) == "1":
         import traceback

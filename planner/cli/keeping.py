@@ -7,16 +7,18 @@ from pathlib import Path
 
 import click
 
+from planner import atomic
 from planner.catalogue.cut import Cut
-from planner.catalogue.errors import PaletteError
+from planner.catalogue.errors import build
 from planner.catalogue.fields import Entry
 from planner.catalogue.keep import keep as add
-from planner.catalogue.keep import make_folder, own_file
+from planner.catalogue.keep import own_file
 from planner.catalogue.palette import BESIDE_JOB, Palette, load, sources, user_folder
-from planner.catalogue.palette_file import build, kind_of, read_palette_file
+from planner.catalogue.palette_file import kind_of, read_palette_file
 from planner.catalogue.stone import Stone
 from planner.cli import text
 from planner.cli.guard import plain
+from planner.refusal import Refusal
 
 
 def place(save: str | None, to: Path | None, kind: str, palettes: Path | None = None) -> Path | None:
@@ -45,7 +47,7 @@ def check(
 
     Raises
     ------
-    PaletteError, click.UsageError
+    Refusal, click.UsageError
         One sentence for the first fault.
 
     """
@@ -69,7 +71,7 @@ def along(entries: Sequence[Entry], to: Path, palette: Palette) -> tuple[Entry, 
         return ()
     there: set[str] = set()
     for path in to.parent.glob("*.toml"):
-        with suppress(PaletteError):  # some other program's file; whoever reads the folder is told of it
+        with suppress(Refusal):  # some other program's file; whoever reads the folder is told of it
             there |= {one.id for one in read_palette_file(path).entries if isinstance(one, Cut)}
     wanted = dict.fromkeys(one.cut for one in entries if isinstance(one, Stone))
     return tuple(palette.cuts[one] for one in wanted if one not in there)
@@ -99,14 +101,14 @@ def keep(
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the palette, or the file, has such an id already (nothing a person has is written over), or the
         file cannot be read or written.
 
     """
     if to.parent == user_folder():
         palette = palette or load(*sources())
-        make_folder(to)
+        atomic.make_folder(to.parent)
     known = set() if palette is None else {
         one.id for one in entries if one.id in palette.entries(kind_of(one))
     }  # fmt: skip

@@ -16,6 +16,7 @@ from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Spectrum, Venue
 from planner.cli import text
 from planner.cli.guard import plain
+from planner.refusal import Refusal
 
 _INDENT = 4
 _INVENTED = (
@@ -124,7 +125,7 @@ def _swatch(swatch: Swatch) -> str:
 
     try:
         colour = swatch_colour(swatch)
-    except ValueError as problem:
+    except Refusal as problem:
         return str(problem)
     lightness, a, b = colour.lab
     sure = f"±{colour.uncertainty:g} ΔE00" if colour.uncertainty else "exact"

@@ -6,7 +6,6 @@ from typing import Any
 import click
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, telling, text
 from planner.cli.ask import Asked, asked_for, palette_of
@@ -15,6 +14,7 @@ from planner.colour.words import SAME
 from planner.reading.phrase import changed, tenths
 from planner.reading.question import Question
 from planner.reading.rank import Ranked, rank
+from planner.refusal import Refusal
 
 _WISHES = {"blend": "to blend in with", "tone": "to keep the hue of", "contrast": "to stand out from"}
 _FIRST_LOOK = (
@@ -30,12 +30,12 @@ def show(
     """Print the best pairings."""
     palette = palette_of(palettes)
     if not palette.stones:
-        raise PaletteError("No stone is in the palettes read; a palette file needs at least one [[stone]]")
+        raise Refusal("No stone is in the palettes read; a palette file needs at least one [[stone]]")
     # Ranking takes every stone in turn; the question needs one to begin with.
     first = next(iter(palette.stones))
     asked = asked_for(palette, stone=first, coating=NONE, size=size, grade="quick", **match)
     if not asked.question.swatch_told:
-        raise PaletteError(
+        raise Refusal(
             f"{asked.swatch.name} fluoresces, so no pairing can be ranked for it in "
             f"{asked.question.venue.name}; choose a venue in daylight, or hold stones on the cloth there"
         )

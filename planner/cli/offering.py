@@ -9,7 +9,6 @@ from typing import TypeVar
 import click
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.money import check_currency, check_rate
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, offers_data, offers_told
@@ -20,6 +19,7 @@ from planner.order.export import write_csv
 from planner.order.landed import Rates
 from planner.order.offer import Offer
 from planner.order.offers_file import OfferList, read_offers
+from planner.refusal import Refusal
 
 T = TypeVar("T")
 
@@ -38,7 +38,7 @@ def show(
     file = None if job is None else read_job_file(job)
     palette = palette_of(palettes, job)
     if file is not None and (unknown := unknown_names(file.job, palette)):
-        raise PaletteError(f"{file.path}, {unknown[0]}")
+        raise Refusal(f"{file.path}, {unknown[0]}")
     money = _rates(None if file is None else file.job, rates, currency)
     found = read_offers(offers, palette, today=today(), currency=money.currency, others=tuple(money.of))
     chosen = _chosen(found, palette, stone, coating, size)
@@ -72,7 +72,7 @@ def _rates(job: Job | None, typed: Iterable[str], currency: str | None) -> Rates
 def _refused(option: str, check: Callable[[str], T], value: str) -> T:
     try:
         return check(value)
-    except ValueError as problem:
+    except Refusal as problem:
         raise click.BadParameter(str(problem), param_hint=option) from None
 
 
@@ -91,7 +91,7 @@ def _chosen(
     )
     if not chosen:
         said = " ".join(asked.values())
-        raise PaletteError(
+        raise Refusal(
             f"{found.path}: found no offer of {said} among {len(found.offers):,}; leave out --stone, "
             "--coating or --size to see them all"
         )

@@ -9,7 +9,6 @@ from typing import Any
 
 import click
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, telling, text
 from planner.cli.ask import palette_of
@@ -29,6 +28,7 @@ from planner.order.plan import Circumstances, Outcome, plan_order
 from planner.order.sample import sample_advised
 from planner.order.stock import StockFile, read_stock
 from planner.reading.concern import Concern
+from planner.refusal import Refusal
 
 _NOTHING_BOUGHT = "Nothing was bought or sent: placing the order is yours."
 
@@ -91,7 +91,7 @@ def show(
     try:
         outcome = plan_order(found.offers, known)
     except TimeoutError as problem:
-        raise PaletteError(f"{offers}: {problem}; leave out offers that you would not take") from None
+        raise Refusal(f"{offers}: {problem}; leave out offers that you would not take") from None
     counted = _written(outcome, out, lots if use_stock else None)
     wearer = wearer_of(file.job, palette, wanted)
     ordered = _Ordered(file, found, lines, wearer, outcome, lots, counted)
@@ -103,10 +103,10 @@ def _needs(file: JobFile, palette: Palette) -> tuple[Need, ...]:
     """Return what the job needs, or say where counts come from."""
     try:
         found = needs(file.job, palette)
-    except PaletteError as problem:
-        raise PaletteError(f"{file.path}, {problem}") from None
+    except Refusal as problem:
+        raise Refusal(f"{file.path}, {problem}") from None
     if not found:
-        raise PaletteError(
+        raise Refusal(
             f"{file.path}: found no [[area]] that takes stones, so there is nothing to order; add one for "
             "each part of the garment (planner cover shows the counts), or, for a count by hand, one with "
             'shape = "surface", pattern = "motif", times and mix = { name-of-a-line = stones }'
@@ -117,8 +117,8 @@ def _needs(file: JobFile, palette: Palette) -> tuple[Need, ...]:
 def _circumstances(file: JobFile, palette: Palette, needed: tuple[Need, ...], today: date) -> Circumstances:
     try:
         due = deadline(file.job, needed, today)
-    except PaletteError as problem:
-        raise PaletteError(f"{file.path}, {problem}") from None
+    except Refusal as problem:
+        raise Refusal(f"{file.path}, {problem}") from None
     return Circumstances(file.job, palette, needed, due)
 
 

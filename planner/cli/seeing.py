@@ -8,13 +8,14 @@ import click
 
 from planner.cli.stone_photos import Photos, data, marks_of, told
 from planner.fitting.sight import Sight, Source, sight
+from planner.refusal import Refusal
 
 
 def seen_as(text: str, source: Source, option: str) -> Sight:
     """Return what was seen, or refuse the option by which it was typed."""
     try:
         return sight(text, source)
-    except ValueError as problem:
+    except Refusal as problem:
         raise click.BadParameter(str(problem), param_hint=option) from None
 
 
@@ -34,7 +35,7 @@ def typed_or_photographed(
 
     Raises
     ------
-    click.UsageError, PaletteError
+    click.UsageError, Refusal
         If neither or both are given, or a photograph cannot be read.
 
     """

@@ -8,13 +8,13 @@ from typing import Any, Final
 
 import click
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.errors import show as quoted
 from planner.cli import as_json, text
 from planner.colour.names import name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.fitting.photo.marked import Found, Mark, Read, find, read_marked
 from planner.fitting.photo.together import LEAST_FLASHES, Kind
+from planner.refusal import Refusal
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Area
 
@@ -92,7 +92,7 @@ def marks_of(stone: str, places: Sequence[str], found: Sequence[Found], option: 
         return marks
     for photo, shown in enumerate(found, 1):
         if not shown.stones:
-            raise PaletteError(
+            raise Refusal(
                 f"{shown.picture.path}: no stones are made out on it; mark the box round each with {option} "
                 "x,y,w,h"
             )

@@ -17,6 +17,7 @@ from planner.cli.stone_photos import Photos
 from planner.colour.names import name_of
 from planner.fitting.body import BodyFitted, Recipe, fit_body
 from planner.fitting.sight import Source
+from planner.refusal import Refusal
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Area
 
@@ -39,7 +40,7 @@ def show(
     looked = typed_or_photographed(colour, source, taken, on, "--colour", save or "the stone")
     try:
         fitted = fit_body(looked.sight, clear, shape, size)
-    except ValueError as problem:
+    except Refusal as problem:
         raise click.BadParameter(str(problem), param_hint="--photo" if photos else "--colour") from None
     chosen = _chosen(fitted, body)
     saved, where = None, ""

@@ -7,9 +7,9 @@ from typing import Any
 
 import click
 
-from planner.catalogue import PaletteError
 from planner.catalogue.cloth import Cloth, backings
-from planner.catalogue.palette_file import build, entry_data
+from planner.catalogue.errors import build
+from planner.catalogue.palette_file import entry_data
 from planner.catalogue.spectra.file import Unit
 from planner.cli import as_json, text
 from planner.cli.keeping import keep, kept, place
@@ -18,6 +18,7 @@ from planner.colour.names import capped, name_of
 from planner.colour.observer import illuminant
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.drift import TOLERANCES
+from planner.refusal import InvalidValue, Refusal
 from planner.swatch.cloth import cloth_words
 from planner.swatch.instrument import read_measured
 from planner.swatch.kept import entry
@@ -55,8 +56,8 @@ def photographed(
             one = measure(
                 picture, cloth=at_cloth, white=at_white, grey=grey, light=light, fluorescent=fluorescent
             )
-        except ValueError as problem:
-            raise PaletteError(f"{path}: {problem}") from None
+        except InvalidValue as problem:
+            raise Refusal(f"{path}: {problem}") from None
         found.append(one)
     areas = [
         {"file": str(path), "cloth": list(one.cloth), "white": list(one.white), "lab": list(one.lab)}
@@ -93,9 +94,7 @@ def refused(what: str) -> Iterator[None]:
     """Turn a refusal of the swatch room into one of the option or argument `what`."""
     try:
         yield
-    except PaletteError:
-        raise
-    except ValueError as problem:
+    except InvalidValue as problem:
         raise click.BadParameter(str(problem), param_hint=what) from None
 
 
@@ -140,7 +139,7 @@ def _cloth(
         raise click.UsageError(f"--{next(iter(given)).replace('_', '-')} belongs to a --kind of cloth")
     try:
         return build(Cloth, given, "--kind")
-    except PaletteError as problem:
+    except InvalidValue as problem:
         raise click.BadParameter(str(problem).partition(": ")[2], param_hint="--kind") from None
 
 
@@ -153,7 +152,7 @@ def _colour(option: str, text_: str | None, *, named: bool) -> str | list[float]
         return name
     try:
         lab = from_text(text_).colour.lab
-    except ValueError as problem:
+    except InvalidValue as problem:
         also = f"; or one of {', '.join(backings())}" if named else ""
         raise click.BadParameter(f"{problem}{also}", param_hint=option) from None
     return [round(float(value), 2) for value in lab]

@@ -8,7 +8,6 @@ from typing import Any
 
 import click
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
 from planner.cli import as_json, telling, text
@@ -18,6 +17,7 @@ from planner.reading.fit import Fit, fit
 from planner.reading.phrase import listed, percent
 from planner.reading.read import Reading, read
 from planner.reading.sentence import cannot_tell, pairing
+from planner.refusal import Refusal
 
 _LEAST, _MOST = 2, 4
 _LABEL = 12
@@ -73,9 +73,9 @@ def _of_job(palette: Palette, path: Path, venues: Sequence[str], given: dict[str
         raise click.UsageError(f"{typed[0]} and --job: found both; a job has its own")
     file = read_job_file(path)
     if unknown := unknown_names(file.job, palette):
-        raise PaletteError(f"{file.path}, {unknown[0]}")
+        raise Refusal(f"{file.path}, {unknown[0]}")
     if not file.job.lines:
-        raise PaletteError(f"{file.path}: found no [[line]]; a job needs one to be compared")
+        raise Refusal(f"{file.path}: found no [[line]]; a job needs one to be compared")
     job, places = file.job, _places(palette, venues or file.job.venues)
     return [
         _row([

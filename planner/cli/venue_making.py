@@ -8,7 +8,6 @@ from typing import Any
 import click
 import numpy as np
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette_file import entry_data
 from planner.catalogue.venue import Venue
 from planner.cli import as_json, telling, text
@@ -22,6 +21,7 @@ from planner.lighting.made import UNSAVED, made
 from planner.optics.light import illuminance
 from planner.reading.phrase import percent
 from planner.reading.scene import scene
+from planner.refusal import InvalidValue
 
 _GOOD_RA = ((95.0, "excellent"), (80.0, "good"), (60.0, "poor"))
 """Words for the rendering of colours (common practice, no source)."""
@@ -56,9 +56,7 @@ def make(
             name, lamps, surround=surround, floor=floor, distance=distance, total=total,
             venue_id=UNSAVED if save is None else save,
         )  # fmt: skip
-    except PaletteError:
-        raise
-    except ValueError as problem:
+    except InvalidValue as problem:
         raise click.UsageError(str(problem)) from None
     if to is not None:
         keep((found.venue,), to, about="Venues of our own.")

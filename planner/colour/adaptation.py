@@ -13,6 +13,7 @@ from numpy.typing import NDArray
 
 from planner.colour.observer import blackbody
 from planner.colour.tristimulus import to_xyz, white_d65
+from planner.refusal import InvalidValue
 
 CAT16: Final[NDArray[np.float64]] = np.array(
     [
@@ -61,7 +62,7 @@ def adaptation_matrix(
     reference = white_d65() if reference_white is None else reference_white
     luminance = white[..., 1:2]
     if not np.all(luminance > 0):
-        raise ValueError("A white needs a luminance above 0 to adapt to.")
+        raise InvalidValue("A white needs a luminance above 0 to adapt to.")
     cones = np.maximum(white / luminance @ CAT16.T, _FAINTEST_CONE)
     cones_reference = (reference / reference[1]) @ CAT16.T
     d = np.asarray(degree)[..., None]

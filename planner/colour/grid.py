@@ -9,6 +9,8 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from planner.refusal import InvalidValue
+
 STEP: Final = 5.0
 
 WAVELENGTHS: Final[NDArray[np.float64]] = np.arange(380.0, 780.0 + STEP, STEP)
@@ -44,19 +46,19 @@ def resample(wavelengths: ArrayLike, values: ArrayLike) -> NDArray[np.float64]:
     """
     nm, y = np.asarray(wavelengths, dtype=np.float64), np.asarray(values, dtype=np.float64)
     if nm.ndim != 1 or nm.shape != y.shape or nm.size < 2:
-        raise ValueError(
+        raise InvalidValue(
             f"A spectrum needs one value for each wavelength, at least two: "
             f"found {nm.size} wavelengths and {y.size} values."
         )
     if not (np.isfinite(nm).all() and np.isfinite(y).all()):
-        raise ValueError("A spectrum may hold only finite numbers: found a blank, NaN or infinity.")
+        raise InvalidValue("A spectrum may hold only finite numbers: found a blank, NaN or infinity.")
     order = np.argsort(nm)
     nm, y = nm[order], y[order]
     repeated = nm[1:][np.diff(nm) == 0]
     if repeated.size:
-        raise ValueError(f"A spectrum may give each wavelength once: found {repeated[0]:g} nm twice.")
+        raise InvalidValue(f"A spectrum may give each wavelength once: found {repeated[0]:g} nm twice.")
     if nm[0] > _MUST_REACH[0] or nm[-1] < _MUST_REACH[1]:
-        raise ValueError(
+        raise InvalidValue(
             f"A spectrum must reach from 400 nm or below to 700 nm or above: "
             f"found {nm[0]:g} to {nm[-1]:g} nm."
         )

@@ -22,6 +22,7 @@ from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.colour.tristimulus import white_d65
 from planner.colour.uniform import lab_to_cam16_ucs
 from planner.data import shared
+from planner.refusal import InvalidValue
 
 FAMILIES: Final = (
     "red", "orange", "yellow", "yellow green", "green", "blue green", "blue", "violet", "purple",
@@ -224,7 +225,7 @@ def family_swatch(family: str) -> NDArray[np.float64]:
         CIELAB under D65, read-only; for white, grey and black the neutral centroid.
     """
     if family not in FAMILIES:
-        raise ValueError(f"No hue family is called '{family}': choose from {', '.join(FAMILIES)}.")
+        raise InvalidValue(f"No hue family is called '{family}': choose from {', '.join(FAMILIES)}.")
     table = _centroids()
     hue_name = "bluish green" if family == "blue green" else family
     own = table.lab[table.usable & np.array([name == hue_name for name in table.hue_names])]

@@ -12,6 +12,7 @@ from numpy.typing import NDArray
 
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.tables import read_table
+from planner.refusal import InvalidValue
 
 SECOND_RADIATION: Final = 1.4388e-2
 """c2 of Planck's law in m·K, as ITS-90 and the CIE take it (CIE 015:2018)."""
@@ -44,7 +45,7 @@ def illuminant(name: str) -> NDArray[np.float64]:
         If `name` is not one of `illuminant_names`.
     """
     if name not in illuminant_names():
-        raise ValueError(f"No illuminant is called '{name}': choose from {', '.join(illuminant_names())}.")
+        raise InvalidValue(f"No illuminant is called '{name}': choose from {', '.join(illuminant_names())}.")
     table = read_table("illuminants.csv")
     return _unit_luminance(table[name][np.isin(table["nm"], WAVELENGTHS)])
 
@@ -113,4 +114,4 @@ def _keep(array: NDArray[np.float64]) -> NDArray[np.float64]:
 def _check_range(what: str, value: float, allowed: tuple[float, float]) -> None:
     low, high = allowed
     if not low <= value <= high:
-        raise ValueError(f"{what} must lie between {low:g} and {high:g} K: found {value:g}.")
+        raise InvalidValue(f"{what} must lie between {low:g} and {high:g} K: found {value:g}.")

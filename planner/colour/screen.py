@@ -19,6 +19,7 @@ from numpy.typing import NDArray
 
 from planner.colour.cielab import lab_to_xyz, xyz_to_lab
 from planner.colour.tristimulus import white_d65
+from planner.refusal import InvalidValue
 
 # Chromaticities x, y of sRGB's red, green and blue (IEC 61966-2-1:1999, table 1).
 _PRIMARIES: Final = np.array([[0.64, 0.33], [0.30, 0.60], [0.15, 0.06]])
@@ -112,7 +113,7 @@ def parse_hex(text: str) -> NDArray[np.uint8]:
     if len(digits) == 3:
         digits = "".join(2 * digit for digit in digits)
     if len(digits) != 6 or not set(digits) <= set("0123456789abcdefABCDEF"):
-        raise ValueError(
+        raise InvalidValue(
             f"A colour is written as six or three hexadecimal digits, such as #2a4b9c or #24c: "
             f"found '{text}'."
         )

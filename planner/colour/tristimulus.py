@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.colour.observer import illuminant, observer
+from planner.refusal import InvalidValue
 
 
 def weights(spectrum: NDArray[np.float64]) -> NDArray[np.float64]:
@@ -29,7 +30,7 @@ def weights(spectrum: NDArray[np.float64]) -> NDArray[np.float64]:
     """
     luminance = np.asarray(spectrum @ observer()[:, 1])
     if not np.all(luminance > 0):
-        raise ValueError("A light needs some power between 380 and 780 nm: found none.")
+        raise InvalidValue("A light needs some power between 380 and 780 nm: found none.")
     return np.asarray(spectrum[..., :, None] * observer() / luminance[..., None, None])
 
 

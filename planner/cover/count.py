@@ -4,7 +4,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.errors import show
 from planner.catalogue.palette import Palette
 from planner.catalogue.sizes import size
 from planner.cover.density import GAP_MM, HAND_SET, at_spacing, close_set, gradient_mean
@@ -13,6 +13,7 @@ from planner.cover.surface import MM2_PER_CM2, Edge, edges, sleeve_ends_mm, surf
 from planner.job.area import Area
 from planner.job.check import unknown_names
 from planner.job.model import Job, Line
+from planner.refusal import Refusal
 
 _SLIP = 1e-9
 """Added before a count is rounded down, so that 10 cm at 1 cm are ten steps and not 9.9999."""
@@ -52,7 +53,7 @@ def counts(job: Job) -> tuple[AreaCount, ...]:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If stones would overlap at the spacing of an area.
 
     """
@@ -85,12 +86,12 @@ def needs(job: Job, palette: Palette) -> tuple[Need, ...]:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the job names something the palette does not have, or stones would overlap.
 
     """
     for sentence in unknown_names(job, palette):
-        raise PaletteError(sentence)
+        raise Refusal(sentence)
     worn: dict[tuple[str, str, str], int] = {}
     for line in job.lines:
         worn.setdefault((line.stone, line.coating, line.size), 0)
@@ -155,7 +156,7 @@ def stones_on(area: Area, lines: Sequence[Line]) -> int:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If stones would overlap at the spacing given.
 
     """
@@ -227,7 +228,7 @@ def _check_spacing(area: Area, lines: Sequence[Line]) -> None:
     """Refuse a spacing at which the largest stones of a mix would overlap."""
     widest = max(lines, key=_mm)
     if area.spacing_mm is not None and area.spacing_mm < _mm(widest):
-        raise PaletteError(
+        raise Refusal(
             f"job area {show(area.name)}, field spacing_mm: found {area.spacing_mm:g} mm; {widest.size} is "
             f"{_mm(widest):g} mm wide, so its spacing must be at least that"
         )

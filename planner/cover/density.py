@@ -7,6 +7,8 @@ between two sizes cover at most what `florian` returns.
 import math
 from collections.abc import Sequence
 
+from planner.refusal import InvalidValue
+
 HEXAGONAL = math.pi / math.sqrt(12.0)
 """Largest share of a plane that discs of one size can cover: 0.9069."""
 
@@ -35,7 +37,7 @@ def florian(ratio: float) -> float:
 
     """
     if not 0.0 < ratio <= 1.0:
-        raise ValueError(f"found a ratio of diameters of {ratio:g}; it must be above 0 and at most 1")
+        raise InvalidValue(f"found a ratio of diameters of {ratio:g}; it must be above 0 and at most 1")
     angle = math.asin(ratio / (1.0 + ratio))
     covered = math.pi * ratio**2 + 2.0 * (1.0 - ratio**2) * angle
     return covered / (2.0 * ratio * math.sqrt(1.0 + 2.0 * ratio))

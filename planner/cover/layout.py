@@ -17,6 +17,7 @@ from planner.cover.surface import edges, worn_mm
 from planner.job.area import Area
 from planner.job.model import Line
 from planner.optics.arrays import Floats, Ints
+from planner.refusal import InvalidValue
 
 MOST_STONES = 8_000
 """Stones that a layout of a surface may hold; ask for a smaller piece beyond."""
@@ -74,7 +75,7 @@ def layout(area: Area, lines: Sequence[Line], piece: Piece | None = None) -> Lay
 
     Raises
     ------
-    PaletteError
+    Refusal
         If stones would overlap at the spacing given.
     ValueError
         If there are more than `MOST_STONES`.
@@ -91,7 +92,7 @@ def layout(area: Area, lines: Sequence[Line], piece: Piece | None = None) -> Lay
         return rows if piece is None else _crop(rows, piece)
     piece = whole if piece is None else piece
     if piece.width * piece.height * stones_per_mm2(area, list(widths)) > MOST_STONES:
-        raise ValueError(f"a layout may hold at most {MOST_STONES:,} stones; choose a smaller piece")
+        raise InvalidValue(f"a layout may hold at most {MOST_STONES:,} stones; choose a smaller piece")
     rng = np.random.default_rng(_SEED)
     margin = 2.0 * float(widths.max())
     centres = _grid(area, list(widths), _grown(piece, margin))

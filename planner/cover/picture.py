@@ -75,7 +75,7 @@ def plan(area: Area, lines: Sequence[Line], columns: int, rows: int, across_mm: 
 
     Raises
     ------
-    PaletteError
+    Refusal
         If stones would overlap at the spacing given.
     ValueError
         If more stones than a layout holds would lie on the piece.

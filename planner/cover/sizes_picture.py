@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.catalogue.sizes import size
+from planner.refusal import InvalidValue
 
 COIN_MM = 23.25
 """Diameter of the coin-sized circle: a one-euro coin's (from memory of the coin's specification)."""
@@ -59,7 +60,7 @@ def size_picture(names: Sequence[str], columns: int = 80, mm: float = USUAL_MM) 
     """
     discs = [_Disc(COIN, COIN_MM, outline=True), *(_Disc(name, size(name).nominal_mm) for name in names)]
     if max(one.mm for one in discs) / mm + 1 > columns:
-        raise ValueError(
+        raise InvalidValue(
             f"found {mm:g} mm to a column; a circle of {COIN_MM:g} mm does not fit into {columns} columns, "
             f"so at least {COIN_MM / (columns - 1):.2f} are needed"
         )

@@ -21,6 +21,7 @@ from planner.reading.lots import Draws, draw
 from planner.reading.matter import QUICK, Grade
 from planner.reading.question import Question, typed_colour
 from planner.reading.read import Reading, read
+from planner.refusal import InvalidValue
 
 FAR = 14.2
 """Chi-squared for 3 beyond which no lot is believed to look so: 997 of 1000 errors stay below."""
@@ -65,7 +66,7 @@ def compare(
 
     """
     if seen.lab is None:
-        raise ValueError(
+        raise InvalidValue(
             f'a hue family alone ("{seen.family}") is too little to hold against a prediction; give six '
             "hexadecimal digits or a whole name such as vivid purplish blue"
         )
@@ -120,7 +121,7 @@ def _weights(arrived: Arrived) -> Floats:
         question = arrived.reading.question
         what = "coating" if question.coating else "stone"
         called = (question.coating or question.stone).name
-        raise ValueError(
+        raise InvalidValue(
             f"no lot of {called} is expected to look like that: the nearest is off by ΔE00 "
             f"{float(np.sqrt((turned**2).sum(axis=1).min())):.0f}; enter it anew with planner {what}"
         )
@@ -145,9 +146,9 @@ def _stone(arrived: Arrived, lots: Draws, weight: Floats, head: dict[str, Any]) 
     elif stone.colour is not None and question.venue == even_daylight():
         changed |= {"colour": to_hex(lab_to_srgb(arrived.lab)[0]), "seen_size": question.size}
     elif stone.colour is not None:
-        raise ValueError(f"{stone.name} is known by its colour in daylight: look at it there")
+        raise InvalidValue(f"{stone.name} is known by its colour in daylight: look at it there")
     else:
-        raise ValueError(f"{stone.name} has no body colour that could differ, so there is no lot to keep")
+        raise InvalidValue(f"{stone.name} has no body colour that could differ, so there is no lot to keep")
     return Stone.model_validate({**_given(stone), **changed})
 
 

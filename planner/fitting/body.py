@@ -21,6 +21,7 @@ from planner.reading.look import glow_of
 from planner.reading.matter import Gem, absorption, gem, stacked_factors, states
 from planner.reading.read import perceived
 from planner.reading.scene import scene
+from planner.refusal import InvalidValue
 
 NEAR = 1.94
 """A body is no worse than its colour's errors explain up to this many times their root mean square: 99
@@ -99,7 +100,7 @@ def fit_body(seen: Sight, clear: Stone, cut: Cut, size: str) -> BodyFitted:
 
     """
     if seen.lab is None:
-        raise ValueError(
+        raise InvalidValue(
             f'a hue family alone ("{seen.family}") does not say how deep a body is; give six hexadecimal '
             "digits or a whole name such as vivid purplish blue"
         )

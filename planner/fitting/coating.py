@@ -12,6 +12,7 @@ from planner.fitting.films import MATERIALS, Films, films, glows
 from planner.fitting.sight import Sample
 from planner.fitting.sparkles import FlashSeen, flash_misfit
 from planner.optics.arrays import Floats, Ints
+from planner.refusal import InvalidValue
 
 KEEP = 9.2
 """Films are kept whose likelihood is at least a hundredth of the best one's (2 ln 100): with three
@@ -88,10 +89,10 @@ def fit_coating(samples: Sequence[Sample], flashes: Sequence[FlashSeen] = ()) ->
 
     """
     if not samples:
-        raise ValueError("a coating needs the glow of at least one coated stone, jet or clear if you can")
+        raise InvalidValue("a coating needs the glow of at least one coated stone, jet or clear if you can")
     for one in flashes:
         if not _has_lamp(one):
-            raise ValueError(f"{one.venue.name} has no small lamp, so nothing flashes there")
+            raise InvalidValue(f"{one.venue.name} has no small lamp, so nothing flashes there")
     every = films()
     looks = glows([one.placed for one in samples])
     total = misfit(samples, looks)

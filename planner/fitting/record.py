@@ -3,8 +3,6 @@
 import csv
 import io
 import math
-import os
-import tempfile
 from collections.abc import Sequence
 from dataclasses import astuple, dataclass, fields
 from datetime import UTC, datetime
@@ -12,12 +10,14 @@ from functools import lru_cache
 from pathlib import Path
 from statistics import median
 
+from planner import atomic
 from planner.catalogue.coating import NONE, Coating
-from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.errors import show
 from planner.catalogue.files import read_text
 from planner.catalogue.palette import user_folder
 from planner.catalogue.stone import Stone
 from planner.fitting.arrival import Arrived
+from planner.refusal import Refusal
 
 NAME = "arrivals.csv"
 """What the log is called, in the person's folder and beside a job."""
@@ -119,7 +119,7 @@ def read_log(path: Path) -> tuple[Line, ...]:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If a line is not one of ours: one sentence with file and line; the file stays as it is.
 
     """
@@ -129,13 +129,13 @@ def read_log(path: Path) -> tuple[Line, ...]:
     rows = list(csv.reader(io.StringIO(text)))
     if not rows or tuple(rows[0]) != _HEADER:
         found = show(",".join(rows[0])) if rows else "nothing"
-        raise PaletteError(
+        raise Refusal(
             f"{path} line 1: found {found}; a log of arrivals begins with {','.join(_HEADER[:4])} and so on: "
             "mend it, or move it away to begin a new one"
         )
     lines = tuple(_line(path, number, row) for number, row in enumerate(rows[1:], 2))
     if not text.endswith("\n"):
-        raise PaletteError(f"{path} line {len(rows)}: the line is cut short; mend it, or delete that line")
+        raise Refusal(f"{path} line {len(rows)}: the line is cut short; mend it, or delete that line")
     return lines
 
 
@@ -144,18 +144,19 @@ def append(path: Path, line: Line) -> None:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the log there is damaged (nothing is added), or cannot be written.
 
     """
     read_log(path)
-    try:
-        path.parent.mkdir(parents=True, exist_ok=True)
-        if not path.exists():
-            _begin(path)
-        _write(path, _text(astuple(line)))
-    except OSError as problem:
-        raise PaletteError(f"{path}: cannot be written ({problem.strerror}); nothing was logged") from None
+    atomic.make_folder(path.parent)
+    if not path.exists():
+        try:
+            atomic.write(path, _text(_HEADER), new=True)
+        except Refusal:
+            if not path.exists():  # else another planner began it just now
+                raise
+    atomic.append(path, _text(astuple(line)))
 
 
 def track(lines: Sequence[Line], kind: str) -> Track | None:
@@ -174,7 +175,7 @@ def remembered(stone: Stone, coating: Coating | None) -> Remembered:
         lines = _lines(path, path.stat().st_mtime_ns)
     except FileNotFoundError:
         return Remembered(None)
-    except (OSError, PaletteError) as problem:
+    except (OSError, Refusal) as problem:
         return Remembered(None, (f"the log of arrivals is left out: {problem}.",))
     return Remembered(track(lines, kind_of(stone, coating)))
 
@@ -190,37 +191,10 @@ def _text(cells: Sequence[object]) -> bytes:
     return out.getvalue().encode("utf-8")
 
 
-def _begin(path: Path) -> None:
-    """Put a log with its header there, whole and only if there is none: another planner may begin too."""
-    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
-    os.close(handle)
-    started = Path(name)
-    try:
-        _write(started, _text(_HEADER))
-        try:
-            path.hardlink_to(started)
-        except FileExistsError:
-            pass
-        except OSError:  # a file system without links
-            started.replace(path)
-    finally:
-        started.unlink(missing_ok=True)
-
-
-def _write(path: Path, data: bytes) -> None:
-    """Append in one step."""
-    handle = os.open(path, os.O_WRONLY | os.O_APPEND)
-    try:
-        os.write(handle, data)
-        os.fsync(handle)
-    finally:
-        os.close(handle)
-
-
 def _line(path: Path, number: int, row: list[str]) -> Line:
     where = f"{path} line {number}"
     if len(row) != len(_HEADER):
-        raise PaletteError(
+        raise Refusal(
             f"{where}: found {len(row)} cells; a line of the log has {len(_HEADER)}: mend it, or delete "
             "that line"
         )
@@ -231,7 +205,7 @@ def _line(path: Path, number: int, row: list[str]) -> Line:
         except ValueError:
             cells[place] = math.nan
         if not math.isfinite(float(cells[place])):
-            raise PaletteError(
+            raise Refusal(
                 f"{where}, {_HEADER[place]}: found {show(row[place])}; it must be a number: mend it, or "
                 "delete that line"
             )

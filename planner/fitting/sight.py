@@ -16,6 +16,7 @@ from planner.colour.names import FAMILIES, family_index, name_index, names
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.data import shared
 from planner.optics.arrays import Floats
+from planner.refusal import InvalidValue
 from planner.swatch.spread import rms
 
 Source = Literal["picked", "photo", "measured"]
@@ -121,9 +122,9 @@ def sight(text: str, source: Source = "picked") -> Sight:
         return Sight(words, "words", _named()[words], None)
     try:
         return Sight(text, source, srgb_to_lab(parse_hex(text)), None)
-    except ValueError:
+    except InvalidValue:
         near = suggest(words, (*FAMILIES, *_named()))
-        raise ValueError(
+        raise InvalidValue(
             f"found {show(text)}, which is no colour: {near}; a colour is six hexadecimal digits such as "
             "2a4b9c, a hue family such as blue, or an ISCC-NBS name such as vivid purplish blue"
         ) from None

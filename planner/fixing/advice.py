@@ -47,7 +47,7 @@ def advice(job: Job, palette: Palette) -> tuple[Advice, ...]:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If stones would overlap at the spacing of an area.
 
     """

@@ -7,6 +7,7 @@ from pydantic import Field, model_validator
 
 from planner.catalogue.errors import show
 from planner.catalogue.fields import Part, as_pairs, identifier, quantity, text, whole
+from planner.refusal import InvalidValue
 
 Shape = Literal["surface", "rectangle", "triangle", "circle", "band", "sleeve"]
 """surface: square centimetres as given; band: along a seam; sleeve: the mantle of a cone frustum."""
@@ -112,11 +113,11 @@ class Area(Part):
         if self.pattern == "motif" and not given:
             return self  # a motif is counted by the piece; the ground it lies on need not be known
         if given != wanted:
-            raise ValueError(
+            raise InvalidValue(
                 f"found {_listed(given)}; the shape {show(self.shape)} is given by {_listed(wanted)}"
             )
         if self.shape == "surface" and self.pattern in {"single line", "double line"}:
-            raise ValueError(
+            raise InvalidValue(
                 f"found a {self.pattern} on a surface; square centimetres have no edge to follow, so give "
                 "the area as a band with its length"
             )
@@ -128,11 +129,11 @@ class Area(Part):
         given = {name for name in ("spacing_mm", "end_spacing_mm") if getattr(self, name) is not None}
         free = {"spacing_mm"} if "line" in self.pattern else set()
         if given - free != wanted - free:
-            raise ValueError(
+            raise InvalidValue(
                 f"found {_listed(given)}; the pattern {show(self.pattern)} takes {_listed(wanted | free)}"
             )
         if self.pattern == "gradient" and (self.end_spacing_mm or 0.0) < (self.spacing_mm or 0.0):
-            raise ValueError(
+            raise InvalidValue(
                 f"found {self.spacing_mm:g} mm at the dense end and {self.end_spacing_mm:g} mm at the sparse "
                 "one; the sparse end must be spaced at least as wide"
             )
@@ -142,7 +143,7 @@ class Area(Part):
     def _motif_is_whole(self) -> Self:
         for name, parts in self.mix:
             if self.pattern == "motif" and parts != int(parts):
-                raise ValueError(f"found {parts:g} of {show(name)} in a motif; a motif has whole stones")
+                raise InvalidValue(f"found {parts:g} of {show(name)} in a motif; a motif has whole stones")
         return self
 
 

@@ -10,9 +10,9 @@ from difflib import SequenceMatcher
 from pathlib import Path
 from typing import Any
 
-from planner.catalogue.errors import PaletteError, field_path, show, suggest
+from planner.catalogue.errors import build, field_path, show, suggest
 from planner.catalogue.files import OwnFile, TextFile, read_text
-from planner.catalogue.palette_file import build, entry_data, places
+from planner.catalogue.palette_file import entry_data, places
 from planner.catalogue.toml_text import (
     Blocks,
     edit_entry,
@@ -24,6 +24,7 @@ from planner.catalogue.toml_text import (
 )
 from planner.job.area import Area
 from planner.job.model import Job, Line
+from planner.refusal import Refusal
 
 _KINDS: dict[str, tuple[str, type[Line] | type[Area]]] = {"line": ("lines", Line), "area": ("areas", Area)}
 """Each header, the field of a job that its entries fill, and their model."""
@@ -41,7 +42,7 @@ class JobFile(OwnFile):
 
         Raises
         ------
-        PaletteError
+        Refusal
             If the file's lines are written in a way that cannot be changed in place.
 
         """
@@ -53,7 +54,7 @@ class JobFile(OwnFile):
         text = head + "".join(text for kind in order for text in _texts(blocks, kind, self.job, job))
         after = _read(replace(self.source, text=text))
         if after.job != job:
-            raise PaletteError(f"{self.path}: cannot be changed in place; save the job under another name")
+            raise Refusal(f"{self.path}: cannot be changed in place; save the job under another name")
         return after
 
 
@@ -62,7 +63,7 @@ def read_job_file(path: Path) -> JobFile:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If it cannot be read, is not TOML, or a field is wrong: one sentence for the first fault.
 
     """
@@ -83,7 +84,7 @@ def _read(source: TextFile) -> JobFile:
     known = {*Job.model_fields, *_KINDS} - {field for field, _ in _KINDS.values()}
     for key in data:
         if key not in known:
-            raise PaletteError(
+            raise Refusal(
                 f"{source.path}, field {field_path((key,))}: is not known here; {suggest(key, known)}"
             )
     for kind, (field, model) in _KINDS.items():
@@ -95,7 +96,7 @@ def _read(source: TextFile) -> JobFile:
 def _entries(source: TextFile, kind: str, model: type[Line] | type[Area], rows: Any) -> tuple[Any, ...]:
     """Return the entries of one kind; a fault says on which line of the file the entry begins."""
     if not isinstance(rows, list):
-        raise PaletteError(f"{source.path}: found {show(rows)} as {kind}; each needs a header [[{kind}]]")
+        raise Refusal(f"{source.path}: found {show(rows)} as {kind}; each needs a header [[{kind}]]")
     at = places(source, kind, _KINDS, len(rows), f"job {kind}")
     return tuple(build(model, row, where) for row, where in zip(rows, at, strict=True))
 

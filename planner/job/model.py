@@ -22,6 +22,7 @@ from planner.catalogue.fields import (
 from planner.catalogue.money import Amount, Currency, Rate
 from planner.catalogue.stone import Size
 from planner.job.area import Area
+from planner.refusal import InvalidValue
 
 Tolerance = Literal["arm", "seats", "family"] | float
 """How far a reading may be from the swatch: seen at arm's length, from the seats, still the same hue
@@ -36,14 +37,16 @@ _check_id = identifier("the id of a swatch").func
 def _check_tolerance(value: Any) -> Any:
     if isinstance(value, str):
         if value not in {"arm", "seats", "family"}:
-            raise ValueError(f'found {show(value)}; allowed are "arm", "seats", "family" or a number of ΔE00')
+            raise InvalidValue(
+                f'found {show(value)}; allowed are "arm", "seats", "family" or a number of ΔE00'
+            )
         return value
     return _check_difference(value)
 
 
 def _check_locale(value: Any) -> str:
     if not (isinstance(value, str) and _LOCALE.fullmatch(value)):
-        raise ValueError(f"found {show(value)}; a locale must be a language and a region, such as en_GB")
+        raise InvalidValue(f"found {show(value)}; a locale must be a language and a region, such as en_GB")
     return value
 
 
@@ -214,7 +217,7 @@ class Job(Part):
         ):
             twice = next((one for place, one in enumerate(values) if one in values[:place]), None)
             if twice is not None:
-                raise ValueError(f"found the same {what}, {show(twice)}; each may stand there once")
+                raise InvalidValue(f"found the same {what}, {show(twice)}; each may stand there once")
         return self
 
     @model_validator(mode="after")
@@ -223,7 +226,7 @@ class Job(Part):
         for area in self.areas:
             for name, _ in area.mix:
                 if name not in names:
-                    raise ValueError(
+                    raise InvalidValue(
                         f"found {show(name)} in the mix of the area {show(area.name)}; no line of the job "
                         f"has that name{': ' + suggest(name, names) if names else ''}"
                     )

@@ -13,6 +13,7 @@ from planner.colour.cielab import lab_to_xyz
 from planner.colour.grid import resample
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.colour.tristimulus import to_xyz, weights, white_d65
+from planner.refusal import InvalidValue
 from planner.swatch.recover import reflectance_from_xyz
 
 _HALVINGS: Final = 7
@@ -71,7 +72,7 @@ def _of_colour(colour: str, shape: bytes) -> tuple[NDArray[np.float64], float]:
         xyz = adapt(lab_to_xyz(lab * [1.0, share, share]), white_d65(), white)
         try:
             found, low = reflectance_from_xyz(xyz, w), share
-        except ValueError:
+        except InvalidValue:
             high = share
         if low == 1.0:
             break

@@ -16,6 +16,7 @@ from planner.colour.tristimulus import to_xyz
 from planner.data import shared
 from planner.lighting.led import phosphor_led, rgb_led
 from planner.lighting.white import white_of
+from planner.refusal import InvalidValue
 
 COLDEST: Final = 1000.0
 """A filament dimmed further keeps this colour temperature, K: nobody sees by it."""
@@ -54,13 +55,13 @@ def lamp_spectrum(
     """
     known = lamp_kinds()
     if kind not in known:
-        raise ValueError(f"found {show(kind)}; there is no such kind of lamp: {suggest(kind, known)}")
+        raise InvalidValue(f"found {show(kind)}; there is no such kind of lamp: {suggest(kind, known)}")
     what = known[kind]
     warmth, (least, most) = what.usual if kelvin is None else kelvin, what.kelvin
     if not least <= warmth <= most:
-        raise ValueError(f"found {warmth:g} K; the kind {show(kind)} comes from {least:g} to {most:g} K")
+        raise InvalidValue(f"found {warmth:g} K; the kind {show(kind)} comes from {least:g} to {most:g} K")
     if not 0.0 < dim <= 1.0:
-        raise ValueError(f"found {dim:g}; a dimmed lamp's share of its full light is above 0 and at most 1")
+        raise InvalidValue(f"found {dim:g}; a dimmed lamp's share of its full light is above 0 and at most 1")
     power = _power(what, warmth, colour, dim)
     power = power / to_xyz(power)[1]
     power.setflags(write=False)

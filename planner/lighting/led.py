@@ -16,6 +16,7 @@ from planner.colour.grid import WAVELENGTHS
 from planner.colour.tristimulus import to_xyz
 from planner.data import shared
 from planner.lighting.white import planckian_uv, uv_of
+from planner.refusal import InvalidValue
 
 _STEPS: Final = 12
 _CLOSE: Final = 1e-9
@@ -43,7 +44,7 @@ def phosphor_led(kelvin: float) -> NDArray[np.float64]:
             for probe, step in zip(probes, _PROBE, strict=True)
         ]
         at = at + np.clip(np.linalg.solve(np.stack(slopes, axis=-1), missing), [-0.5, -10.0], [0.5, 10.0])
-    raise ValueError(f"A phosphor LED cannot be made white at {kelvin:g} K.")
+    raise InvalidValue(f"A phosphor LED cannot be made white at {kelvin:g} K.")
 
 
 def rgb_led(xyz: NDArray[np.float64]) -> NDArray[np.float64]:

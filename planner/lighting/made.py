@@ -5,10 +5,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
-from planner.catalogue.errors import PaletteError, show, suggest
+from planner.catalogue.errors import build, show, suggest
 from planner.catalogue.fields import check_hex, in_range
 from planner.catalogue.lamp import lamp_kinds
-from planner.catalogue.palette_file import build
 from planner.catalogue.venue import Spectrum, Venue
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.screen import parse_hex, srgb_to_linear
@@ -18,6 +17,7 @@ from planner.lighting.measured import read_lamp_file, read_transmittance_file
 from planner.lighting.places import Direction, Position, floors, positions, surrounds
 from planner.lighting.power import spectrum_of
 from planner.lighting.words import LampWords, lamp_in_words, number
+from planner.refusal import InvalidValue
 
 UNSAVED: Final = "not-saved"
 """Id of a venue that nobody has named yet."""
@@ -81,7 +81,7 @@ def made(
     ------
     ValueError
         One sentence: which lamp or word, and what is wrong with it.
-    PaletteError
+    Refusal
         If the file of a spectrum cannot be used, or the id is none.
 
     """
@@ -105,17 +105,15 @@ def made(
 def _told(place: int, text: str) -> LampWords:
     try:
         return lamp_in_words(text)
-    except ValueError as problem:
-        raise ValueError(f"lamp {place} ({show(text)}): {problem}") from None
+    except InvalidValue as problem:
+        raise InvalidValue(f"lamp {place} ({show(text)}): {problem}") from None
 
 
 def _placed(place: int, text: str, words: LampWords) -> _Source:
     try:
         return _source(words)
-    except PaletteError:
-        raise
-    except ValueError as problem:
-        raise ValueError(f"lamp {place} ({show(text)}): {problem}") from None
+    except InvalidValue as problem:
+        raise InvalidValue(f"lamp {place} ({show(text)}): {problem}") from None
 
 
 def _luxes(lamps: Sequence[LampWords], total: float | None) -> list[float]:
@@ -123,18 +121,18 @@ def _luxes(lamps: Sequence[LampWords], total: float | None) -> list[float]:
     bare = [one for one in lamps if one.lux is None]
     shares = [one.share for one in bare if one.share is not None]
     if sum(shares) > 1.0 + 1e-9:
-        raise ValueError(f"found shares of {100 * sum(shares):.0f} % together; they may make 100 % at most")
+        raise InvalidValue(f"found shares of {100 * sum(shares):.0f} % together; they may make 100 % at most")
     if bare and total is None:
-        raise ValueError(
+        raise InvalidValue(
             f"lamp {lamps.index(bare[0]) + 1}: found no lx; say how bright it is, such as 400 lx"
         )
     if total is not None and not bare:
-        raise ValueError("found lx for every lamp and for all together; say one or the other")
+        raise InvalidValue("found lx for every lamp and for all together; say one or the other")
     without = len(bare) - len(shares)
     rest = (1.0 - sum(shares)) / without if without else 0.0
     levels = [one.lux or (total or 0.0) * (rest if one.share is None else one.share) for one in lamps]
     if min(levels, default=1.0) <= 0.0:
-        raise ValueError("found shares of 100 % together and a lamp without one; nothing is left for it")
+        raise InvalidValue("found shares of 100 % together and a lamp without one; nothing is left for it")
     return levels
 
 
@@ -143,11 +141,13 @@ def _source(words: LampWords) -> _Source:
     kind = words.kind or (positions()[words.position].kind if words.position else None)
     ways = [one for one in (words.kind, words.illuminant, words.file) if one is not None]
     if len(ways) > 1:
-        raise ValueError(f"found {' and '.join(show(str(one)) for one in ways)}; a lamp is one or the other")
+        raise InvalidValue(
+            f"found {' and '.join(show(str(one)) for one in ways)}; a lamp is one or the other"
+        )
     if words.illuminant or words.file:
         return _fixed(words)
     if kind is None:
-        raise ValueError(
+        raise InvalidValue(
             f"found no kind of lamp; kinds are {', '.join(lamp_kinds())}, or name an illuminant or a file"
         )
     return _of_kind(words, kind)
@@ -192,7 +192,7 @@ def _of_kind(words: LampWords, kind: str) -> _Source:
 def _fixed(words: LampWords) -> _Source:
     """Return the light of an illuminant or of a measured lamp; a filter is multiplied into its table."""
     if words.kelvin is not None:
-        raise ValueError(f"found {words.kelvin:g} K beside a light whose spectrum is known; leave one out")
+        raise InvalidValue(f"found {words.kelvin:g} K beside a light whose spectrum is known; leave one out")
     if words.illuminant:
         data: dict[str, Any] = {"illuminant": words.illuminant}
         name = words.illuminant
@@ -204,7 +204,7 @@ def _fixed(words: LampWords) -> _Source:
     if gel is None:
         return _Source(data, f"{name}{_extras(words, gel)}", left, ())
     if gel == "#000000":
-        raise ValueError('found "#000000"; a black filter lets nothing through')
+        raise InvalidValue('found "#000000"; a black filter lets nothing through')
     behind = passed(
         spectrum_of(build(Spectrum, data, f"lamp {show(name)}")),
         gel if isinstance(gel, str) else read_transmittance_file(gel),
@@ -266,18 +266,18 @@ def _surround(text: str, strongest: dict[str, Any] | None) -> dict[str, Any]:
     one = found or in_lux
     if one is None or (found and in_lux):
         hint = suggest(text, surrounds())
-        raise ValueError(f"surround: found {show(text)}; say a word or lx, such as 40 lx: {hint}")
+        raise InvalidValue(f"surround: found {show(text)}; say a word or lx, such as 40 lx: {hint}")
     level = surrounds()[found[0]] if found else in_range("lx", "lx", least=0.0, most=200000.0)(number(one[1]))
     rest = (plain[: one.start()] + plain[one.end() :]).strip()
     if not rest:
         if strongest is None and level > 0.0:
-            raise ValueError("surround: found no lamp at all; name its kind, such as bright daylight 6500")
+            raise InvalidValue("surround: found no lamp at all; name its kind, such as bright daylight 6500")
         spectrum = strongest["spectrum"] if strongest else {"illuminant": "D65"}
         return {"lux": level, "spectrum": spectrum}
     try:
         return {"lux": level, "spectrum": _source(lamp_in_words(rest)).spectrum}
-    except ValueError as problem:
-        raise ValueError(f"surround: {problem}") from None
+    except InvalidValue as problem:
+        raise InvalidValue(f"surround: {problem}") from None
 
 
 def _floor(text: str) -> dict[str, Any]:
@@ -287,14 +287,14 @@ def _floor(text: str) -> dict[str, Any]:
     if plain.startswith("#"):
         try:
             linear = srgb_to_linear(parse_hex(check_hex(plain)) / 255.0)
-        except ValueError as problem:
-            raise ValueError(f"floor: {problem}") from None
+        except InvalidValue as problem:
+            raise InvalidValue(f"floor: {problem}") from None
         # Luminance of sRGB: IEC 61966-2-1:1999, the second row of its matrix.
         return {"reflectance": round(float(linear @ [0.2126, 0.7152, 0.0722]), 3), "colour": plain}
     try:
         return {"reflectance": in_range("a floor's reflectance", least=0.0, most=1.0)(number(plain))}
-    except ValueError:
-        raise ValueError(
+    except InvalidValue:
+        raise InvalidValue(
             f"floor: found {show(text)}; say a word, a colour such as #c9a878 or a reflectance from 0 to 1: "
             f"{suggest(plain, floors())}"
         ) from None

@@ -13,11 +13,12 @@ from typing import Final
 
 import numpy as np
 
-from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.errors import show
 from planner.catalogue.fields import Table
 from planner.catalogue.files import read_text
 from planner.catalogue.lamp import LEAST_PASSED
 from planner.colour.grid import WAVELENGTHS, resample
+from planner.refusal import Refusal
 
 COARSEST: Final = 20.0
 """Widest step of a spectrum, nm."""
@@ -34,7 +35,7 @@ def read_lamp_file(path: Path) -> Table:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the file is no spectrum from 400 to 700 nm: wavelengths that repeat, fall or leave a gap, steps
         over `COARSEST`, values below 0, or nothing but zeros.
 
@@ -42,7 +43,7 @@ def read_lamp_file(path: Path) -> Table:
     nm, values = _columns(path, "a lamp's power")
     peak = max(values)
     if peak == 0.0:
-        raise PaletteError(f"{path}: found nothing but zeros; a lamp needs some power")
+        raise Refusal(f"{path}: found nothing but zeros; a lamp needs some power")
     return _gridded(nm, [value / peak for value in values])
 
 
@@ -51,18 +52,18 @@ def read_transmittance_file(path: Path) -> Table:
 
     Raises
     ------
-    PaletteError
+    Refusal
         As for `read_lamp_file`, and for values over 1 (or over 100 per cent).
 
     """
     nm, values = _columns(path, "a transmittance")
     scale = 100.0 if max(values) > _PER_CENT else 1.0
     if max(values) > scale:
-        raise PaletteError(
+        raise Refusal(
             f"{path}: found a transmittance of {max(values):g}; it must be from 0 to 1, or 0 to 100 per cent"
         )
     if max(values) <= LEAST_PASSED * scale:
-        raise PaletteError(f"{path}: found no transmittance above {LEAST_PASSED:g}; that is no filter")
+        raise Refusal(f"{path}: found no transmittance above {LEAST_PASSED:g}; that is no filter")
     return _gridded(nm, [value / scale for value in values])
 
 
@@ -77,34 +78,28 @@ def _gridded(nm: list[float], values: list[float]) -> Table:
 def _columns(path: Path, what: str) -> tuple[list[float], list[float]]:
     rows = list(_rows(path, what))
     if len(rows) < 2:
-        raise PaletteError(
-            f"{path}: found {len(rows)} rows of numbers; a spectrum from 400 to 700 nm is needed"
-        )
+        raise Refusal(f"{path}: found {len(rows)} rows of numbers; a spectrum from 400 to 700 nm is needed")
     if len(rows) > MOST_ROWS:
-        raise PaletteError(f"{path}: found {len(rows)} rows; a spectrum may have at most {MOST_ROWS}")
+        raise Refusal(f"{path}: found {len(rows)} rows; a spectrum may have at most {MOST_ROWS}")
     usual = float(np.median(np.diff([nm for _, nm, _ in rows])))
     for (_, before, _), (line, after, _) in pairwise(rows):
         _check_step(f"{path} line {line}", before, after, usual)
     first, last = rows[0][1], rows[-1][1]
     if first > 400.0 or last < 700.0:
-        raise PaletteError(
-            f"{path}: found {first:g} to {last:g} nm; a spectrum must reach from 400 to 700 nm"
-        )
+        raise Refusal(f"{path}: found {first:g} to {last:g} nm; a spectrum must reach from 400 to 700 nm")
     return [nm for _, nm, _ in rows], [value for _, _, value in rows]
 
 
 def _check_step(where: str, before: float, after: float, usual: float) -> None:
     found = f"{where}: found {after:g} nm after {before:g} nm"
     if after == before:
-        raise PaletteError(f"{found}; each wavelength may stand once")
+        raise Refusal(f"{found}; each wavelength may stand once")
     if after < before:
-        raise PaletteError(f"{found}; wavelengths must rise")
+        raise Refusal(f"{found}; wavelengths must rise")
     if after - before > COARSEST:
-        raise PaletteError(
-            f"{found}; steps may be at most {COARSEST:g} nm wide, so rows are missing or too few"
-        )
+        raise Refusal(f"{found}; steps may be at most {COARSEST:g} nm wide, so rows are missing or too few")
     if after - before > _UNEVEN * usual:
-        raise PaletteError(f"{found}, a gap where the other steps are {usual:g} nm; fill it or measure again")
+        raise Refusal(f"{found}, a gap where the other steps are {usual:g} nm; fill it or measure again")
 
 
 def _rows(path: Path, what: str) -> Iterator[tuple[int, float, float]]:
@@ -120,14 +115,14 @@ def _rows(path: Path, what: str) -> Iterator[tuple[int, float, float]]:
         begun = True
         numbers = [_number(cell) for cell in cells]
         if len(cells) != 2 or None in numbers:
-            raise PaletteError(
+            raise Refusal(
                 f"{path} line {line}: found {show(text)}; a line must be a wavelength in nm and {what}"
             )
         nm, value = numbers
         assert nm is not None  # noqa: S101 - for the type checker: None was refused above
         assert value is not None  # noqa: S101 - the same
         if value < 0.0:
-            raise PaletteError(f"{path} line {line}: found {value:g}; {what} must be 0 or more")
+            raise Refusal(f"{path} line {line}: found {value:g}; {what} must be 0 or more")
         yield line, nm, value
 
 

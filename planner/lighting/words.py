@@ -16,6 +16,7 @@ from planner.catalogue.lamp import lamp_kinds
 from planner.colour.observer import illuminant_names
 from planner.lighting.lamp import light_at_voltage
 from planner.lighting.places import positions
+from planner.refusal import InvalidValue
 
 _NUMBER: Final = r"-?\d+(?:[.,]\d+)*"
 _ABSENT: Final = " | "
@@ -70,7 +71,7 @@ def lamp_in_words(text: str) -> LampWords:
     said = _place(rest, said)
     left = [word for word in re.findall(r"[^\s,;|]+", rest.text) if word not in _IDLE]
     if left:
-        raise ValueError(f"{show(' '.join(left))} was not understood; {_hint(left)}")
+        raise InvalidValue(f"{show(' '.join(left))} was not understood; {_hint(left)}")
     return said
 
 
@@ -85,7 +86,7 @@ class _Rest:
         found = list(re.finditer(rf"(?<![\w#])(?:{pattern})(?!\w)", self.text, re.IGNORECASE))
         if len(found) > 1:
             both = " and ".join(show(one[0].strip()) for one in found[:2])
-            raise ValueError(f"found {both}; a lamp has one {what}")
+            raise InvalidValue(f"found {both}; a lamp has one {what}")
         if not found:
             return None
         self.text = self.text[: found[0].start()] + _ABSENT + self.text[found[0].end() :]
@@ -112,7 +113,7 @@ def _colours(rest: _Rest, said: LampWords) -> LampWords:
     digits = r"#([0-9a-f]{6})"
     if found := rest.take(rf"(?:filter|gel)\s+(?:of\s+)?{digits}", "filter"):
         if said.filter is not None:
-            raise ValueError("found a file and a colour for the filter; a lamp has one filter")
+            raise InvalidValue("found a file and a colour for the filter; a lamp has one filter")
         said = replace(said, filter=f"#{found[1].lower()}")
     if found := rest.take(rf"(?:(?:colou?r|set to)\s+)*{digits}", "colour"):
         said = replace(said, colour=f"#{found[1].lower()}")
@@ -136,7 +137,7 @@ def _levels(rest: _Rest, said: LampWords) -> LampWords:
         level = _percent(found[2], "a dimmed lamp's light")
         level = 1.0 - level if found[1] else level
         if level <= 0.0:
-            raise ValueError(f"found {show(found[0].strip())}; a lamp dimmed that far gives no light")
+            raise InvalidValue(f"found {show(found[0].strip())}; a lamp dimmed that far gives no light")
         volts = found[3] is not None
         said = replace(said, dim=light_at_voltage(level) if volts else level, volts=volts)
     if found := rest.take(r"(\d+)\s*(?:×|x|lamps|lanterns)|(?:×|x)\s*(\d+)", "number"):
@@ -167,7 +168,7 @@ def number(text: str) -> float:
     if re.fullmatch(r"-?\d{1,3}(?:,\d{3})+", text):
         return float(text.replace(",", ""))
     if text.count(",") + text.count(".") > 1:
-        raise ValueError(f"found {show(text)}; a number has one decimal point at most, such as 1500 or 0.5")
+        raise InvalidValue(f"found {show(text)}; a number has one decimal point at most, such as 1500 or 0.5")
     return float(text.replace(",", "."))
 
 

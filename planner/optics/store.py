@@ -8,14 +8,17 @@ that a changed planner never finds what another one left.
 import contextlib
 import hashlib
 import os
-import tempfile
 from collections.abc import Callable
 from dataclasses import fields
 from functools import cache
+from io import BytesIO
 from pathlib import Path
 from typing import Any, TypeVar
 
 import numpy as np
+
+from planner import atomic
+from planner.refusal import Refusal
 
 T = TypeVar("T")
 
@@ -96,17 +99,12 @@ def _write(what: object, path: Path) -> None:
     size = sum(part.nbytes for part in parts.values())
     if size > _LARGEST:
         return
-    with contextlib.suppress(OSError):
+    with contextlib.suppress(OSError, Refusal):
         path.parent.mkdir(parents=True, exist_ok=True)
         _make_room(path.parent, size)
-        number, temporary = tempfile.mkstemp(dir=path.parent, suffix=".part")
-        try:
-            with os.fdopen(number, "wb") as file:
-                np.savez(file, **parts)  # type: ignore[arg-type]
-            Path(temporary).replace(path)
-        except BaseException:
-            Path(temporary).unlink(missing_ok=True)
-            raise
+        data = BytesIO()
+        np.savez(data, **parts)  # type: ignore[arg-type]
+        atomic.write(path, data.getvalue(), lasting=False)
 
 
 def _make_room(place: Path, size: int) -> None:

@@ -7,13 +7,14 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Literal, TypeAlias, TypeVar, cast, get_args
 
-from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.errors import show
 from planner.catalogue.money import check_amount, check_currency
 from planner.catalogue.palette import user_folder
 from planner.catalogue.sizes import check_size
 from planner.catalogue.stone import Material
 from planner.order.sheet import Sheet, read_sheet
 from planner.order.words import plain
+from planner.refusal import InvalidValue, Refusal
 
 T = TypeVar("T")
 
@@ -63,7 +64,7 @@ def read_bands(path: Path) -> tuple[Band, ...]:
 
     Raises
     ------
-    PaletteError
+    Refusal
         For the first row that cannot be used, or two bands of one kind.
 
     """
@@ -72,7 +73,7 @@ def read_bands(path: Path) -> tuple[Band, ...]:
     names = [plain(str(cell)) for cell in head]
     missing = [one for one in HEADINGS if one not in names]
     if missing:
-        raise PaletteError(
+        raise Refusal(
             f"{path} row {number}: found no column {show(missing[0])}; needed are {', '.join(HEADINGS)}"
         )
     found: dict[tuple[str, str, str, str], Band] = {}
@@ -80,7 +81,7 @@ def read_bands(path: Path) -> tuple[Band, ...]:
         by_name = {name: str(cell) for name, cell in zip(names, cells, strict=False)}
         band = _band(sheet, row, by_name)
         if band.kind in found:
-            raise PaletteError(f"{path} row {row}: found a second band for {', '.join(band.kind)}; keep one")
+            raise Refusal(f"{path} row {row}: found a second band for {', '.join(band.kind)}; keep one")
         found[band.kind] = band
     return tuple(found.values())
 
@@ -89,8 +90,8 @@ def _band(sheet: Sheet, row: int, cells: dict[str, str]) -> Band:
     def checked(name: str, check: Callable[[str], T]) -> T:
         try:
             return check(cells.get(name, ""))
-        except ValueError as problem:
-            raise PaletteError(f"{sheet.path} row {row}, column {name}: {problem}") from None
+        except InvalidValue as problem:
+            raise Refusal(f"{sheet.path} row {row}, column {name}: {problem}") from None
 
     low = checked("low", check_amount)
     return Band(
@@ -109,7 +110,7 @@ def _band(sheet: Sheet, row: int, cells: dict[str, str]) -> Band:
 def _one_of(allowed: Sequence[str]) -> Callable[[str], str]:
     def check(value: str) -> str:
         if value not in allowed:
-            raise ValueError(f"found {show(value)}; allowed are {', '.join(allowed)}")
+            raise InvalidValue(f"found {show(value)}; allowed are {', '.join(allowed)}")
         return value
 
     return check
@@ -119,7 +120,7 @@ def _at_least(low: Decimal) -> Callable[[str], Decimal]:
     def check(value: str) -> Decimal:
         high = check_amount(value)
         if not 0 < low <= high:
-            raise ValueError(f"found {high} over a low of {low}; low must be above 0 and high not under it")
+            raise InvalidValue(f"found {high} over a low of {low}; low must be above 0 and high not under it")
         return high
 
     return check
@@ -129,7 +130,7 @@ def _date(value: str) -> date:
     try:
         return date.fromisoformat(value)
     except ValueError:
-        raise ValueError(f"found {show(value)}; a date must be written like 2030-01-31") from None
+        raise InvalidValue(f"found {show(value)}; a date must be written like 2030-01-31") from None
 
 
 def confirmed(bands: Iterable[Band], today: date) -> tuple[tuple[Band, ...], tuple[str, ...]]:

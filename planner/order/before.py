@@ -48,7 +48,7 @@ def lines_read(
 
     Raises
     ------
-    PaletteError
+    Refusal
         If a colour is no cloth's, or a coating cannot lie on its stone.
 
     """

@@ -21,6 +21,7 @@ from planner.order.offer import ROUND, Offer
 from planner.order.sizing import fits_better, size_in
 from planner.order.words import means, plain, words
 from planner.reading.concern import SEVERITIES, Concern
+from planner.refusal import InvalidValue
 
 CODES: Final = (
     "no-returns", "too-late", "offer-ends", "price-far-under", "price-far-over", "former-price",
@@ -225,7 +226,7 @@ def title_counts(title: str) -> frozenset[int]:
         for mark in (".", ","):
             try:
                 found.add(count_in(f"{number} {unit}", "." if mark == "." else ","))
-            except ValueError:
+            except InvalidValue:
                 continue
     bare = _BARE_GROSS.search(title.casefold())
     if bare is not None:
@@ -237,7 +238,7 @@ def size_differs(offer: Offer, known: Circumstances) -> Concern | None:  # noqa:
     """Ask where title, size and millimetres do not name one size."""
     try:
         titled = size_in(offer.title)
-    except ValueError:
+    except InvalidValue:
         titled = None
     if titled is not None and offer.size is not None and titled != offer.size and not offer.size_from_mm:
         text = f"The title says {titled}, and the size is given as {offer.size}."

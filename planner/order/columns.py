@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 from difflib import get_close_matches
 from pathlib import Path
 
-from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.errors import show
 from planner.catalogue.money import is_currency
 from planner.order.sheet import Sheet, letter
 from planner.order.words import plain, words
+from planner.refusal import Refusal
 
 NEEDED = ("count", "price")
 """Fields without which an offer says nothing."""
@@ -54,7 +55,7 @@ def columns(sheet: Sheet) -> tuple[Column, ...]:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If a needed column is missing, two columns are taken for one field, or no offer follows.
 
     """
@@ -70,14 +71,14 @@ def columns(sheet: Sheet) -> tuple[Column, ...]:
         if one.field is None:
             continue
         if one.field in by_field:
-            raise PaletteError(
+            raise Refusal(
                 f"{sheet.path} row {number}: found {by_field[one.field].name} and {one.name}, which both "
                 f"mean {one.field.replace('_', ' ')}; rename or remove one"
             )
         by_field[one.field] = one
     _check_whole(sheet.path, number, found, by_field)
     if len(sheet.rows) == 1:
-        raise PaletteError(f"{sheet.path}: found column names in row {number} and no offer below them")
+        raise Refusal(f"{sheet.path}: found column names in row {number} and no offer below them")
     return tuple(found)
 
 
@@ -121,7 +122,7 @@ def _check_whole(path: Path, row: int, found: list[Column], by_field: Mapping[st
     missing = [field for field in NEEDED if field not in by_field]
     if missing:
         heads = ", ".join(show(one.heading) for one in found[:12])
-        raise PaletteError(
+        raise Refusal(
             f"{path} row {row}: found no column for {' and '.join(missing)} among {heads or 'none'}; the "
             "first row must name the columns, such as seller, title, size, count, price, currency"
         )

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.cover.count import needs
 from planner.job.model import Job
@@ -22,6 +21,7 @@ from planner.reading.of_job import question_of
 from planner.reading.question import Question
 from planner.reading.read import read
 from planner.reading.warn import lots_straddle
+from planner.refusal import Refusal
 
 MOST_WORTH = 3
 """Pairings whose material is compared when none is named."""
@@ -61,13 +61,13 @@ def compare(found: OfferList, chosen: Sequence[Offer], known: Context) -> Compar
 
     Raises
     ------
-    PaletteError
+    Refusal
         If none of them has a rate, or a table of usual prices or the job has a fault.
 
     """
     alike, without = side_by_side(chosen, known.rates)
     if not alike:
-        raise PaletteError(f"{found.path} {without[0]}; no offer is left")
+        raise Refusal(f"{found.path} {without[0]}; no offer is left")
     if known.job is not None:
         lines = [(line.stone, line.coating, line.size) for line in known.job.lines]
         alike = tuple(sorted(alike, key=lambda one: one.priced[0].offer.pairing not in lines))

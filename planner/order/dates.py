@@ -5,10 +5,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from planner.catalogue.errors import PaletteError
 from planner.cover.need import Need
 from planner.cover.work import hours
 from planner.job.model import Job
+from planner.refusal import Refusal
 
 HOURS_A_DAY = 4.0
 """Hours of setting stones in a day: an evening, or half a day beside other work (our choice)."""
@@ -48,19 +48,19 @@ def deadline(job: Job, needs: Sequence[Need], today: date) -> Deadline:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If a date of the job is past, or the stones would come after the event.
 
     """
     for field, day in (("event", job.event), ("stones_by", job.stones_by)):
         if day is not None and day < today:
-            raise PaletteError(
+            raise Refusal(
                 f"field {field}: found {day}, which is past; it must be {today}, the day of the order, or "
                 "later"
             )
     if job.stones_by is not None:
         if job.event is not None and job.stones_by > job.event:
-            raise PaletteError(
+            raise Refusal(
                 f"field stones_by: found {job.stones_by}, which is after the event; it must be {job.event}, "
                 "the event's day, or earlier"
             )

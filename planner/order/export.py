@@ -5,7 +5,7 @@ from collections.abc import Iterable, Sequence
 from io import StringIO
 from pathlib import Path
 
-from planner.catalogue.errors import PaletteError
+from planner import atomic
 
 _ACTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 """What spreadsheets take for the beginning of a formula, also after a blank (OWASP, "CSV Injection")."""
@@ -41,21 +41,9 @@ def write_csv(path: Path, head: Sequence[str], rows: Iterable[Sequence[object]])
 
     Raises
     ------
-    PaletteError
+    Refusal
         If there is a file of that name already, or it cannot be written.
 
     """
-    begun = False
-    try:
-        # The mark makes spreadsheets read UTF-8.
-        with path.open("x", encoding="utf-8-sig", newline="") as file:
-            begun = True
-            file.write(csv_text(head, rows))
-    except FileExistsError:
-        raise PaletteError(f"{path}: is there already and stays as it is; give another name") from None
-    except (OSError, ValueError) as problem:
-        if begun:
-            # Half a list would pass for a whole one, and stand in the way of the next try.
-            path.unlink(missing_ok=True)
-        reason = getattr(problem, "strerror", None) or str(problem)
-        raise PaletteError(f"{path}: cannot be written ({reason}); name a file you may write") from None
+    # The mark makes spreadsheets read UTF-8.
+    atomic.write(path, csv_text(head, rows).encode("utf-8-sig"), new=True)

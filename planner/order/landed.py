@@ -7,11 +7,12 @@ from decimal import ROUND_HALF_UP, Decimal
 from planner.cover.practice import GROSS
 from planner.job.model import Job
 from planner.order.offer import ROUND, Offer
+from planner.refusal import InvalidValue
 
 CENT = Decimal("0.01")
 
 
-class NoRateError(ValueError):
+class NoRateError(InvalidValue):
     """An amount in a currency that the job has no rate for; one sentence."""
 
 

@@ -13,6 +13,7 @@ from typing import Literal, TypeAlias
 from planner.catalogue.errors import show
 from planner.catalogue.money import check_amount, is_currency
 from planner.order.words import plain, words
+from planner.refusal import InvalidValue
 
 Mark: TypeAlias = Literal[".", ","]
 """What begins the decimals."""
@@ -89,26 +90,26 @@ def number(text: str, mark: Mark | None) -> Decimal:
     written = _BLANKS.sub("", text.strip())
     if _AMBIGUOUS.fullmatch(written) and mark is None:
         joined, parted = re.sub(r"[.,]", "", written), written.replace(",", ".")
-        raise ValueError(
+        raise InvalidValue(
             f"found {show(text)}, which could be {joined} or {parted}, and nothing else in the file tells; "
             "write it without a mark for thousands"
         )
     own: Mark = mark if mark is not None and _AMBIGUOUS.fullmatch(written) else min(_sure(written) or {"."})
     if _FORMS[own].fullmatch(written):
         return Decimal(written.replace("," if own == "." else ".", "").replace(",", "."))
-    raise ValueError(f"found {show(text)}; a number such as 1440 or 12.50 is needed")
+    raise InvalidValue(f"found {show(text)}; a number such as 1440 or 12.50 is needed")
 
 
 def money(text: str, mark: Mark | None) -> Money:
     """Return an amount with the sign or code beside it, on either side; ValueError as `number`."""
     found = _NUMBER.search(text)
     if found is None or "-" in text[: found.start()] or "−" in text or text.startswith("("):
-        raise ValueError(f"found {show(text)}; an amount of at least 0 is needed, such as 12.50")
+        raise InvalidValue(f"found {show(text)}; an amount of at least 0 is needed, such as 12.50")
     digits = found[0].rstrip(".,")
     around = [text[: found.start()].strip(), text[found.end() :].strip(" .-–")]
     signs = [one for one in around if one]
     if len(signs) > 1 or any(not _is_sign(one) for one in signs):
-        raise ValueError(f"found {show(text)}; an amount is needed, such as 12.50 or 12.50 EUR")
+        raise InvalidValue(f"found {show(text)}; an amount is needed, such as 12.50 or 12.50 EUR")
     return Money(check_amount(str(number(digits, mark))), signs[0] if signs else None)
 
 
@@ -141,8 +142,8 @@ def currency(sign: str, own: Iterable[str]) -> str:
     if sign in words().usual_sign and not likely:
         return words().usual_sign[sign]
     if not codes:
-        raise ValueError(f"found {show(sign)}; a currency is three letters, such as EUR")
-    raise ValueError(f"found {show(sign)}, which may be {', '.join(codes)}; write the three letters")
+        raise InvalidValue(f"found {show(sign)}; a currency is three letters, such as EUR")
+    raise InvalidValue(f"found {show(sign)}, which may be {', '.join(codes)}; write the three letters")
 
 
 _COUNT = re.compile(rf"({_BODY})\s*([^\W\d]*)\.?")
@@ -156,10 +157,10 @@ def count(text: str, mark: Mark | None) -> int:
     found = _COUNT.fullmatch(text.strip())
     unit = words().units.get(plain(found[2])) if found and found[2] else 1
     if found is None or unit is None:
-        raise ValueError(f"found {show(text)}; a whole number of stones is needed, such as 144")
+        raise InvalidValue(f"found {show(text)}; a whole number of stones is needed, such as 144")
     value = number(found[1], mark or whole_mark(found[1], unit)) * unit
     if value != value.to_integral_value() or not 1 <= value <= MOST_STONES:
-        raise ValueError(
+        raise InvalidValue(
             f"found {show(text)}, which is {value.normalize():f} as this file writes numbers; a whole "
             f"number of stones from 1 to {MOST_STONES:,} is needed"
         )
@@ -192,8 +193,8 @@ def days(text: str, what: str, *, least: bool = False) -> int:
     found = _DAYS.fullmatch(text.strip())
     unit = None if found is None else words().days.get(plain(found[3]))
     if found is None or unit is None:
-        raise ValueError(f"found {show(text)}; {what} must be a whole number of days, such as 14")
+        raise InvalidValue(f"found {show(text)}; {what} must be a whole number of days, such as 14")
     value = int(found[1] if least and found[1] else found[2]) * unit
     if value > 3650:
-        raise ValueError(f"found {show(text)}; {what} must be at most 3650 days")
+        raise InvalidValue(f"found {show(text)}; {what} must be at most 3650 days")
     return value

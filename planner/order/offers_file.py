@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.order import numbers
 from planner.order.columns import MONEY, Column, columns
@@ -14,6 +13,7 @@ from planner.order.numbers import Mark
 from planner.order.offer import Offer
 from planner.order.row import Problem, Row, RowError, Setting, offer_of
 from planner.order.sheet import Cell, Sheet, read_sheet
+from planner.refusal import Refusal
 
 
 @dataclass(frozen=True)
@@ -55,7 +55,7 @@ def read_offers(
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the file cannot be read, a needed column is missing, or no row is left.
 
     """
@@ -70,7 +70,7 @@ def read_offers(
     offers, problems = _rows(sheet, setting)
     if not offers:
         more = f" (and {len(problems) - 1} more)" if len(problems) > 1 else ""
-        raise PaletteError(f"{path} {problems[0]}, and no offer is left{more}")
+        raise Refusal(f"{path} {problems[0]}, and no offer is left{more}")
     notes = (*sheet.notes, *notes, *_assumed(offers, by_field, currency))
     return OfferList(path, tuple(offers), found, notes, tuple(problems))
 

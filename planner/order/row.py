@@ -17,6 +17,7 @@ from planner.order.offer import ROUND, Offer
 from planner.order.sheet import Cell
 from planner.order.sizing import mm_in, size_in, size_of
 from planner.order.words import means, plain, words
+from planner.refusal import InvalidValue
 
 T = TypeVar("T")
 
@@ -46,7 +47,7 @@ class Problem:
         return f"{place}: {self.text}; {'the row is left out' if self.left_out else 'taken as not said'}"
 
 
-class RowError(ValueError):
+class RowError(InvalidValue):
     """A cell without which an offer cannot be used."""
 
     def __init__(self, where: str, text: str) -> None:
@@ -106,7 +107,7 @@ class Row:
             return None
         try:
             return parse(text)
-        except ValueError as problem:
+        except InvalidValue as problem:
             self.problems.append(Problem(self.number, self.name(field), str(problem), left_out=False))
             return None
 
@@ -148,7 +149,7 @@ def _count(row: Row) -> int:
     try:
         # A number of a workbook's own has no marks to wonder about.
         return numbers.count(text, "." if isinstance(cell, Decimal) else row.setting.marks["count"])
-    except ValueError as problem:
+    except InvalidValue as problem:
         raise RowError(row.name("count"), str(problem)) from None
 
 
@@ -191,7 +192,7 @@ def _money(row: Row, field: str) -> numbers.Money | None:
         raise RowError(row.name(field), f"found {show(text)}; an amount is needed, not a share")
     try:
         return _parse_money(text, "." if isinstance(cell, Decimal) else row.setting.marks[field])
-    except ValueError as problem:
+    except InvalidValue as problem:
         raise RowError(row.name(field), str(problem)) from None
 
 
@@ -205,7 +206,7 @@ def _heading_sign(row: Row, field: str) -> str | None:
 def _code(row: Row, field: str, sign: str) -> str:
     try:
         return numbers.currency(sign, row.setting.own)
-    except ValueError as problem:
+    except InvalidValue as problem:
         raise RowError(row.name(field), str(problem)) from None
 
 
@@ -215,14 +216,14 @@ def _size_and_mm(row: Row) -> tuple[str | None, tuple[float, float | None] | Non
     def only_mm(text: str) -> tuple[float, float | None]:
         found = mm_in(text if "mm" in text.lower() else f"{text} mm")
         if found is None or found[0] > 300.0:
-            raise ValueError(f"found {show(text)}; millimetres are needed, such as 4.7 or 8 x 4")
+            raise InvalidValue(f"found {show(text)}; millimetres are needed, such as 4.7 or 8 x 4")
         return found
 
     def named(text: str) -> str | None:
         bare_ss = plain(row.setting.by_field["size"].heading) in {"ss", "ss size", "size ss"}
         found = size_in(f"SS{text}" if bare_ss and text.isdigit() else text)
         if found is None and mm_in(text) is None:
-            raise ValueError(f"found {show(text)}; a stone size such as SS20 or millimetres are needed")
+            raise InvalidValue(f"found {show(text)}; a stone size such as SS20 or millimetres are needed")
         return found
 
     size = row.try_to("size", named)
@@ -236,7 +237,7 @@ def _silent(parse: Callable[[str], T | None], text: str) -> T | None:
     """Return what a title says; one that says nothing sensible is no fault of the row."""
     try:
         return parse(text)
-    except ValueError:
+    except InvalidValue:
         return None
 
 
@@ -245,13 +246,13 @@ def _material(text: str) -> Material:
     if found is None:
         allowed = ", ".join(dict.fromkeys(words().materials.values()))
         also = ", which is said of glass and acrylic too" if plain(text) == "crystal" else ""
-        raise ValueError(f"found {show(text)}{also}; materials are {allowed}")
+        raise InvalidValue(f"found {show(text)}{also}; materials are {allowed}")
     return cast("Material", found)
 
 
 def _available(text: str) -> int:
     if not (text.isdecimal() and len(text) <= 6):
-        raise ValueError(f"found {show(text)}; packs that the seller has must be a whole number, such as 3")
+        raise InvalidValue(f"found {show(text)}; packs that the seller has must be a whole number, such as 3")
     return int(text)
 
 
@@ -265,7 +266,7 @@ def _delivery(row: Row) -> Callable[[str], int]:
             return numbers.days(text, "delivery")
         left = (date.fromisoformat(text) - row.setting.today).days
         if left < 0:
-            raise ValueError(f"found {text}, which is past; a day from {row.setting.today} on is needed")
+            raise InvalidValue(f"found {text}, which is past; a day from {row.setting.today} on is needed")
         return left
 
     return parse
@@ -274,7 +275,7 @@ def _delivery(row: Row) -> Callable[[str], int]:
 def _until(row: Row) -> date | None:
     def parse(text: str) -> date:
         if not _is_date(text):
-            raise ValueError(f"found {show(text)}; a date must be written like 2030-01-31")
+            raise InvalidValue(f"found {show(text)}; a date must be written like 2030-01-31")
         return date.fromisoformat(text)
 
     last = row.try_to("until", parse)

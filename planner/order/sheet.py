@@ -17,8 +17,9 @@ from io import BytesIO, StringIO
 from pathlib import Path
 from typing import Any, TypeAlias
 
-from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.errors import show
 from planner.catalogue.files import read_bytes
+from planner.refusal import Refusal
 
 MAX_BYTES = 20_000_000
 """Largest file that is read."""
@@ -68,20 +69,20 @@ def read_sheet(path: Path) -> Sheet:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If it is missing, too large, no such file, or empty.
 
     """
     data = read_bytes(path, MAX_BYTES)
     if data.startswith(_OLD):
-        raise PaletteError(
+        raise Refusal(
             f"{path}: found a workbook that is locked or of an old kind; save it without a password as "
             ".xlsx, or as CSV"
         )
     packed = path.suffix.lower() in _WORKBOOKS or data.startswith(b"PK\x03\x04")
     sheet = _workbook(path, data) if packed else _csv(path, data)
     if not sheet.rows:
-        raise PaletteError(f"{path}: found nothing in it; column names and rows of offers are needed")
+        raise Refusal(f"{path}: found nothing in it; column names and rows of offers are needed")
     return sheet
 
 
@@ -109,7 +110,7 @@ def _csv(path: Path, data: bytes) -> Sheet:
                 _check_row(path, number, cells, len(rows))
                 rows.append((number, cells))
     except csv.Error as problem:
-        raise PaletteError(
+        raise Refusal(
             f"{path}, near line {reader.line_num}: found a cell that cannot be read ({problem}); is a "
             "quotation mark never closed?"
         ) from None
@@ -128,14 +129,12 @@ def _says_parts(number: int, raw: Sequence[str], text: str) -> bool:
 
 def _check_row(path: Path, number: int, cells: Sequence[Cell], before: int) -> None:
     if before >= MAX_ROWS:
-        raise PaletteError(f"{path} row {number}: found more than {MAX_ROWS - 1:,} offers; part the file")
+        raise Refusal(f"{path} row {number}: found more than {MAX_ROWS - 1:,} offers; part the file")
     if len(cells) > MAX_COLUMNS:
-        raise PaletteError(
-            f"{path} row {number}: found {len(cells)} columns; at most {MAX_COLUMNS} are allowed"
-        )
+        raise Refusal(f"{path} row {number}: found {len(cells)} columns; at most {MAX_COLUMNS} are allowed")
     for column, cell in enumerate(cells):
         if isinstance(cell, str) and (len(cell) > MAX_CELL or cell.count("\n") > MOST_LINES):
-            raise PaletteError(
+            raise Refusal(
                 f"{path} row {number}, column {letter(column)}: found {len(cell):,} characters in one cell; "
                 f"at most {MAX_CELL:,} and {MOST_LINES} lines are allowed; is a quotation mark never closed?"
             )
@@ -147,7 +146,7 @@ def _text(path: Path, data: bytes) -> tuple[str, tuple[str, ...]]:
         try:
             return data.decode("utf-16"), ("The file is UTF-16.",)
         except UnicodeDecodeError:
-            raise PaletteError(f"{path}: found damaged UTF-16; save it as CSV in UTF-8") from None
+            raise Refusal(f"{path}: found damaged UTF-16; save it as CSV in UTF-8") from None
     try:
         return data.decode("utf-8-sig"), ()
     except UnicodeDecodeError as problem:
@@ -155,7 +154,7 @@ def _text(path: Path, data: bytes) -> tuple[str, tuple[str, ...]]:
     try:
         text = data.decode("cp1252")
     except UnicodeDecodeError:
-        raise PaletteError(
+        raise Refusal(
             f"{path} line {line}: found letters neither of UTF-8 nor of Windows-1252; save it as CSV in UTF-8"
         ) from None
     note = f"Line {line} is not UTF-8, so the file was read as Windows-1252: look at its accents and signs."
@@ -174,7 +173,7 @@ def _delimiter(path: Path, text: str) -> str:
     counts = {one: len(next(csv.reader([head], delimiter=one), ())) for one in _PARTS}
     best = max(counts, key=lambda one: counts[one])
     if counts[best] == 1 and head.count("|"):
-        raise PaletteError(f"{path}: found columns parted by |; commas, semicolons and tabs are allowed")
+        raise Refusal(f"{path}: found columns parted by |; commas, semicolons and tabs are allowed")
     return best
 
 
@@ -191,22 +190,20 @@ def _workbook(path: Path, data: bytes) -> Sheet:
                 if one.typ == SheetTypeEnum.WorkSheet and one.visible == SheetVisibleEnum.Visible
             ]
             if not names:
-                raise PaletteError(f"{path}: found no sheet that can be seen; one with offers is needed")
+                raise Refusal(f"{path}: found no sheet that can be seen; one with offers is needed")
             sheet = book.get_sheet_by_name(names[0])
             if sheet.total_height > 10 * MAX_ROWS or sheet.total_width > MAX_COLUMNS:
-                raise PaletteError(
+                raise Refusal(
                     f"{path}, sheet {show(names[0])}: found {sheet.total_height:,} rows and "
                     f"{sheet.total_width:,} columns; at most {MAX_ROWS - 1:,} offers and "
                     f"{MAX_COLUMNS} columns are allowed"
                 )
             rows = tuple(_cells(path, sheet.to_python(skip_empty_area=False)))
     except (CalamineError, zipfile.BadZipFile, OSError, ValueError) as problem:
-        if isinstance(problem, PaletteError):
+        if isinstance(problem, Refusal):
             raise
         said = " ".join(str(problem).split())[:120]
-        raise PaletteError(
-            f"{path}: cannot be read as a workbook ({said}); save it again, or as CSV"
-        ) from None
+        raise Refusal(f"{path}: cannot be read as a workbook ({said}); save it again, or as CSV") from None
     notes = [f"Read the sheet {show(names[0])}."] if len(names) > 1 else []
     if formulas:
         first = f", such as {', '.join(formulas[:3])}" if formulas[0] else ""
@@ -257,7 +254,7 @@ def _check_reach(path: Path, part: bytes) -> None:
     places = [1, *map(_number, columns)]
     last = max(rows, default=1)
     if (last - min(rows, default=1) + 1) * max(places) > MAX_CELLS:
-        raise PaletteError(
+        raise Refusal(
             f"{path}: a sheet reaches to row {last:,} and column {letter(max(places) - 1)}; at most "
             f"{MAX_ROWS - 1:,} offers and {MAX_COLUMNS} columns are allowed, so clear the cell far out"
         )
@@ -274,7 +271,7 @@ def _formulas(path: Path, data: bytes) -> tuple[str, ...]:
     try:
         with zipfile.ZipFile(BytesIO(data)) as parts:
             if sum(part.file_size for part in parts.infolist()) > MAX_UNPACKED:
-                raise PaletteError(f"{path}: would unpack to over {MAX_UNPACKED:,} bytes; that is no list")
+                raise Refusal(f"{path}: would unpack to over {MAX_UNPACKED:,} bytes; that is no list")
             for part in parts.infolist():
                 if part.filename.startswith("xl/worksheets/") and part.filename.endswith(".xml"):
                     content = parts.read(part)
@@ -284,6 +281,6 @@ def _formulas(path: Path, data: bytes) -> tuple[str, ...]:
                     found.append([""] * len(_OTHER_FORMULA.findall(parts.read(part))))
     except (zipfile.BadZipFile, zlib.error, RuntimeError, NotImplementedError, EOFError, OSError) as problem:
         said = " ".join(str(problem).split())[:120]
-        raise PaletteError(f"{path}: is no sound workbook ({said}); save it again, or as CSV") from None
+        raise Refusal(f"{path}: is no sound workbook ({said}); save it again, or as CSV") from None
     filled = [one for one in found if one]
     return tuple(filled[0]) if len(filled) == 1 else ("",) * sum(map(len, filled))

@@ -16,15 +16,16 @@ from pathlib import Path
 from typing import Annotated, Any, Final
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import PaletteError, show, suggest
+from planner.catalogue.errors import build, show, suggest
 from planner.catalogue.fields import Part, identifier, text, whole
 from planner.catalogue.files import OwnFile, TextFile, read_text
 from planner.catalogue.palette import Palette
-from planner.catalogue.palette_file import MAX_ENTRIES, build, entry_data, places
+from planner.catalogue.palette_file import MAX_ENTRIES, entry_data, places
 from planner.catalogue.stone import Size
 from planner.catalogue.toml_text import Blocks, edit_entry, parse, split_for_edit
 from planner.cover.need import Need
 from planner.order.packs import Pairing, key_of
+from planner.refusal import Refusal
 
 KIND: Final = "lot"
 """What the header of an entry says."""
@@ -82,7 +83,7 @@ class StockFile(OwnFile):
 
         Raises
         ------
-        PaletteError
+        Refusal
             If its entries are written in a way that cannot be changed in place, or hold too little.
 
         """
@@ -91,7 +92,7 @@ class StockFile(OwnFile):
         for one in taken:
             old = lots[one.number]
             if one.count > old.count:
-                raise PaletteError(
+                raise Refusal(
                     f"{self.path}, lot {one.number + 1}: found {old.count} stones; {one.count} are needed"
                 )
             new = old.model_copy(update={"count": old.count - one.count})
@@ -100,7 +101,7 @@ class StockFile(OwnFile):
             pieces[one.number], lots[one.number] = replace(piece, text=edited), new
         after = _read(replace(self.source, text=Blocks(blocks.head, tuple(pieces)).text))
         if after.lots != tuple(lots):
-            raise PaletteError(f"{self.path}: cannot be changed in place; please count it down by hand")
+            raise Refusal(f"{self.path}: cannot be changed in place; please count it down by hand")
         return after
 
 
@@ -109,7 +110,7 @@ def read_stock(path: Path, palette: Palette) -> StockFile:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If it cannot be read, is not TOML, a field is wrong or the palette has no such stone or coating:
         one sentence for the first fault.
 
@@ -121,7 +122,7 @@ def read_stock(path: Path, palette: Palette) -> StockFile:
     for number, lot in enumerate(file.lots):
         for field, names in known:
             if (name := getattr(lot, field)) not in names:
-                raise PaletteError(
+                raise Refusal(
                     f"{_places(file.source, len(file.lots))[number]}, field {field}: found {show(name)}; "
                     f"there is no such {field}: {suggest(name, names)}"
                 )
@@ -132,14 +133,12 @@ def _read(source: TextFile) -> StockFile:
     data = parse(source.path, source.text)
     for key in data:
         if key != KIND:
-            raise PaletteError(
-                f"{source.path}, field {show(key)}: is not known here; stones stand under [[lot]]"
-            )
+            raise Refusal(f"{source.path}, field {show(key)}: is not known here; stones stand under [[lot]]")
     rows = data.get(KIND, [])
     if not isinstance(rows, list):
-        raise PaletteError(f"{source.path}: found [lot]; each lot needs a header in double brackets, [[lot]]")
+        raise Refusal(f"{source.path}: found [lot]; each lot needs a header in double brackets, [[lot]]")
     if len(rows) > MAX_ENTRIES:
-        raise PaletteError(f"{source.path}: found {len(rows)} lots; a file may have at most {MAX_ENTRIES}")
+        raise Refusal(f"{source.path}: found {len(rows)} lots; a file may have at most {MAX_ENTRIES}")
     at = _places(source, len(rows))
     return StockFile(source, tuple(build(Lot, row, where) for row, where in zip(rows, at, strict=True)))
 

@@ -2,7 +2,6 @@
 
 import numpy as np
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.colour.screen import lab_to_srgb
 from planner.job import Job, Line
@@ -13,6 +12,7 @@ from planner.reading.question import colour_called
 from planner.reading.rank import glow_labs
 from planner.reading.read import cloth_lab
 from planner.reading.scene import scene
+from planner.refusal import InvalidValue, Refusal
 
 
 def colours(job: Job, lines: tuple[Line, ...], palette: Palette) -> tuple[Floats, Floats]:
@@ -20,7 +20,7 @@ def colours(job: Job, lines: tuple[Line, ...], palette: Palette) -> tuple[Floats
 
     Raises
     ------
-    PaletteError
+    Refusal
         If a coating cannot lie on its stone, or a colour is no cloth's.
 
     """
@@ -28,8 +28,8 @@ def colours(job: Job, lines: tuple[Line, ...], palette: Palette) -> tuple[Floats
     try:
         under = colour_called(job.swatch if job.cloth is None else job.cloth, palette)
         asked = [line_question(job, line, palette) for line in lines]
-    except ValueError as problem:
-        raise PaletteError(str(problem)) from None
+    except InvalidValue as problem:
+        raise Refusal(str(problem)) from None
     labs = [next(iter(glow_labs(one, [one.venue], QUICK)))[1] for one in asked]
     shown, _ = lab_to_srgb(np.array([*labs, cloth_lab(under.reflectance, place)]))
     return shown[:-1].astype(float), shown[-1].astype(float)

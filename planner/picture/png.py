@@ -1,11 +1,13 @@
 """A picture's file: PNG, written whole or not at all."""
 
 import os
-import tempfile
-from contextlib import suppress
+from io import BytesIO
 from pathlib import Path
 
 from PIL import Image
+
+from planner import atomic
+from planner.refusal import InvalidValue
 
 SUFFIX = ".png"
 
@@ -20,13 +22,13 @@ def checked(path: Path) -> Path:
 
     """
     if path.suffix.lower() != SUFFIX:
-        raise ValueError(f"{path}: pictures are written as PNG alone; give a name that ends in {SUFFIX}.")
+        raise InvalidValue(f"{path}: pictures are written as PNG alone; give a name that ends in {SUFFIX}.")
     if path.is_dir():
-        raise ValueError(f"{path}: found a folder of that name; give the name of a file.")
+        raise InvalidValue(f"{path}: found a folder of that name; give the name of a file.")
     if not path.parent.is_dir():
-        raise ValueError(f"{path}: there is no folder {path.parent}; make it first or name another.")
+        raise InvalidValue(f"{path}: there is no folder {path.parent}; make it first or name another.")
     if not os.access(path.parent, os.W_OK | os.X_OK):
-        raise ValueError(f"{path}: nothing may be written in {path.parent}; name another folder.")
+        raise InvalidValue(f"{path}: nothing may be written in {path.parent}; name another folder.")
     return path
 
 
@@ -39,23 +41,7 @@ def save(image: Image.Image, path: Path) -> None:
         As `checked`, or if writing fails.
 
     """
-    target = checked(path).resolve()
-    temporary = None
-    try:
-        handle, name = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
-        temporary = Path(name)
-        with os.fdopen(handle, "wb") as file:
-            image.save(file, "PNG")
-            file.flush()
-            os.fsync(file.fileno())
-        mask = os.umask(0o077)
-        os.umask(mask)
-        temporary.chmod(0o666 & ~mask)
-        temporary.replace(target)
-        temporary = None
-    except OSError as problem:
-        raise ValueError(f"{path}: cannot be written ({problem.strerror or problem}).") from None
-    finally:
-        if temporary is not None:
-            with suppress(OSError):
-                temporary.unlink()
+    data = BytesIO()
+    checked(path)
+    image.save(data, "PNG")
+    atomic.write(path, data.getvalue())

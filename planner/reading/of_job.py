@@ -1,10 +1,11 @@
 """What each line of a job asks."""
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.errors import show
 from planner.catalogue.palette import Palette
 from planner.job.model import Job, Line
 from planner.reading.question import Question, coating_called, colour_called
+from planner.refusal import InvalidValue, Refusal
 
 
 def line_question(job: Job, line: Line, palette: Palette) -> Question:
@@ -33,17 +34,17 @@ def question_of(job: Job, number: int, palette: Palette, before: str = "") -> Qu
 
     Raises
     ------
-    PaletteError
+    Refusal
         If a colour is no cloth's, or the coating cannot lie on the stone.
 
     """
     for field, name in (("swatch", job.swatch), ("cloth", job.cloth or job.swatch)):
         try:
             colour_called(name, palette)
-        except ValueError as problem:
-            raise PaletteError(f"{before}field {field}: found {show(name)}; {problem}") from None
+        except InvalidValue as problem:
+            raise Refusal(f"{before}field {field}: found {show(name)}; {problem}") from None
     try:
         return line_question(job, job.lines[number], palette)
-    except ValueError as problem:
+    except InvalidValue as problem:
         field = "field stone" if job.lines[number].coating == NONE else "field coating"
-        raise PaletteError(f"{before}job line {number + 1}, {field}: {problem}") from None
+        raise Refusal(f"{before}job line {number + 1}, {field}: {problem}") from None

@@ -8,6 +8,7 @@ from planner.reading.doubt import Doubt, doubt
 from planner.reading.question import Question, is_daylight
 from planner.reading.read import Reading, perceived
 from planner.reading.scene import scene, tristimulus_weights
+from planner.refusal import InvalidValue
 from planner.swatch.cloth import cloth_words
 from planner.swatch.resolve import SwatchColour
 
@@ -138,5 +139,5 @@ def ends_of(question: Question) -> np.ndarray:
     place = scene(question.venue)
     ends = question.swatch.ends
     if ends is None:
-        raise ValueError("The swatch has one colour.")
+        raise InvalidValue("The swatch has one colour.")
     return perceived((ends * place.white) @ tristimulus_weights(), place)

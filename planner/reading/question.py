@@ -13,6 +13,7 @@ from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Spectrum, Venue
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.reading.doubt import Doubt, doubt
+from planner.refusal import InvalidValue
 from planner.swatch.cloth import of_cloth
 from planner.swatch.resolve import SwatchColour, from_hex, from_lab, from_reflectance
 
@@ -45,14 +46,14 @@ class Question:
     def __post_init__(self) -> None:
         """Refuse what cannot be made, and figures without meaning."""
         if not can_carry(self.stone, self.coating):
-            raise ValueError(
+            raise InvalidValue(
                 f"{self.stone.name} has no foil, and the coating "
                 f"{self.coating.name if self.coating else ''} lies under a foil: choose another of the two."
             )
         if not 0.0 < self.distance < float("inf"):
-            raise ValueError(f"A viewing distance must be above 0 m: found {self.distance:g}.")
+            raise InvalidValue(f"A viewing distance must be above 0 m: found {self.distance:g}.")
         if not 0.0 <= self.cover <= 1.0:
-            raise ValueError(f"A cover is a share of the cloth from 0 to 1: found {self.cover:g}.")
+            raise InvalidValue(f"A cover is a share of the cloth from 0 to 1: found {self.cover:g}.")
 
     @property
     def millimetres(self) -> float:
@@ -151,8 +152,8 @@ def colour_called(text: str, palette: Palette) -> SwatchColour:
         return swatch_colour(palette.swatches[text])
     try:
         return typed_colour(text)
-    except ValueError as wrong:
-        raise ValueError(
+    except InvalidValue as wrong:
+        raise InvalidValue(
             f"'{text}' is neither a swatch of the palette nor a colour such as 2a4b9c: {wrong}"
         ) from None
 

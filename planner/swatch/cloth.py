@@ -12,6 +12,7 @@ from planner.colour.names import name_of
 from planner.colour.observer import illuminant
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.colour.tristimulus import weights
+from planner.refusal import InvalidValue
 from planner.swatch.resolve import TYPED_UNCERTAINTY, SwatchColour, from_lab
 from planner.swatch.spread import covariance_of
 
@@ -39,7 +40,7 @@ def of_cloth(colour: SwatchColour, cloth: Cloth | None) -> SwatchColour:
         return colour
     colour = replace(colour, cloth=cloth)
     if colour.fluorescent and (cloth.read_over or cloth.second):
-        raise ValueError(
+        raise InvalidValue(
             f"found a fluorescent {cloth.kind} cloth with {'read_over' if cloth.read_over else 'second'}; "
             "its light cannot be reckoned, so give its colour as it is worn"
         )
@@ -72,7 +73,7 @@ def _over(colour: SwatchColour, cloth: Cloth, read: Backing, worn: Backing) -> S
     share, doubt = lets_through(cloth.lets_through)
     most = _most_through(colour.reflectance, below)
     if cloth.lets_through is not None and share > most + _SLACK:
-        raise ValueError(
+        raise InvalidValue(
             f"found {100 * share:.0f} % of the light let through; a cloth that looks like this over its "
             f"first backing lets through at most {100 * most:.0f} %"
         )

@@ -6,7 +6,6 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.spectra.file import LOWEST, Unit, fractions, in_order, read_readings
 from planner.catalogue.spectra.readings import Readings
 from planner.colour.cielab import xyz_to_lab
@@ -14,6 +13,7 @@ from planner.colour.difference import delta_e
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.observer import illuminant
 from planner.colour.tristimulus import weights
+from planner.refusal import InvalidValue, Refusal
 from planner.swatch.resolve import MEASURED_UNCERTAINTY, from_lab, from_reflectance
 from planner.swatch.spread import covariance_of
 from planner.swatch.taken import Taken, taken
@@ -51,7 +51,7 @@ def read_measured(
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the file cannot be used: one sentence.
     """
     readings = read_readings(path, sample)
@@ -59,10 +59,8 @@ def read_measured(
         if readings.wavelengths is None:
             return _from_colours(readings, fluorescent=fluorescent)
         return _from_spectra(readings, unit, fluorescent=fluorescent)
-    except PaletteError:
-        raise
-    except ValueError as problem:
-        raise PaletteError(f"{path}: {problem}") from None
+    except InvalidValue as problem:
+        raise Refusal(f"{path}: {problem}") from None
 
 
 def _from_spectra(readings: Readings, unit: Unit, *, fluorescent: bool) -> Taken:
@@ -90,7 +88,7 @@ def _physical(nm: NDArray[np.float64], values: NDArray[np.float64], *, fluoresce
     """Refuse what no surface does, and say what a brightener does."""
     if values.min() < LOWEST:
         at = nm[int(np.argmin(values.min(axis=0)))]
-        raise ValueError(f"found {values.min():g} at {at:g} nm; a reflectance cannot be below 0")
+        raise InvalidValue(f"found {values.min():g} at {at:g} nm; a reflectance cannot be below 0")
     np.maximum(values, 0.0, out=values)
     over = values.max(axis=0) > _FULL
     if not over.any():
@@ -104,7 +102,7 @@ def _physical(nm: NDArray[np.float64], values: NDArray[np.float64], *, fluoresce
             "It fluoresces: the spectrum holds in the instrument's own light, taken to be near daylight.",
         )
     at = nm[int(np.argmax(values.max(axis=0)))]
-    raise ValueError(
+    raise InvalidValue(
         f"found {highest:g} at {at:g} nm, more than any surface reflects; call the cloth fluorescent, or, if "
         "the table is in per cent, say so"
     )
@@ -167,7 +165,7 @@ def _covariance(
     apart = float(delta_e(labs, lab).max())
     if apart > ONE_CLOTH:
         listed = ", ".join(dict.fromkeys(names[:8]))
-        raise ValueError(
+        raise InvalidValue(
             f"found {len(labs)} readings up to ΔE00 {apart:.0f} from their mean, too far for one cloth; name "
             f"one sample of {listed}"
         )

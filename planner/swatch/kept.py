@@ -2,7 +2,8 @@
 
 from typing import Any
 
-from planner.catalogue.palette_file import build, entry_data
+from planner.catalogue.errors import build
+from planner.catalogue.palette_file import entry_data
 from planner.catalogue.swatch import Swatch
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.names import capped, name_of
@@ -16,7 +17,7 @@ def entry(swatch: Taken, name: str, called: str) -> Swatch:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the id is none.
 
     """

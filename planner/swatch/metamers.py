@@ -16,6 +16,7 @@ from planner.colour.cielab import appearance
 from planner.colour.observer import illuminant
 from planner.colour.tables import read_table
 from planner.colour.tristimulus import weights
+from planner.refusal import InvalidValue
 from planner.swatch.recover import smoothness
 from planner.swatch.resolve import SwatchColour
 from planner.swatch.spread import covariance_of
@@ -51,7 +52,7 @@ def under(
         If the swatch fluoresces: then its colour in other light is not known at all.
     """
     if colour.fluorescent:
-        raise ValueError("A fluorescent cloth's colour is known in daylight alone.")
+        raise InvalidValue("A fluorescent cloth's colour is known in daylight alone.")
     lamp = weights(light)
     white = lamp.sum(axis=0)
     xyz = colour.reflectance @ lamp

@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from planner.colour.adaptation import adaptation_matrix
 from planner.colour.cielab import lab_to_xyz, xyz_to_lab
 from planner.colour.difference import delta_e
+from planner.refusal import InvalidValue
 from planner.swatch.photo_area import Patch, look
 from planner.swatch.photo_areas import propose
 from planner.swatch.photo_error import Light, camera_covariance, card, paper, said_of
@@ -100,7 +101,7 @@ def measure(
     ratio = on_cloth.xyz * np.exp(-slope)
     lab, jacobian = by_white(ratio, on_white.xyz, reference)
     if lab_to_xyz(lab)[1] > _BRIGHTEST and not fluorescent:
-        raise ValueError(
+        raise InvalidValue(
             f"the {what} is darker than the cloth (L* would be {lab[0]:.0f}); mark the {what}, in the same "
             "light as the cloth, or call the cloth fluorescent"
         )
@@ -143,7 +144,7 @@ def _swatch(
     unsure = rms(lab, covariance)
     try:
         colour = from_lab(lab, uncertainty=unsure, fluorescent=fluorescent)
-    except ValueError:
+    except InvalidValue:
         # A reading just beyond what surfaces reach is the camera's error: the nearest surface colour.
         colour = from_lab(_reachable(lab, unsure), uncertainty=unsure)
         notes = (*notes, "No cloth has quite this colour; the nearest that one can have is taken.")
@@ -156,12 +157,12 @@ def _reachable(lab: NDArray[np.float64], unsure: float) -> NDArray[np.float64]:
         nearer = lab * [1.0, share, share]
         try:
             from_lab(nearer)
-        except ValueError:
+        except InvalidValue:
             continue
         if delta_e(nearer, lab) <= 2 * unsure:
             return nearer
         break
-    raise ValueError(
+    raise InvalidValue(
         "no reflecting surface has the colour on the picture; a neon cloth must be called fluorescent, and "
         "any other marked again"
     )
@@ -170,22 +171,22 @@ def _reachable(lab: NDArray[np.float64], unsure: float) -> NDArray[np.float64]:
 def light_notes(on_cloth: Patch, on_white: Patch, what: str) -> list[str]:
     """Return warnings of the light; refuse what cannot be read. The white may stand for the cloth too."""
     if on_white.burnt > MOST_BURNT_WHITE:
-        raise ValueError(
+        raise InvalidValue(
             f"the {what} is burnt out ({100 * on_white.burnt:.0f} % of it at the top of the scale), so it "
             "cannot say what the light was; take the photograph again a little darker, or mark the "
             f"{what} if it lies elsewhere"
         )
     if on_cloth.burnt > MOST_BURNT_CLOTH:
-        raise ValueError(
+        raise InvalidValue(
             f"the cloth is burnt out ({100 * on_cloth.burnt:.0f} % of it at the top of the scale); take the "
             "photograph again a little darker, turned away from the shine"
         )
     if on_white.xyz[1] < DARK_WHITE and what == "white paper":
-        raise ValueError("the white paper is nearly black on the picture; take it again, lighter")
+        raise InvalidValue("the white paper is nearly black on the picture; take it again, lighter")
     notes = []
     uneven = max(on_cloth.fall, on_white.fall)
     if uneven > VERY_UNEVEN:
-        raise ValueError(
+        raise InvalidValue(
             f"the light is very uneven (it falls by {100 * (1 - np.exp(-uneven)):.0f} % across the cloth or "
             f"the {what}); lay both flat, side by side, in soft light"
         )
@@ -195,7 +196,7 @@ def light_notes(on_cloth: Patch, on_white: Patch, what: str) -> list[str]:
             "lightness is less sure."
         )
     if on_white.turn > VERY_MIXED:
-        raise ValueError(
+        raise InvalidValue(
             f"the {what} is lit by two kinds of light (its colour turns by {on_white.turn:.0f} in CIELAB "
             "from side to side); switch one off or draw the curtain"
         )
@@ -231,7 +232,7 @@ def combine(photographs: Sequence[Photographed]) -> Taken:
         If there are none.
     """
     if not photographs:
-        raise ValueError("found no photograph; at least one is needed")
+        raise InvalidValue("found no photograph; at least one is needed")
     if len(photographs) == 1:
         return photographs[0].swatch
     labs = np.array([one.lab for one in photographs])

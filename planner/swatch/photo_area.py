@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.colour.cielab import xyz_to_lab
+from planner.refusal import InvalidValue
 from planner.swatch.photo_file import Area, Picture
 
 LEAST_PIXELS: Final = 400
@@ -91,13 +92,13 @@ def _pixels(picture: Picture, area: Area, what: str) -> NDArray[np.uint8]:
     inside = area.x >= 0 and area.y >= 0 and area.width > 0 and area.height > 0
     right, low = area.x + area.width, area.y + area.height
     if not (inside and right <= picture.width and low <= picture.height):
-        raise ValueError(
+        raise InvalidValue(
             f"found {','.join(map(str, area))} for the {what}; x,y,w,h must lie on the picture, which is "
             f"{picture.width} × {picture.height} pixels"
         )
     encoded = picture.pixels(area)
     if encoded.shape[0] * encoded.shape[1] < LEAST_PIXELS or min(encoded.shape[:2]) < _CELLS:
-        raise ValueError(
+        raise InvalidValue(
             f"the {what}'s area is too small ({encoded.shape[1]} × {encoded.shape[0]} pixels); mark at least "
             f"{LEAST_PIXELS} pixels, or go nearer"
         )

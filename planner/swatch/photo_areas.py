@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 from PIL import Image
 
 from planner.colour.cielab import xyz_to_lab
+from planner.refusal import InvalidValue
 from planner.swatch.photo_file import Area, Picture
 
 # The picture is looked at in cells of _CELL × _CELL pixels of a copy whose longer side is _SIDE.
@@ -49,10 +50,10 @@ def propose(picture: Picture) -> tuple[Area, Area]:
     middle[high // 5 : high - high // 5, wide // 5 : wide - wide // 5] = True
     near = far & middle if (far & middle).any() else far
     if not near.any():
-        raise ValueError("found no cloth beside the white on the picture; mark it with --cloth x,y,w,h")
+        raise InvalidValue("found no cloth beside the white on the picture; mark it with --cloth x,y,w,h")
     cloth = _largest_cloth(lab, far, near)
     if cloth is None:
-        raise ValueError("found no even piece of cloth on the picture; mark it with --cloth x,y,w,h")
+        raise InvalidValue("found no even piece of cloth on the picture; mark it with --cloth x,y,w,h")
     return _on_picture(cloth, far.shape, picture), _on_picture(white, far.shape, picture)
 
 
@@ -78,7 +79,7 @@ def _white(
 ) -> tuple[int, int, int, int]:
     found = _largest(_whitish(lab, scatter, highest))
     if found is None:
-        raise ValueError("found no plain white paper on the picture; mark it with --white x,y,w,h")
+        raise InvalidValue("found no plain white paper on the picture; mark it with --white x,y,w,h")
     return found
 
 

@@ -15,10 +15,10 @@ import numpy as np
 from numpy.typing import NDArray
 from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
-from planner.catalogue.errors import PaletteError
 from planner.colour.cielab import lab_to_xyz
 from planner.colour.screen import srgb_to_lab
 from planner.colour.tristimulus import white_d65
+from planner.refusal import Refusal
 
 MOST_BYTES: Final = 100_000_000
 """Largest file that is opened."""
@@ -88,7 +88,7 @@ class Picture:
         flat = np.ascontiguousarray(encoded.reshape(-1, 1, 3))
         image = ImageCms.applyTransform(Image.fromarray(flat), _to_lab(self.profile))
         if image is None:
-            raise PaletteError(f"{self.path}: its colour profile cannot be used; save the picture as sRGB")
+            raise Refusal(f"{self.path}: its colour profile cannot be used; save the picture as sRGB")
         # CIELAB in bytes: L* 0 to 255 for 0 to 100, a* and b* as signed bytes.
         raw = np.asarray(image).reshape(-1, 3)
         lab = raw.astype(np.float64)
@@ -102,7 +102,7 @@ def open_picture(path: Path) -> Picture:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If it is missing, no PNG, JPEG or HEIC, too large, cut off, animated, grey, see-through or for
         print: one sentence.
     """
@@ -112,22 +112,22 @@ def open_picture(path: Path) -> Picture:
             # Pillow's own alarm comes below our limit for JPEG.
             warnings.simplefilter("ignore", Image.DecompressionBombWarning)
             return _decoded(path, data)
-    except PaletteError:
+    except Refusal:
         raise
     except Image.DecompressionBombError:
-        raise PaletteError(
+        raise Refusal(
             f"{path}: found a picture of more than {MOST_JPEG_PIXELS // 1_000_000} million pixels; make a "
             "smaller copy"
         ) from None
     except UnidentifiedImageError:
-        raise PaletteError(
+        raise Refusal(
             f"{path}: found no picture that can be read; a photograph must be PNG, JPEG or HEIC"
         ) from None
     except MemoryError:
-        raise PaletteError(f"{path}: is too large for this machine's memory; make a smaller copy") from None
+        raise Refusal(f"{path}: is too large for this machine's memory; make a smaller copy") from None
     except Exception as problem:  # noqa: BLE001 - a damaged file makes decoders fail in any way
         why = " ".join(str(problem).split())[:100] or type(problem).__name__
-        raise PaletteError(
+        raise Refusal(
             f"{path}: the picture is damaged or cut off ({why}); copy it again from the camera"
         ) from None
 
@@ -136,13 +136,13 @@ def _read(path: Path) -> bytes:
     try:
         if not path.is_file():
             found = "a folder" if path.is_dir() else "no such file"
-            raise PaletteError(f"{path}: found {found}; a photograph is needed here")
+            raise Refusal(f"{path}: found {found}; a photograph is needed here")
         size = path.stat().st_size
         if size > MOST_BYTES:
-            raise PaletteError(f"{path}: found {size} bytes; a photograph may have at most {MOST_BYTES}")
+            raise Refusal(f"{path}: found {size} bytes; a photograph may have at most {MOST_BYTES}")
         return path.read_bytes()
     except OSError as problem:
-        raise PaletteError(f"{path}: cannot be read ({problem.strerror or problem})") from None
+        raise Refusal(f"{path}: cannot be read ({problem.strerror or problem})") from None
 
 
 def _decoded(path: Path, data: bytes) -> Picture:
@@ -168,7 +168,7 @@ def _learn_heif(path: Path) -> None:
     try:
         from pillow_heif import register_heif_opener
     except ImportError:
-        raise PaletteError(
+        raise Refusal(
             f"{path}: is a HEIC picture, and the package pillow-heif, which reads them, is missing; install "
             "it, or save the picture as JPEG"
         ) from None
@@ -181,19 +181,17 @@ def _check(path: Path, image: Image.Image) -> None:
     scalable = image.format in {"JPEG", "MPO"} and not image.info.get("progressive")
     most = MOST_JPEG_PIXELS if scalable else MOST_PIXELS
     if width * height > most:
-        raise PaletteError(
+        raise Refusal(
             f"{path}: found {width} × {height} pixels; at most {most // 1_000_000} million can be read, so "
             "make a smaller copy"
         )
     # A telephone's MPO and HEIC hold further views of the same picture; the first is the picture.
     if image.format == "PNG" and getattr(image, "is_animated", False):
-        raise PaletteError(f"{path}: found an animation; a single picture is needed")
+        raise Refusal(f"{path}: found an animation; a single picture is needed")
     if image.mode in _GREY:
-        raise PaletteError(f"{path}: found a grey picture, which holds no colour; take it in colour")
+        raise Refusal(f"{path}: found a grey picture, which holds no colour; take it in colour")
     if image.mode in {"CMYK", "YCCK"}:
-        raise PaletteError(
-            f"{path}: found a CMYK picture, made for print; use the photograph as it was taken"
-        )
+        raise Refusal(f"{path}: found a CMYK picture, made for print; use the photograph as it was taken")
 
 
 def _shrunk(image: Image.Image) -> Image.Image:
@@ -216,7 +214,7 @@ def _three_channels(path: Path, image: Image.Image) -> Image.Image:
     if image.mode in {"RGBA", "PA"} or "transparency" in image.info:
         image = image.convert("RGBA")
         if image.getchannel("A").getextrema()[0] != 255:
-            raise PaletteError(f"{path}: found a picture with see-through parts; a photograph has none")
+            raise Refusal(f"{path}: found a picture with see-through parts; a photograph has none")
     return image.convert("RGB")
 
 

@@ -13,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.colour.grid import WAVELENGTHS
+from planner.refusal import InvalidValue
 
 RECOVERY_SPREAD: Final = 2.0
 """What the guess costs under another lamp: root mean square ΔE00, rounded from the worst of five.
@@ -60,7 +61,7 @@ def reflectance_from_xyz(xyz: NDArray[np.float64], weights: NDArray[np.float64])
     white = weights.sum(axis=0)
     target = (1 - 2 * _NEVER_QUITE) * np.asarray(xyz, dtype=np.float64) + _NEVER_QUITE * white
     if not np.isfinite(target).all() or (target <= 0).any() or (target >= white).any():
-        raise ValueError(_impossible(xyz))
+        raise InvalidValue(_impossible(xyz))
     # The tristimulus values as conditions on the reflectance, each relative to white's.
     conditions, wanted = weights / white, target / white
     grey = np.full(3, wanted[1])
@@ -71,7 +72,7 @@ def reflectance_from_xyz(xyz: NDArray[np.float64], weights: NDArray[np.float64])
                 state = _solve(conditions, grey + stage / stages * (wanted - grey), state)
         if state is not None:
             return np.asarray((np.tanh(state[0]) + 1) / 2)
-    raise ValueError(_impossible(xyz))
+    raise InvalidValue(_impossible(xyz))
 
 
 # The inverse hyperbolic tangent of 2R − 1, shape (81,), and the multipliers of the conditions, (3,).

@@ -12,6 +12,7 @@ from planner.colour.grid import resample
 from planner.colour.observer import illuminant
 from planner.colour.screen import parse_hex, srgb_to_lab, to_hex
 from planner.colour.tristimulus import weights
+from planner.refusal import InvalidValue
 from planner.swatch.recover import RECOVERY_SPREAD, reflectance_from_xyz
 
 Basis = Literal["invented", "estimated", "measured"]
@@ -94,13 +95,13 @@ def from_lab(
     colour = np.array(lab, dtype=np.float64)
     _check_uncertainty(uncertainty)
     if colour.shape != (3,) or not np.isfinite(colour).all():
-        raise ValueError(f"A CIELAB colour is three numbers, L*, a* and b*: found {colour.tolist()}.")
+        raise InvalidValue(f"A CIELAB colour is three numbers, L*, a* and b*: found {colour.tolist()}.")
     try:
         xyz, light = lab_to_xyz(colour), weights(illuminant("D65"))
         reflectance = _radiance_factor(xyz, light) if fluorescent else reflectance_from_xyz(xyz, light)
-    except ValueError:
+    except InvalidValue:
         shown = ", ".join(f"{value:g}" for value in colour)
-        raise ValueError(
+        raise InvalidValue(
             f"No reflecting surface has L*, a*, b* of {shown} in daylight: check the numbers; "
             f"a neon cloth fluoresces, and must be called fluorescent."
         ) from None
@@ -112,9 +113,9 @@ def _radiance_factor(xyz: NDArray[np.float64], light: NDArray[np.float64]) -> ND
     for share in _DIMMER:
         try:
             return reflectance_from_xyz(share * xyz, light) / share
-        except ValueError:
+        except InvalidValue:
             continue
-    raise ValueError("No light that a cloth sends back has this colour.")
+    raise InvalidValue("No light that a cloth sends back has this colour.")
 
 
 def from_hex(
@@ -166,7 +167,7 @@ def from_reflectance(
     reflectance = resample(wavelengths, values)
     low, high = reflectance.min(), reflectance.max()
     if high > (_HIGHEST_FLUORESCENT if fluorescent else _HIGHEST) or low < _LOWEST:
-        raise ValueError(
+        raise InvalidValue(
             f"A reflectance lies between 0 and 1 (up to {_HIGHEST:g} for brightened cloth): "
             f"found {low:g} to {high:g}; a table in per cent must be divided by 100."
         )
@@ -177,7 +178,7 @@ def from_reflectance(
 
 def _check_uncertainty(uncertainty: float) -> None:
     if not 0 <= uncertainty < np.inf:
-        raise ValueError(f"A swatch's uncertainty is a ΔE00 of 0 or more: found {uncertainty:g}.")
+        raise InvalidValue(f"A swatch's uncertainty is a ΔE00 of 0 or more: found {uncertainty:g}.")
 
 
 def _kept(array: NDArray[np.float64]) -> NDArray[np.float64]:

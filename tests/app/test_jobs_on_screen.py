@@ -6,7 +6,7 @@ from planner.app.asking import LeavingScreen, TextScreen
 from planner.app.drafts import Drafts, taken_up
 from planner.app.start import StartScreen
 from planner.app.state import new_state, state_of
-from planner.catalogue import PaletteError
+from planner.catalogue import Refusal
 from planner.job import Job, read_job_file
 
 
@@ -148,7 +148,7 @@ def test_a_draft_does_not_overwrite_a_file_that_changed_since(few, saved, tmp_pa
     saved.path.write_text(saved.path.read_text().replace("Hoop act", "Theirs"))
     (left,) = Drafts(tmp_path / "drafts").left()
     state = taken_up(left, few)
-    with pytest.raises(PaletteError, match="changed by someone else"):
+    with pytest.raises(Refusal, match="changed by someone else"):
         state.file.with_job(state.job).save()
 
 

@@ -5,9 +5,9 @@ from textual.widgets import Button, Input, Static
 from venue_stage import LAMPS, names, said, settle, stage
 
 from planner.app.venues.understood import Words, free_id, keep, own_file, understood
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import load, sources
 from planner.data import demo
+from planner.refusal import Refusal
 
 
 @pytest.fixture
@@ -102,7 +102,7 @@ def test_kept_venues_are_read_again_and_none_is_written_over(tmp_path, monkeypat
     keep(venue, own_file())
     before = own_file().read_text()
     assert load(*sources()).venues["hall"] == venue
-    with pytest.raises(PaletteError, match="already"):
+    with pytest.raises(Refusal, match="already"):
         keep(venue, own_file())
     assert own_file().read_text() == before
     assert own_file(tmp_path) == tmp_path / "venues.toml"

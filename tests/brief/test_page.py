@@ -18,7 +18,7 @@ from planner.brief.page import brief
 from planner.brief.save import save
 from planner.brief.supply import cost_of
 from planner.brief.words import Words
-from planner.catalogue import PaletteError
+from planner.catalogue import Refusal
 from planner.data import demo, shared
 from planner.job import Acceptance, Line
 from planner.order.offers_file import read_offers
@@ -228,7 +228,7 @@ def test_which_lines_are_shown_in_full_can_be_chosen(job, palette, no_pictures):
     both = brief(gather(job, palette, grade=QUICK, full=[3, 1])).whole
     assert [one["number"] for one in both["blocks"]] == [3, 1]
     for wrong, said in (([4], "found 4; the job has lines 1 to 3"), ([1, 2, 3], "at most 2 have room")):
-        with pytest.raises(PaletteError, match=said):
+        with pytest.raises(Refusal, match=said):
             gather(job, palette, grade=QUICK, full=wrong)
 
 
@@ -249,20 +249,18 @@ def test_a_shared_ranking_offers_the_same(told, palette):
 
 
 def test_a_job_without_a_pairing(job, palette):
-    with pytest.raises(PaletteError, match=r"my\.toml: the job has no pairing yet"):
+    with pytest.raises(Refusal, match=r"my\.toml: the job has no pairing yet"):
         gather(job.model_copy(update={"lines": (), "areas": ()}), palette, where="my.toml")
 
 
 def test_a_pairing_that_left_the_palette(job, palette):
     gone = job.model_copy(update={"lines": (Line(stone="pulley-blew", size="SS20"),)})
-    with pytest.raises(
-        PaletteError, match=r'my\.toml, job line 1, field stone: found "pulley-blew".*pulley-blue'
-    ):
+    with pytest.raises(Refusal, match=r'my\.toml, job line 1, field stone: found "pulley-blew".*pulley-blue'):
         gather(gone, palette, where="my.toml")
 
 
 def test_an_unknown_locale(told, no_pictures):
-    with pytest.raises(PaletteError, match='field locale: found "xx_YY"; nothing is known'):
+    with pytest.raises(Refusal, match='field locale: found "xx_YY"; nothing is known'):
         brief(replace(told, job=told.job.model_copy(update={"locale": "xx_YY"})))
 
 
@@ -275,7 +273,7 @@ def test_a_full_disk_leaves_nothing_and_harms_nothing(made, tmp_path, monkeypatc
         raise OSError(errno.ENOSPC, "No space left on device")
 
     monkeypatch.setattr("os.fsync", full)
-    with pytest.raises(PaletteError, match="No space left on device"):
+    with pytest.raises(Refusal, match="No space left on device"):
         page.save_as(made, path, replace=True)
     assert [one.name for one in tmp_path.iterdir()] == [name]
     assert path.read_bytes() == b"before"
@@ -286,14 +284,14 @@ def test_a_full_temporary_folder(told, monkeypatch, no_pictures):
         raise OSError(errno.ENOSPC, "No space left on device")
 
     monkeypatch.setattr("shutil.copyfile", full)
-    with pytest.raises(PaletteError, match=r"temporary folder: nothing can be written there \(No space left"):
+    with pytest.raises(Refusal, match=r"temporary folder: nothing can be written there \(No space left"):
         brief(told)
 
 
 def test_a_file_that_is_there_is_not_written_over(tmp_path):
     path = tmp_path / "brief.txt"
     path.write_bytes(b"mine")
-    with pytest.raises(PaletteError, match="--replace"):
+    with pytest.raises(Refusal, match="--replace"):
         save(b"new", path)
     assert path.read_bytes() == b"mine"
     save(b"new", path, replace=True)
@@ -335,7 +333,7 @@ def test_cost_is_what_an_order_comes_to(told, palette):
     assert cost.whole
     assert today < cost.arrives < told.job.event
     assert 0 < cost.amount < 100
-    with pytest.raises(PaletteError, match="nothing to price"):
+    with pytest.raises(Refusal, match="nothing to price"):
         cost_of(replace(told, needs=()), palette, offers, today)
 
 
@@ -376,6 +374,6 @@ def test_a_severe_warning_on_the_second_page_is_told_there(job, palette, no_pict
 
 def test_a_folder_that_may_not_be_written_in_is_told_before_any_work(tmp_path, monkeypatch):
     monkeypatch.setattr("os.access", lambda *_: False)
-    with pytest.raises(PaletteError, match=r"nothing may be written in .*; name another folder"):
+    with pytest.raises(Refusal, match=r"nothing may be written in .*; name another folder"):
         save(b"new", tmp_path / "brief.pdf")
     assert not any(tmp_path.iterdir())

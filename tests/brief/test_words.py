@@ -13,7 +13,7 @@ from planner.brief.gather import TO_WEARER
 from planner.brief.messages import messages, read_messages
 from planner.brief.page import brief
 from planner.brief.words import Words
-from planner.catalogue import PaletteError
+from planner.catalogue import Refusal
 from planner.catalogue.cloth import Cloth, cloth_kinds
 from planner.colour.names import FAMILIES, FLASH_FAMILIES, names
 from planner.colour.words import SAME
@@ -144,7 +144,7 @@ def test_a_language_that_is_not_whole_is_refused(tmp_path, change, complaint):
     change(entries)
     path = tmp_path / "xx.toml"
     path.write_text(tomlkit.dumps(entries), encoding="utf-8")
-    with pytest.raises(PaletteError, match=complaint):
+    with pytest.raises(Refusal, match=complaint):
         read_messages(path)
 
 

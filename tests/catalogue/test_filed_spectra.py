@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from planner.catalogue import PaletteError, read_palette_file
+from planner.catalogue import Refusal, read_palette_file
 from planner.catalogue.files import MAX_BYTES
 from planner.reading.matter import absorption
 from planner.reading.question import swatch_colour
@@ -59,7 +59,7 @@ def test_a_body_may_be_in_a_file_too(folder):
     "name", ["../outside.csv", "/etc/passwd", "spectra/../../outside.csv", "C:/x.csv", ""]
 )
 def test_a_file_elsewhere_is_refused(folder, name):
-    with pytest.raises(PaletteError, match="it must name a file in the palette's own folder") as refused:
+    with pytest.raises(Refusal, match="it must name a file in the palette's own folder") as refused:
         read(folder, name)
     assert "own.toml line 1" in str(refused.value)
     assert "\n" not in str(refused.value)
@@ -67,7 +67,7 @@ def test_a_file_elsewhere_is_refused(folder, name):
 
 def test_a_link_out_of_the_folder_is_refused(folder):
     (folder / "link.csv").symlink_to(folder.parent / "outside.csv")
-    with pytest.raises(PaletteError, match="leads out of the palette's folder"):
+    with pytest.raises(Refusal, match="leads out of the palette's folder"):
         read(folder, "link.csv")
 
 
@@ -86,12 +86,12 @@ def test_a_link_out_of_the_folder_is_refused(folder):
 def test_a_file_that_holds_no_spectrum_is_one_sentence(folder, content, says):
     if content is not None:
         (folder / "hoop.csv").write_text(content)
-    with pytest.raises(PaletteError, match=says) as refused:
+    with pytest.raises(Refusal, match=says) as refused:
         read(folder, "hoop.csv")
     assert str(refused.value).startswith(f'{folder / "own.toml"} line 1, swatch "hoop", field file: ')
     assert "\n" not in str(refused.value)
 
 
 def test_file_and_spectrum_together_are_refused(folder):
-    with pytest.raises(PaletteError, match="found file and spectrum; give one of them"):
+    with pytest.raises(Refusal, match="found file and spectrum; give one of them"):
         read(folder, "spectra/hoop.csv", ENTRY + "spectrum = [[400, 0.5], [700, 0.5]]\n")

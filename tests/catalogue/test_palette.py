@@ -2,7 +2,7 @@
 
 import pytest
 
-from planner.catalogue import PaletteError, load, sources, user_folder
+from planner.catalogue import Refusal, load, sources, user_folder
 from planner.catalogue import palette as palette_module
 from planner.data import demo
 
@@ -44,7 +44,7 @@ def write(folder, **texts):
 
 
 def refuse(*places, expected):
-    with pytest.raises(PaletteError) as caught:
+    with pytest.raises(Refusal) as caught:
         load(*places, **NAMES)
     for words in expected:
         assert words in str(caught.value)

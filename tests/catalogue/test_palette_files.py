@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.catalogue import Coating, Layer, PaletteError, Stone, Swatch, new_palette_file, read_palette_file
+from planner.catalogue import Coating, Layer, Refusal, Stone, Swatch, new_palette_file, read_palette_file
 from planner.catalogue import files as files_module
 from planner.catalogue.files import MAX_BYTES
 from planner.catalogue.palette_file import MAX_ENTRIES
@@ -66,7 +66,7 @@ def entry(file, entry_id):
 
 
 def refuse(path, *expected):
-    with pytest.raises(PaletteError) as caught:
+    with pytest.raises(Refusal) as caught:
         read_palette_file(path)
     sentence = str(caught.value)
     assert "\n" not in sentence
@@ -201,7 +201,7 @@ def test_entries_without_headers_are_read_but_not_rewritten(tmp_path):
     path = tmp_path / "inline.toml"
     path.write_text('swatch = [{ id = "a", name = "A", colour = "#102030", basis = "invented" }]\n')
     file = read_palette_file(path)
-    with pytest.raises(PaletteError, match="by hand") as caught:
+    with pytest.raises(Refusal, match="by hand") as caught:
         file.with_entry(file.entries[0].model_copy(update={"name": "B"}))
     assert "inline.toml" in str(caught.value)
 
@@ -218,11 +218,11 @@ def test_a_file_changed_underneath_is_not_overwritten(mixed):
     file = read_palette_file(mixed)
     changed = file.with_entry(Swatch(id="cloth", name="Cloth", colour="#000000", basis="invented"))
     mixed.write_text("# rewritten by hand\n")
-    with pytest.raises(PaletteError, match="changed by someone else"):
+    with pytest.raises(Refusal, match="changed by someone else"):
         changed.save()
     assert mixed.read_text() == "# rewritten by hand\n"
     mixed.unlink()
-    with pytest.raises(PaletteError, match="gone"):
+    with pytest.raises(Refusal, match="gone"):
         changed.save()
     assert not mixed.exists()
 
@@ -233,7 +233,7 @@ def test_a_new_file_never_replaces_another(tmp_path):
     new_palette_file(path, "My own.").with_entry(swatch).save()
     assert path.read_text().startswith("# My own.\n")
     assert read_palette_file(path).entries == (swatch,)
-    with pytest.raises(PaletteError, match="already"):
+    with pytest.raises(Refusal, match="already"):
         new_palette_file(path).with_entry(swatch).save()
 
 
@@ -256,7 +256,7 @@ def test_of_planners_that_save_at_once_none_loses_what_another_kept(tmp_path, mo
     def save(file):
         try:
             said.append(file.save().path)
-        except PaletteError as problem:
+        except Refusal as problem:
             said.append(str(problem))
 
     threads = [threading.Thread(target=save, args=(one,)) for one in files]
@@ -277,7 +277,7 @@ def test_a_failed_write_loses_nothing(mixed, monkeypatch):
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(files_module.os, "fsync", full)
-    with pytest.raises(PaletteError, match="No space left"):
+    with pytest.raises(Refusal, match="No space left"):
         changed.save()
     assert mixed.read_text() == MIXED
     assert [path.name for path in mixed.parent.iterdir()] == ["mixed.toml"]
@@ -369,7 +369,7 @@ def test_no_file_causes_anything_but_a_sentence(tmp_path_factory, data):
     sentence = ""
     try:
         read_palette_file(path)
-    except PaletteError as problem:
+    except Refusal as problem:
         sentence = str(problem)
     assert sentence == "" or path.name in sentence
     assert "\n" not in sentence

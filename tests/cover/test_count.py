@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.integrate import quad
 
-from planner.catalogue import PaletteError, size
+from planner.catalogue import Refusal, size
 from planner.cover import area_count, counts, needs, unplaced
 from planner.cover.count import apportioned, line_step, stones_on
 from planner.cover.density import GAP_MM, HAND_SET, HEXAGONAL, ceiling, close_set, florian, gradient_mean
@@ -158,9 +158,7 @@ def test_lines_step_by_their_largest_stone():
 
 
 def test_stones_that_would_overlap_are_refused_in_one_sentence():
-    with pytest.raises(
-        PaletteError, match=r'job area "x", field spacing_mm: found 4 mm; SS20 is 4.7 mm wide'
-    ):
+    with pytest.raises(Refusal, match=r'job area "x", field spacing_mm: found 4 mm; SS20 is 4.7 mm wide'):
         area_count(area("band", "scatter", spacing_mm=4.0), job())
 
 
@@ -189,7 +187,7 @@ def test_needs_add_areas_up_and_spare_each_pairing_and_size(palette):
 
 
 def test_needs_refuse_a_stone_that_is_not_in_the_palette(palette):
-    with pytest.raises(PaletteError, match='there is no such stone: did you mean "pulley-blue"'):
+    with pytest.raises(Refusal, match='there is no such stone: did you mean "pulley-blue"'):
         needs(job(lines=(Line(stone="pully-blue", size="SS20"),)), palette)
 
 

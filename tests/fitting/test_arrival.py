@@ -6,10 +6,10 @@ import made_cards as made
 import numpy as np
 import pytest
 
-from planner.catalogue.errors import PaletteError
 from planner.fitting.arrival import compare, lot_in_hand
 from planner.fitting.record import append, kind_of, line_of, read_log, track
 from planner.fitting.sight import Sight, sight
+from planner.refusal import Refusal
 
 
 def seen_as(lab, source="measured"):
@@ -103,7 +103,7 @@ def test_a_damaged_log_is_one_sentence_and_stays_as_it_is(tmp_path, line, spoil,
     path.write_text(spoil(path.read_text(encoding="utf-8")), encoding="utf-8")
     before = path.read_bytes()
     for attempt in (lambda: read_log(path), lambda: append(path, line)):
-        with pytest.raises(PaletteError) as refused:
+        with pytest.raises(Refusal) as refused:
             attempt()
         assert where in str(refused.value)
         assert "\n" not in str(refused.value)

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.catalogue.errors import PaletteError
 from planner.job import Area, Job, Line, new_job_file, read_job_file
+from planner.refusal import Refusal
 
 JOB = """title = "Hoop act"
 swatch = "#112233"
@@ -83,7 +83,7 @@ def test_an_area_taken_off_takes_its_comment_along(file):
 )
 def test_a_wrong_area_is_refused_in_one_sentence(file, old, new, words):
     file.path.write_text(JOB.replace(old, new), encoding="utf-8")
-    with pytest.raises(PaletteError, match=words) as refusal:
+    with pytest.raises(Refusal, match=words) as refusal:
         read_job_file(file.path)
     assert "\n" not in str(refusal.value)
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.catalogue import PaletteError, load
+from planner.catalogue import Refusal, load
 from planner.data import demo
 from planner.job import Acceptance, History, Job, Line, new_job_file, read_job_file, unknown_names
 from planner.job import history as history_module
@@ -101,7 +101,7 @@ def test_a_new_job_never_replaces_a_file(path, tmp_path):
     job = read_job_file(path).job
     fresh = new_job_file(tmp_path / "copy.toml", job).save()
     assert read_job_file(fresh.path).job == job
-    with pytest.raises(PaletteError, match="already"):
+    with pytest.raises(Refusal, match="already"):
         new_job_file(path, job).save()
     assert path.read_text() == TEXT
 
@@ -109,7 +109,7 @@ def test_a_new_job_never_replaces_a_file(path, tmp_path):
 def test_a_job_changed_underneath_is_not_overwritten(path):
     file = read_job_file(path)
     path.write_text(TEXT + "# by hand\n")
-    with pytest.raises(PaletteError, match="changed by someone else"):
+    with pytest.raises(Refusal, match="changed by someone else"):
         file.with_job(change(file.job, cover=0.5)).save()
     assert path.read_text() == TEXT + "# by hand\n"
 
@@ -143,7 +143,7 @@ def test_a_bad_job_is_one_sentence(tmp_path, name):
     text, *expected = BAD[name]
     path = tmp_path / "bad.toml"
     path.write_text(text)
-    with pytest.raises(PaletteError) as caught:
+    with pytest.raises(Refusal) as caught:
         read_job_file(path)
     for words in ["bad.toml", *expected]:
         assert words in str(caught.value)
@@ -157,7 +157,7 @@ def test_lines_without_headers_are_read_but_not_rewritten(tmp_path):
     )
     file = read_job_file(path)
     assert len(file.job.lines) == 1
-    with pytest.raises(PaletteError, match="another name"):
+    with pytest.raises(Refusal, match="another name"):
         file.with_job(change(file.job, cover=0.5))
 
 

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 
-from planner.catalogue import PaletteError, Spectrum
+from planner.catalogue import Refusal, Spectrum
 from planner.colour.observer import illuminant
 from planner.lighting import read_lamp_file, read_transmittance_file, spectrum_of
 
@@ -61,7 +61,7 @@ FLAT = [f"{nm},1" for nm in range(400, 701, 10)]
 )
 def test_what_is_no_spectrum_is_refused_in_one_sentence(write, rows, words):
     path = write("\n".join(rows))
-    with pytest.raises(PaletteError) as refused:
+    with pytest.raises(Refusal) as refused:
         read_lamp_file(path)
     assert "\n" not in str(refused.value)
     for word in (str(path), *words):
@@ -69,5 +69,5 @@ def test_what_is_no_spectrum_is_refused_in_one_sentence(write, rows, words):
 
 
 def test_a_transmittance_over_1_is_refused(write):
-    with pytest.raises(PaletteError, match="0 to 100 per cent"):
+    with pytest.raises(Refusal, match="0 to 100 per cent"):
         read_transmittance_file(write("\n".join(row.replace(",1", ",120") for row in FLAT)))

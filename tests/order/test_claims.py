@@ -6,7 +6,6 @@ from decimal import Decimal
 
 import pytest
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import load
 from planner.data import demo
 from planner.order.bands import HEADINGS, Band, confirmed, read_bands
@@ -14,6 +13,7 @@ from planner.order.claims import CHECKS, CODES, Circumstances, by_kind, concerns
 from planner.order.landed import Rates
 from planner.order.offer import Offer
 from planner.order.sizing import COMMON, fits_better, off_mm, size_of
+from planner.refusal import Refusal
 
 TODAY = date(2030, 1, 10)
 EUR = Rates("EUR", {"USD": Decimal("0.5")})
@@ -211,7 +211,7 @@ def test_a_bad_band_is_one_sentence(tmp_path, field):
     value, said = BAD_BANDS[field]
     path = tmp_path / "bands.csv"
     path.write_text(",".join(HEADINGS) + "\n" + ",".join({**ROW, field: value}.values()) + "\n")
-    with pytest.raises(PaletteError, match=said) as raised:
+    with pytest.raises(Refusal, match=said) as raised:
         read_bands(path)
     assert " row 2, column " in str(raised.value)
 
@@ -220,10 +220,10 @@ def test_two_bands_of_one_kind_and_a_missing_column_are_refused(tmp_path):
     path = tmp_path / "bands.csv"
     line = ",".join(ROW.values()) + "\n"
     path.write_text(",".join(HEADINGS) + "\n" + line + line)
-    with pytest.raises(PaletteError, match="row 3: found a second band"):
+    with pytest.raises(Refusal, match="row 3: found a second band"):
         read_bands(path)
     path.write_text("material,size\nglass,SS20\n")
-    with pytest.raises(PaletteError, match='row 1: found no column "colour"'):
+    with pytest.raises(Refusal, match='row 1: found no column "colour"'):
         read_bands(path)
 
 

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.catalogue import PaletteError
+from planner.catalogue import Refusal
 from planner.job import Job
 from planner.order.export import csv_text, harmless, write_csv
 from planner.order.landed import NoRateError, Rates, landed, rounded, side_by_side, what
@@ -142,9 +142,9 @@ def test_no_cell_of_an_export_begins_like_a_formula(rows):
 def test_an_export_never_overwrites(tmp_path):
     write_csv(tmp_path / "out.csv", ["a"], [["=1"]])
     assert (tmp_path / "out.csv").read_text(encoding="utf-8-sig") == "a\n'=1\n"
-    with pytest.raises(PaletteError, match="is there already and stays as it is"):
+    with pytest.raises(Refusal, match="is there already and stays as it is"):
         write_csv(tmp_path / "out.csv", ["a"], [])
-    with pytest.raises(PaletteError, match="cannot be written"):
+    with pytest.raises(Refusal, match="cannot be written"):
         write_csv(tmp_path / "none" / "out.csv", ["a"], [])
 
 
@@ -157,6 +157,6 @@ def test_a_list_that_finds_no_room_leaves_nothing_behind(tmp_path, monkeypatch):
         return before(Path("/dev/full"), "w", encoding="utf-8")
 
     monkeypatch.setattr(Path, "open", full)
-    with pytest.raises(PaletteError, match="cannot be written"):
+    with pytest.raises(Refusal, match="cannot be written"):
         write_csv(path, ["a"], [["x"]])
     assert not path.exists()

@@ -12,7 +12,6 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import load
 from planner.catalogue.stone import Material
 from planner.data import demo
@@ -21,6 +20,7 @@ from planner.order.offer import Offer
 from planner.order.offers_file import read_offers
 from planner.order.sheet import Sheet
 from planner.order.words import words
+from planner.refusal import Refusal
 
 TODAY = date(2030, 1, 10)
 
@@ -97,7 +97,7 @@ REFUSED = {
 @pytest.mark.parametrize("name", REFUSED)
 def test_a_file_without_offers_is_one_sentence(read, name):
     text, said = REFUSED[name]
-    with pytest.raises(PaletteError, match=said) as raised:
+    with pytest.raises(Refusal, match=said) as raised:
         read(text)
     assert "\n" not in str(raised.value)
 
@@ -358,6 +358,6 @@ def test_no_file_causes_anything_but_offers_or_a_sentence(tmp_path, data):
     said = None
     try:
         found = read_offers(path, today=TODAY).offers
-    except PaletteError as problem:
+    except Refusal as problem:
         found, said = (), str(problem)
     assert found or (said.startswith(str(path)) and "\n" not in said)

@@ -7,7 +7,6 @@ from decimal import Decimal
 import pytest
 
 from planner.catalogue import load
-from planner.catalogue.errors import PaletteError
 from planner.cover import Need, needs
 from planner.cover.work import hours
 from planner.data import demo
@@ -24,6 +23,7 @@ from planner.order.relaxed import changes_for
 from planner.order.sample import sample_advised
 from planner.order.stock import Lot
 from planner.reading.concern import Concern
+from planner.refusal import Refusal
 
 TODAY = date(2031, 1, 10)
 BLUE = ("pulley-blue", "none", "SS20")
@@ -150,7 +150,7 @@ def test_the_day_is_counted_back_from_the_event():
     ],
 )
 def test_days_that_cannot_be_are_one_sentence(fields, said):
-    with pytest.raises(PaletteError) as problem:
+    with pytest.raises(Refusal) as problem:
         deadline(job(**fields), (), TODAY)
     assert str(problem.value).startswith(said)
 

@@ -6,9 +6,9 @@ import zipfile
 import openpyxl
 import pytest
 
-from planner.catalogue.errors import PaletteError
 from planner.order import sheet
 from planner.order.sheet import letter, read_sheet
+from planner.refusal import Refusal
 
 ROWS = ["count,price", "144,1.25"]
 
@@ -62,26 +62,26 @@ BAD = {
 @pytest.mark.parametrize("name", BAD)
 def test_a_file_that_cannot_be_read_is_one_sentence(tmp_path, name):
     data, said = BAD[name]
-    with pytest.raises(PaletteError, match=said) as raised:
+    with pytest.raises(Refusal, match=said) as raised:
         read_sheet(_file(tmp_path, data))
     assert "\n" not in str(raised.value)
 
 
 def test_size_is_bounded(tmp_path, monkeypatch):
     monkeypatch.setattr(sheet, "MAX_BYTES", 20)
-    with pytest.raises(PaletteError, match="may have at most 20"):
+    with pytest.raises(Refusal, match="may have at most 20"):
         read_sheet(_file(tmp_path, "a,b\n" * 10))
     monkeypatch.undo()
     monkeypatch.setattr(sheet, "MAX_ROWS", 3)
-    with pytest.raises(PaletteError, match="row 4: found more than 2 offers"):
+    with pytest.raises(Refusal, match="row 4: found more than 2 offers"):
         read_sheet(_file(tmp_path, "a,b\n" * 10))
 
 
 def test_folders_and_missing_files_are_refused(tmp_path):
-    with pytest.raises(PaletteError, match="found a folder") as raised:
+    with pytest.raises(Refusal, match="found a folder") as raised:
         read_sheet(tmp_path)
     assert str(raised.value).count(str(tmp_path)) == 1
-    with pytest.raises(PaletteError, match="there is no such file"):
+    with pytest.raises(Refusal, match="there is no such file"):
         read_sheet(tmp_path / "none.csv")
 
 
@@ -125,7 +125,7 @@ def test_a_cell_far_out_is_refused_before_memory_is_filled_with_what_lies_betwee
     book.active.append(["count", "price"])
     book.active["XFD1048576"] = "stray"
     book.save(tmp_path / "offers.xlsx")
-    with pytest.raises(PaletteError, match="reaches to row 1,048,576 and column XFD; at most") as raised:
+    with pytest.raises(Refusal, match="reaches to row 1,048,576 and column XFD; at most") as raised:
         read_sheet(tmp_path / "offers.xlsx")
     assert "\n" not in str(raised.value)
     # The same where the cell of the last row does not say its place.
@@ -134,7 +134,7 @@ def test_a_cell_far_out_is_refused_before_memory_is_filled_with_what_lies_betwee
         for part in old.infolist():
             data = old.read(part).replace(b'r="XFD1048576"', b"").replace(b'r="B1"', b'r="XFD1"')
             new.writestr(part, data)
-    with pytest.raises(PaletteError, match="reaches to row 1,048,576 and column XFD"):
+    with pytest.raises(Refusal, match="reaches to row 1,048,576 and column XFD"):
         read_sheet(placeless)
 
 
@@ -157,7 +157,7 @@ def test_the_first_sheet_that_can_be_seen_is_read(tmp_path):
 
 @pytest.mark.parametrize("data", [b"", b"count,price\n", b"PK\x03\x04 damaged", b"PK\x05\x06" + bytes(18)])
 def test_what_is_no_workbook_is_one_sentence(tmp_path, data):
-    with pytest.raises(PaletteError, match="workbook") as raised:
+    with pytest.raises(Refusal, match="workbook") as raised:
         read_sheet(_file(tmp_path, data, "offers.xlsx"))
     assert "\n" not in str(raised.value)
 
@@ -165,7 +165,7 @@ def test_what_is_no_workbook_is_one_sentence(tmp_path, data):
 def test_a_locked_or_old_workbook_is_told_apart(tmp_path):
     # The first bytes of an OLE compound file: [MS-CFB] 2.2, Header Signature (from memory).
     for name in ("offers.xlsx", "offers.xls", "offers.csv"):
-        with pytest.raises(PaletteError, match="locked or of an old kind"):
+        with pytest.raises(Refusal, match="locked or of an old kind"):
             read_sheet(_file(tmp_path, b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + bytes(600), name))
 
 
@@ -177,5 +177,5 @@ def test_a_workbook_under_another_name_is_still_one(tmp_path):
 def test_a_workbook_that_unpacks_to_too_much_is_refused(tmp_path, monkeypatch):
     path = _book(tmp_path, [["x" * 1000] * 50] * 50)
     monkeypatch.setattr(sheet, "MAX_UNPACKED", 5000)
-    with pytest.raises(PaletteError, match="unpack to over"):
+    with pytest.raises(Refusal, match="unpack to over"):
         read_sheet(path)

@@ -7,10 +7,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.catalogue import load, palette_file
-from planner.catalogue.errors import PaletteError
 from planner.cover import Need
 from planner.data import demo
 from planner.order.stock import Lot, after_taking, read_stock, take
+from planner.refusal import Refusal
 
 TEXT = """# What is left, counted in May.
 
@@ -61,7 +61,7 @@ def test_counting_down_changes_the_counts_and_nothing_else(drawer):
 def test_a_file_that_changed_meanwhile_is_not_overwritten(drawer):
     file = drawer()
     file.path.write_text("# mine\n")
-    with pytest.raises(PaletteError, match="was changed by someone else"):
+    with pytest.raises(Refusal, match="was changed by someone else"):
         file.without(take(file.lots, (Need("pulley-blue", "none", "SS20", 10),))).save()
     assert file.path.read_text() == "# mine\n"
 
@@ -112,7 +112,7 @@ def test_what_is_taken_and_what_is_left_to_buy_add_up(counts, worn, spares):
     ],
 )
 def test_a_bad_file_gives_one_sentence(drawer, text, said):
-    with pytest.raises(PaletteError) as problem:
+    with pytest.raises(Refusal) as problem:
         drawer(text)
     assert said in str(problem.value)
     assert "\n" not in str(problem.value)

@@ -4,7 +4,7 @@ import colour
 import numpy as np
 import pytest
 
-from planner.catalogue import PaletteError
+from planner.catalogue import Refusal
 from planner.colour.cielab import xyz_to_lab
 from planner.colour.difference import delta_e
 from planner.colour.grid import WAVELENGTHS, resample
@@ -95,10 +95,10 @@ def test_several_readings_are_averaged_and_their_scatter_counts(read):
 
 def test_different_cloths_in_one_file_must_be_named(read):
     text = row([BLUE, BLUE[::-1]])
-    with pytest.raises(PaletteError, match="too far for one cloth; name one sample of r0, r1"):
+    with pytest.raises(Refusal, match="too far for one cloth; name one sample of r0, r1"):
         read(text)
     assert delta_e(read(text, sample="r0").colour.lab, read(column()).colour.lab) < 0.01
-    with pytest.raises(PaletteError, match="no sample 'x'; there are r0, r1"):
+    with pytest.raises(Refusal, match="no sample 'x'; there are r0, r1"):
         read(text, sample="x")
 
 
@@ -115,7 +115,7 @@ NEON = np.interp(NM, [400, 480, 515, 560, 620, 700], [0.1, 0.3, 1.6, 0.9, 0.2, 0
 
 def test_neon_cloth_is_offered_as_fluorescent(read):
     with pytest.raises(
-        PaletteError, match=r"1\.5.* nm, more than any surface reflects; call the cloth fluorescent"
+        Refusal, match=r"1\.5.* nm, more than any surface reflects; call the cloth fluorescent"
     ):
         read(column(values=NEON))
     swatch = read(column(values=NEON), fluorescent=True)
@@ -220,7 +220,7 @@ BAD = {
 
 @pytest.mark.parametrize(("text", "says"), BAD.values(), ids=BAD.keys())
 def test_bad_files_are_refused_in_one_sentence(read, text, says):
-    with pytest.raises(PaletteError, match=says) as caught:
+    with pytest.raises(Refusal, match=says) as caught:
         read(text)
     assert "cloth.csv" in str(caught.value)
     assert "\n" not in str(caught.value)

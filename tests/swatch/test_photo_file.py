@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from PIL import Image, ImageCms
 
-from planner.catalogue import PaletteError
+from planner.catalogue import Refusal
 from planner.colour.cielab import xyz_to_lab
 from planner.colour.difference import delta_e
 from planner.colour.screen import srgb_to_lab
@@ -170,19 +170,19 @@ def bad_files():
 def test_bad_files_are_refused_in_one_sentence(tmp_path, name, data, says):
     path = tmp_path / name
     path.write_bytes(data)
-    with pytest.raises(PaletteError, match=says) as caught:
+    with pytest.raises(Refusal, match=says) as caught:
         open_picture(path)
     assert str(caught.value).startswith(str(path))
     assert "\n" not in str(caught.value)
 
 
 def test_missing_files_folders_and_sizes(tmp_path, monkeypatch):
-    with pytest.raises(PaletteError, match="no such file"):
+    with pytest.raises(Refusal, match="no such file"):
         open_picture(tmp_path / "none.jpg")
-    with pytest.raises(PaletteError, match="a folder"):
+    with pytest.raises(Refusal, match="a folder"):
         open_picture(tmp_path)
     monkeypatch.setattr(photo_file, "MOST_BYTES", 10)
-    with pytest.raises(PaletteError, match="at most 10"):
+    with pytest.raises(Refusal, match="at most 10"):
         open_picture(saved(tmp_path / "a.png", two_halves()))
 
 
@@ -197,5 +197,5 @@ def test_heic_without_its_reader_is_told(tmp_path, monkeypatch):
     monkeypatch.setitem(__import__("sys").modules, "pillow_heif", None)
     path = tmp_path / "a.heic"
     path.write_bytes(b"\0\0\0\x18ftypheic" + bytes(40))
-    with pytest.raises(PaletteError, match="pillow-heif"):
+    with pytest.raises(Refusal, match="pillow-heif"):
         open_picture(path)

@@ -13,11 +13,11 @@ from planner.app.second_process import unpacked
 from planner.brief.gather import Cost, Gathered, gather
 from planner.brief.page import Brief, brief, drawings
 from planner.brief.supply import cost_of
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.job.model import Job
 from planner.order.stock import read_stock
 from planner.reading.matter import FINE, Grade
+from planner.refusal import Refusal
 
 PPI: Final = 40.0
 """Pixels to the inch of the small picture of a page."""
@@ -65,7 +65,7 @@ def made(wish: Wish) -> Made:
 
     Raises
     ------
-    PaletteError
+    Refusal
         One sentence, if there is none.
 
     """
@@ -110,6 +110,6 @@ def _cost(wish: Wish, told: Gathered, palette: Palette) -> tuple[Cost | None, st
         found = offers_of(wish.offers, job, wish.today, palette)
         lots = () if wish.stock is None else read_stock(wish.stock, palette).lots
         cost = cost_of(told, palette, found.offers, wish.today, lots)
-    except PaletteError as problem:
+    except Refusal as problem:
         return None, str(problem)
     return cost if wish.prices else replace(cost, amount=None), ""

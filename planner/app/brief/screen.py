@@ -27,9 +27,9 @@ from planner.app.second_process import Here, ProcessLostError, SecondProcess, pa
 from planner.brief.gather import MOST_IN_FULL
 from planner.brief.page import Brief, save_as
 from planner.brief.save import FORMS, checked
-from planner.catalogue.errors import PaletteError
 from planner.job.companions import companion
 from planner.reading.matter import FINE, Grade
+from planner.refusal import Refusal
 
 _MOST_CHOSEN: Final = 9
 """Lines that have a key to be shown in full."""
@@ -172,7 +172,7 @@ class BriefScreen(Screen[None]):
             told = Ready(wish.serial, self._second.call(made, wish))
         except ProcessLostError:
             told = Ready(wish.serial, None, "The page was not finished; leave this screen and come again.")
-        except ValueError as problem:
+        except Refusal as problem:
             told = Ready(wish.serial, None, str(problem))
         except Exception as problem:  # noqa: BLE001 - a fault of ours must not leave the screen waiting
             told = Ready(wish.serial, None, fault(problem))
@@ -327,7 +327,7 @@ def _write(page: Brief, path: Path, *, replace: bool) -> str:
     try:
         checked(path, replace=replace)
         save_as(page, path, replace=replace)
-    except PaletteError as problem:
+    except Refusal as problem:
         return str(problem)
     return ""
 

@@ -8,6 +8,7 @@ from textual.containers import Vertical
 from textual.widgets import Input, Static
 
 from planner.app.choose.offer import Offered, offer_of_hex
+from planner.refusal import Refusal
 from planner.swatch.resolve import TYPED_UNCERTAINTY, from_hex
 
 WAY = "digits"
@@ -51,7 +52,7 @@ class ByDigits(Vertical):
         try:
             from_hex(text)
             offer = offer_of_hex(text, f"typed, known to ±{TYPED_UNCERTAINTY:g}")
-        except ValueError as wrong:
+        except Refusal as wrong:
             self.post_message(Offered(WAY, None, str(wrong)))
             return
         self.post_message(Offered(WAY, offer))

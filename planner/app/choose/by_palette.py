@@ -17,6 +17,7 @@ from planner.app.parts.patch import cut, patch
 from planner.catalogue.palette import Palette
 from planner.catalogue.swatch import Swatch
 from planner.reading.question import swatch_colour
+from planner.refusal import Refusal
 
 WAY = "palette"
 
@@ -95,7 +96,7 @@ def _offer(swatch: Swatch) -> tuple[Offer | None, str]:
     """Return what a swatch has to offer, or a sentence why it cannot be used."""
     try:
         colour = swatch_colour(swatch)
-    except ValueError as wrong:
+    except Refusal as wrong:
         return None, str(wrong)
     sure = f", known to ±{colour.uncertainty:g}" if colour.uncertainty else ""
     return offer_of(swatch.id, swatch.name, colour.lab, f"{swatch.basis}{sure}"), ""

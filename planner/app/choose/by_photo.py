@@ -21,6 +21,7 @@ from planner.app.photo.files import path_of, within_reach
 from planner.app.photo.frames import Frames
 from planner.app.photo.reading import Opened, opened, read_cloth, sentence
 from planner.app.photo.view import PhotoView
+from planner.refusal import Refusal
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Picture
 from planner.swatch.taken import Taken
@@ -182,7 +183,7 @@ class ByPhoto(Vertical):
                 picture, frames = found.picture, found.frames
             if picture is not None and frames is not None:
                 self.post_message(_Read(wish.serial, read_cloth(picture, frames, wish.light), ""))
-        except ValueError as problem:
+        except Refusal as problem:
             self.post_message(_Read(wish.serial, None, _reason(str(problem))))
 
     @on(_Opened)

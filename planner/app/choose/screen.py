@@ -27,6 +27,7 @@ from planner.catalogue.palette import Palette
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.reading.phrase import signed
 from planner.reading.question import colour_called
+from planner.refusal import InvalidValue
 
 _WAYS: Final = ("palette", "digits", "eye", "photo")
 _NAMES: Final = ("From the palette", "By digits", "By words and by eye", "From a photograph")
@@ -124,7 +125,7 @@ class SwatchScreen(Screen[str | None]):
         """Return the present colour as the screen shows it, to go on from by eye."""
         try:
             return colour_called(self._current, self.palette).lab
-        except ValueError:
+        except InvalidValue:
             return srgb_to_lab(parse_hex(_FALLBACK))
 
     def on_mount(self) -> None:

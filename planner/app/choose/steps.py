@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 from planner.colour.cielab import lab_to_lch, lch_to_lab
 from planner.colour.names import FAMILIES, family_of, family_swatch
 from planner.colour.screen import lab_to_srgb, to_hex
+from planner.refusal import InvalidValue
 from planner.swatch.resolve import from_hex
 
 Step = Literal["lighter", "darker", "greyer", "more vivid", "back", "on"]
@@ -51,7 +52,7 @@ def fault(lab: NDArray[np.float64]) -> Literal["", "screen", "cloth"]:
         return "screen"
     try:
         from_hex(to_hex(rgb))
-    except ValueError:
+    except InvalidValue:
         return "cloth"
     return ""
 

@@ -6,12 +6,11 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Any, Final, Literal, get_args
 
-from pydantic import ValidationError
-
 from planner.app.form.entry import Entry
 from planner.app.state import State
 from planner.catalogue.errors import show
 from planner.job.model import Fibre, Fixing, Wearer
+from planner.refusal import InvalidValue
 
 _MONTHS: Final = (
     "january", "february", "march", "april", "may", "june", "july", "august", "september", "october",
@@ -30,7 +29,7 @@ def day_of(text: str) -> date | None:
     """
     if not text:
         return None
-    wrong = ValueError(
+    wrong = InvalidValue(
         f"found {show(text)}; a day must be written like 2027-03-14, 14 March 2027 or 14.3.2027"
     )
     if match := re.fullmatch(r"(\d{4})-(\d{1,2})-(\d{1,2})", text):
@@ -57,12 +56,12 @@ def _share(text: str) -> float:
     try:
         return round(float(bare) / 100.0, 6)
     except ValueError:
-        raise ValueError(f"found {show(text)}; a share must be a number of per cent, such as 5") from None
+        raise InvalidValue(f"found {show(text)}; a share must be a number of per cent, such as 5") from None
 
 
 def _whole(text: str) -> int:
     if not re.fullmatch(r"\d{1,6}", text):
-        raise ValueError(f"found {show(text)}; a number of stones must be a whole number, such as 24")
+        raise InvalidValue(f"found {show(text)}; a number of stones must be a whole number, such as 24")
     return int(text)
 
 
@@ -79,7 +78,7 @@ _YES: Final = {"yes": True, "y": True, "no": False, "n": False}
 
 def _yes(text: str) -> bool:
     if text.lower() not in _YES:
-        raise ValueError(f"found {show(text)}; one seller must be yes or no")
+        raise InvalidValue(f"found {show(text)}; one seller must be yes or no")
     return _YES[text.lower()]
 
 
@@ -109,7 +108,7 @@ class Item:
 def _one_of(item: str, field: str, label: str, text: str, words: tuple[str, ...]) -> Item:
     def value(typed: str) -> str:
         if typed.lower() not in words:
-            raise ValueError(f"found {show(typed)}; {item} must be {', '.join(words[:-1])} or {words[-1]}")
+            raise InvalidValue(f"found {show(typed)}; {item} must be {', '.join(words[:-1])} or {words[-1]}")
         return typed.lower()
 
     return Item("job", field, label, text, value, among=words)
@@ -171,22 +170,12 @@ def answered(state: State, texts: Mapping[str, str]) -> State:
 
 def _entry(item: Item, state: State) -> Entry:
     def check(text: str) -> str:
-        try:
-            value = item.value(text)
-            change = {item.field: value}
-            state.with_both(*((change, {}) if item.part == "job" else ({}, change)))
-        except ValidationError as problem:
-            raise ValueError(_sentence(problem)) from None
+        value = item.value(text)
+        change = {item.field: value}
+        state.with_both(*((change, {}) if item.part == "job" else ({}, change)))
         return item.said(value)
 
     return Entry(_name(item), item.label, item.help, item.shown(_now(item, state)), check, item.among)
-
-
-def _sentence(problem: ValidationError) -> str:
-    """Return what is wrong as one sentence; the library's own words name what is allowed."""
-    first = problem.errors(include_url=False)[0]
-    said = first["msg"].removeprefix("Value error, ")
-    return said if first["type"] == "value_error" else f"found {show(first['input'])}; {said.lower()}"
 
 
 def _name(item: Item) -> str:

@@ -4,15 +4,14 @@ import re
 from collections.abc import Callable, Mapping
 from typing import Any, Final, get_args
 
-from pydantic import TypeAdapter, ValidationError
-
 from planner.app.form.entry import Entry
-from planner.catalogue.errors import PaletteError, show
+from planner.catalogue.errors import changed, checked, checked_field, show
 from planner.catalogue.palette import Palette
 from planner.cover.count import AreaCount, area_count
 from planner.job import Job
 from planner.job.area import MEASURES, SPACINGS, Area, Pattern, Shape
 from planner.job.naming import name_for, with_name
+from planner.refusal import InvalidValue, Refusal
 
 Texts = Mapping[str, str]
 
@@ -81,10 +80,10 @@ def entries(texts: dict[str, str], job: Job, palette: Palette, area: Area | None
 
     def named(text: str) -> str:
         if not text:
-            raise ValueError("an area needs a name, such as Neckline")
-        _field("name", text)
+            raise InvalidValue("an area needs a name, such as Neckline")
+        checked_field(Area, "name", text)
         if text in others:
-            raise ValueError(f"found {show(text)}; there is such an area already, so it needs another name")
+            raise InvalidValue(f"found {show(text)}; there is such an area already, so it needs another name")
         return ""
 
     def line(name: str) -> Entry:
@@ -129,24 +128,20 @@ def with_area(texts: Texts, job: Job, area: Area | None) -> tuple[Job, Area]:
             mix.append((name_for(job.lines[number], job), _number(texts[_part(number)])))
             job = with_name(job, number)
     if not mix:
-        raise ValueError("the area takes no stones yet; give at least one pairing its parts of the mix")
+        raise InvalidValue("the area takes no stones yet; give at least one pairing its parts of the mix")
     need, may = wanted(texts)
     if missing := [_NUMBERS[name][0] for name in (*_MEASURES, "spacing_mm", "end_spacing_mm")
                    if name in need and not texts[name]]:  # fmt: skip
-        raise ValueError(f"still to be filled in: {', '.join(missing)}")
+        raise InvalidValue(f"still to be filled in: {', '.join(missing)}")
     fields: dict[str, Any] = {name: texts[name] for name in ("name",)}
     fields |= {name: _word(texts[name]) for name in ("shape", "pattern")}
     for name in ({*need, *may} | {"times", "stretch", "stretch_down"}) & {*_NUMBERS}:
         if texts[name]:
             fields[name] = int(texts[name]) if name == "times" else _number(texts[name])
-    try:
-        made = Area(**fields, mix=tuple(mix))
-        areas = [made if one == area else one for one in job.areas] if area else [*job.areas, made]
-        data = {name: getattr(job, name) for name in Job.model_fields}
-        after = Job(**{**data, "areas": tuple(areas)})
-        area_count(made, after)
-    except ValidationError as problem:
-        raise ValueError(problem.errors(include_url=False)[0]["msg"].removeprefix("Value error, ")) from None
+    made = checked(Area, {**fields, "mix": tuple(mix)})
+    areas = [made if one == area else one for one in job.areas] if area else [*job.areas, made]
+    after = changed(job, {"areas": tuple(areas)})
+    area_count(made, after)
     return after, made
 
 
@@ -155,7 +150,7 @@ def so_far(texts: Texts, job: Job, area: Area | None) -> AreaCount | str:
     try:
         after, made = with_area(texts, job, area)
         return area_count(made, after)
-    except (ValueError, PaletteError) as problem:
+    except Refusal as problem:
         return str(problem)
 
 
@@ -163,19 +158,19 @@ def _measured(name: str, texts: dict[str, str]) -> Callable[[str], str]:
     def check(text: str) -> str:
         if not text:
             if name in {"times", "stretch", "stretch_down"} or name in wanted(texts)[0]:
-                raise ValueError(f"{_NUMBERS[name][0].split(',')[0].lower()} is still to be filled in")
+                raise InvalidValue(f"{_NUMBERS[name][0].split(',')[0].lower()} is still to be filled in")
             return ""
         if name == "times":
             if not re.fullmatch(r"\d{1,6}", text):
-                raise ValueError(f"found {show(text)}; it must be a whole number, such as 2")
-            _field(name, int(text))
+                raise InvalidValue(f"found {show(text)}; it must be a whole number, such as 2")
+            checked_field(Area, name, int(text))
             return ""
         value = _number(text)
-        _field(name, value)
+        checked_field(Area, name, value)
         if name == "end_spacing_mm":
             dense = texts["spacing_mm"]
             if re.fullmatch(_FIGURE, dense) and value < _number(dense):
-                raise ValueError(
+                raise InvalidValue(
                     f"found {text} after {dense}; the sparse end must be spaced at least as wide"
                 )
         return f"{value:g}, as it was understood" if "," in text else ""
@@ -189,9 +184,9 @@ def _parted(texts: dict[str, str]) -> Callable[[str], str]:
             return ""
         value = _number(text)
         if not 0.0 < value <= 10_000.0:
-            raise ValueError(f"found {text}; a part of a mix must be above 0 and at most 10000, or empty")
+            raise InvalidValue(f"found {text}; a part of a mix must be above 0 and at most 10000, or empty")
         if _word(texts["pattern"]) == "motif" and value != int(value):
-            raise ValueError(f"found {text}; a motif has whole stones")
+            raise InvalidValue(f"found {text}; a motif has whole stones")
         return ""
 
     return check
@@ -200,9 +195,9 @@ def _parted(texts: dict[str, str]) -> Callable[[str], str]:
 def _among(what: str, words: tuple[str, ...], texts: dict[str, str] | None = None) -> Callable[[str], str]:
     def check(text: str) -> str:
         if _word(text) not in words:
-            raise ValueError(f"found {show(text)}; {what} must be {_either(words)}")
+            raise InvalidValue(f"found {show(text)}; {what} must be {_either(words)}")
         if texts is not None and _word(texts["shape"]) == "surface" and _word(text) in _LINES:
-            raise ValueError("square centimetres have no edge for a line to follow; make the shape a band")
+            raise InvalidValue("square centimetres have no edge for a line to follow; make the shape a band")
         return ""
 
     return check
@@ -213,18 +208,8 @@ _FIGURE: Final = r"\d{1,9}(?:[.,]\d{1,9})?"
 
 def _number(text: str) -> float:
     if not re.fullmatch(_FIGURE, text):
-        raise ValueError(f"found {show(text)}; it must be a number, such as 12 or 7.5")
+        raise InvalidValue(f"found {show(text)}; it must be a number, such as 12 or 7.5")
     return float(text.replace(",", "."))
-
-
-def _field(name: str, value: object) -> None:
-    """Refuse what the model refuses, in its words."""
-    field = Area.model_fields[name]
-    kept: Any = TypeAdapter(field.rebuild_annotation())
-    try:
-        kept.validate_python(value)
-    except ValidationError as problem:
-        raise ValueError(problem.errors(include_url=False)[0]["msg"].removeprefix("Value error, ")) from None
 
 
 def _called(job: Job, number: int, palette: Palette) -> str:

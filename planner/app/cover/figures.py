@@ -50,7 +50,7 @@ class Above:
 
 
 def sums(job: Job, palette: Palette) -> Sums:
-    """Return what the areas of a job come to; raises PaletteError where stones would overlap."""
+    """Return what the areas of a job come to; raises Refusal where stones would overlap."""
     needed = needs(job, palette)
     return Sums(counts(job), needed, grams(needed, palette), hours(job, needed), unplaced(job))
 

@@ -31,6 +31,7 @@ from planner.cover.practice import in_gross
 from planner.cover.sizes_picture import USUAL_MM
 from planner.job import Job
 from planner.job.area import Area
+from planner.refusal import Refusal
 
 _WAIT: Final = Content.styled("Working it out …", "italic $secondary")
 _HIGH: Final = 40
@@ -316,7 +317,7 @@ class CoverScreen(Screen[None]):
         at = len(job.areas) if area is None else job.areas.index(area)
         try:
             after, _ = with_area(answers, job, area)
-        except ValueError as problem:
+        except Refusal as problem:
             self._begun[name] = answers
             self.notify(str(problem), severity="warning")
             return
@@ -350,7 +351,7 @@ class CoverScreen(Screen[None]):
         state = self._state
         try:
             page = said.fixing_text(state.job, state.palette)
-        except ValueError as problem:
+        except Refusal as problem:
             page = _refused(str(problem))
         self.app.push_screen(Sheet("How to fix them", page))
 
@@ -376,7 +377,7 @@ def _told(found: Callable[[], T]) -> T | str:
     """Return what was found, or why it could not be, in one sentence."""
     try:
         return found()
-    except ValueError as problem:
+    except Refusal as problem:
         return str(problem)
     except Exception as problem:  # noqa: BLE001 - a fault of ours must not leave the screen waiting
         return fault(problem)

@@ -3,6 +3,8 @@
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from planner.refusal import Refusal
+
 
 @dataclass(frozen=True)
 class Entry:
@@ -29,6 +31,6 @@ class Entry:
         """Return what is to be said of a text, and whether it is a refusal."""
         try:
             return self.check(text.strip()), False
-        except ValueError as problem:
+        except Refusal as problem:
             said = str(problem).removeprefix('found ""; ')
             return f"{said[:1].upper()}{said[1:]}{'' if said.endswith(('.', '?')) else '.'}", True

@@ -11,7 +11,6 @@ from typing import Any, Final, Literal, TypeAlias
 
 from planner.app.offers_read import offers_of
 from planner.app.second_process import unpacked
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.cover.count import needs
 from planner.cover.need import Need
@@ -31,6 +30,7 @@ from planner.order.stock import StockFile, read_stock
 from planner.order.worth import Worth
 from planner.reading.concern import Concern
 from planner.reading.question import Question
+from planner.refusal import Refusal
 
 Which: TypeAlias = Literal["pairing", "job", "all"]
 """Which offers are shown: of the pairing looked at, of all the job takes, or every one."""
@@ -117,7 +117,7 @@ def answer(wish: Wish) -> Answer:
         try:
             found = offers_of(wish.offers, wish.job, wish.today, palette)
             table = _table(found, wish, palette)
-        except PaletteError as problem:
+        except Refusal as problem:
             wrong = str(problem)
     return Answer(table, wrong, _planned(found, wish, palette) if wish.plan else None)
 
@@ -196,7 +196,7 @@ def _planned(found: OfferList | None, wish: Wish, palette: Palette) -> Planned:
             job, palette, needed, due, () if stock is None else stock.lots, samples, straddling
         )
         outcome = plan_order(found.offers, known)
-    except (PaletteError, TimeoutError) as problem:
+    except (Refusal, TimeoutError) as problem:
         return Planned(needed, wearer, lines, stock, None, complaint=str(problem))
     return Planned(
         needed, wearer, lines, stock, outcome, tuple(changes_for(one, known) for one in outcome.ways)
@@ -208,7 +208,7 @@ def material(wish: Wish) -> tuple[tuple[Question, tuple[Worth, ...], tuple[Worth
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the offers cannot be read or a colour is no cloth's.
 
     """

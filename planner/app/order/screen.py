@@ -32,6 +32,7 @@ from planner.app.state import State
 from planner.app.undoing import redone, undone
 from planner.job.companions import companion
 from planner.order.order_plan import OrderPlan
+from planner.refusal import Refusal
 
 _WHICH: Final[dict[Which, str]] = {"job": "the costume", "pairing": "this pairing", "all": "all offers"}
 _VIEWS: Final = ("offers", "read", "order")
@@ -176,7 +177,7 @@ class OrderScreen(Screen[None]):
             else:
                 self.post_message(Answered(wish.serial, self._second.call(answer, wish)))
         except Exception as problem:  # noqa: BLE001 - a fault of ours must not leave the screen waiting
-            text = str(problem) if isinstance(problem, ValueError) else fault(problem)
+            text = str(problem) if isinstance(problem, Refusal) else fault(problem)
             if worth:
                 self.post_message(Bought(Content(text)))
                 return
@@ -300,7 +301,7 @@ class OrderScreen(Screen[None]):
         """Change the job, as one step that can be undone, and work everything out anew."""
         try:
             self._keeper.apply(self._state.with_job(**changes))
-        except ValueError as problem:
+        except Refusal as problem:
             self.notify(str(problem), severity="error")
             return
         self._ask()

@@ -9,11 +9,11 @@ from textual.screen import Screen
 from planner.app.asking import SureScreen, TextScreen
 from planner.app.order import doing
 from planner.app.photo.files import path_of
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.files import TextFile, read_text, write_text
 from planner.job.model import Job
 from planner.order.order_plan import OrderPlan
 from planner.order.stock import StockFile
+from planner.refusal import Refusal
 
 _ENDINGS = "A name ending in .csv makes a table for a spreadsheet, any other a text."
 
@@ -36,7 +36,7 @@ async def save_list(screen: Screen[None], plan: OrderPlan, job: Job, job_file: P
                 return
             file = replace(file, digest=read_text(path).digest)
         write_text(file)
-    except (PaletteError, OSError, ValueError) as problem:
+    except (Refusal, OSError) as problem:
         screen.notify(str(problem), severity="error")
         return
     screen.notify(f"Saved in {path}.")
@@ -49,7 +49,7 @@ async def count_down(screen: Screen[None], plan: OrderPlan, stock: StockFile) ->
         return False
     try:
         saved = stock.without(plan.taken).save()
-    except PaletteError as problem:
+    except Refusal as problem:
         screen.notify(str(problem), severity="error")
         return False
     screen.notify(f"Counted down in {saved.path}; as it was before it is {saved.path.name}.bak.")

@@ -3,10 +3,10 @@
 from collections.abc import Collection
 from pathlib import Path
 
+from planner import atomic
 from planner.catalogue import keep as catalogue
 from planner.catalogue.cloth import Cloth
-from planner.catalogue.errors import show
-from planner.catalogue.palette_file import build
+from planner.catalogue.errors import build, show
 from planner.catalogue.swatch import Swatch
 from planner.swatch.kept import entry
 from planner.swatch.taken import Taken, on_cloth
@@ -29,7 +29,7 @@ def cloth_called(text: str) -> Cloth | None:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If there is no such kind, backing or colour.
 
     """
@@ -48,12 +48,12 @@ def keep(swatch: Taken, name: str, path: Path, known: Collection[str], cloth: Cl
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the id is none or is a swatch's already (one of `known` or of the file), or the file cannot
         be used: one sentence, and nothing is written.
 
     """
     found = entry(swatch if cloth is None else on_cloth(swatch, cloth), name, f"Swatch {show(name)}")
-    catalogue.make_folder(path)
+    atomic.make_folder(path.parent)
     catalogue.keep((found,), path, "Swatches of our own.", known)
     return found

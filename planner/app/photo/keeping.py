@@ -14,9 +14,9 @@ from textual.widgets import Button, Input, Static
 
 from planner.app.photo.keep import cloth_called, keep, suggested
 from planner.app.photo.reading import sentence
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.swatch import Swatch
 from planner.colour.names import capped, name_of
+from planner.refusal import Refusal
 from planner.swatch.resolve import TYPED_UNCERTAINTY
 from planner.swatch.taken import Taken
 
@@ -76,7 +76,7 @@ class KeepingScreen(ModalScreen[Swatch | Literal["plain"] | None]):
         try:
             cloth = cloth_called(self.query_one("#keep-kind", Input).value)
             found = keep(self._swatch, name, self._path, self._known, cloth)
-        except PaletteError as problem:
+        except Refusal as problem:
             self.query_one("#keep-say", Static).update(Content(sentence(str(problem))))
             return
         self.dismiss(found)

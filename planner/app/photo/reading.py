@@ -11,6 +11,7 @@ from planner.app.photo.frames import Frames, beginning
 from planner.colour.cielab import xyz_to_lab
 from planner.colour.screen import lab_to_srgb
 from planner.reading.drift import TOLERANCES
+from planner.refusal import Refusal
 from planner.swatch.photo import measure
 from planner.swatch.photo_areas import propose
 from planner.swatch.photo_error import Light
@@ -35,11 +36,11 @@ class Opened:
 
 
 def opened(path: Path) -> Opened:
-    """Open a photograph and propose where cloth and paper are; PaletteError if it cannot be opened."""
+    """Open a photograph and propose where cloth and paper are; Refusal if it cannot be opened."""
     picture = open_picture(path)
     try:
         frames, complaint = Frames(*propose(picture)), ""
-    except ValueError as problem:
+    except Refusal as problem:
         frames = beginning(picture.width, picture.height)
         why = str(problem).partition(";")[0]
         complaint = f"{sentence(why)[:-1]}: put frame C on the cloth and W on the paper."

@@ -20,6 +20,7 @@ from planner.fitting.foresee import Telling, telling
 from planner.fitting.photo.marked import Found, Read, read_marked
 from planner.fitting.photo.propose import propose_stones
 from planner.fitting.sight import Placed, Sample
+from planner.refusal import InvalidValue
 from planner.swatch.photo_areas import propose_white
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Picture, open_picture
@@ -68,11 +69,11 @@ Answer: TypeAlias = Card | Came
 
 
 def opened(path: Path) -> Opened:
-    """Open a photograph and propose its frames; PaletteError if it cannot be opened."""
+    """Open a photograph and propose its frames; Refusal if it cannot be opened."""
     picture = open_picture(path)
     try:
         white, complaint = propose_white(picture), ""
-    except ValueError:
+    except InvalidValue:
         white = beginning(picture.width, picture.height).white
         complaint = "No white paper is made out: put frame W on it."
     stones = propose_stones(picture, white)
@@ -82,7 +83,7 @@ def opened(path: Path) -> Opened:
 
 
 def card_of(picture: Picture, marks: Marks, light: Light, palette: Palette, size: str) -> Card:
-    """Return what the stones that are said leave; PaletteError or ValueError with the reason."""
+    """Return what the stones that are said leave; Refusal or ValueError with the reason."""
     read = _read(picture, marks, light, "")
     placed = [Placed(palette.stones[one], palette.cuts[palette.stones[one].cut], size) for one in read.kinds]
     samples = [Sample(at, kind.seen) for at, kind in zip(placed, read.kinds.values(), strict=True)]
@@ -97,7 +98,7 @@ def card_of(picture: Picture, marks: Marks, light: Light, palette: Palette, size
 
 
 def came_of(picture: Picture, marks: Marks, light: Light, ordered: Pairing) -> Came:
-    """Return what came beside its prediction; PaletteError or ValueError with the reason."""
+    """Return what came beside its prediction; Refusal or ValueError with the reason."""
     read = _read(picture, marks, light, ordered.stone.id)
     seen = read.kinds[ordered.stone.id].seen
     return Came(read, compare(ordered.stone, ordered.cut, ordered.coating, ordered.size, seen))
@@ -106,5 +107,5 @@ def came_of(picture: Picture, marks: Marks, light: Light, ordered: Pairing) -> C
 def _read(picture: Picture, marks: Marks, light: Light, every: str) -> Read:
     said = marks.marks(every)
     if not said:
-        raise ValueError("say which stone is in a frame: choose it in the list and press Enter")
+        raise InvalidValue("say which stone is in a frame: choose it in the list and press Enter")
     return read_marked([Found(picture, marks.white, ())], said, light=light)

@@ -13,6 +13,7 @@ from textual.widgets import Button, Input, Static
 
 from planner.app.photo.reading import sentence
 from planner.catalogue.fields import Entry
+from planner.refusal import Refusal
 
 
 class KeepSamplesScreen(ModalScreen[tuple[Entry, ...] | Literal["log"] | None]):
@@ -60,7 +61,7 @@ class KeepSamplesScreen(ModalScreen[tuple[Entry, ...] | Literal["log"] | None]):
     def _kept(self) -> None:
         try:
             found = self._keep(self.query_one(Input).value.strip())
-        except ValueError as problem:
+        except Refusal as problem:
             self.query_one("#keep-say", Static).update(Content(sentence(str(problem))))
             return
         self.dismiss(found)

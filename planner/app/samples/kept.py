@@ -5,10 +5,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from types import MappingProxyType
 
+from planner import atomic
 from planner.app.samples.bench import Answer, Card, Pairing
 from planner.catalogue.coating import Coating
 from planner.catalogue.fields import Entry
-from planner.catalogue.keep import free_id, keep, make_folder, own_file
+from planner.catalogue.keep import free_id, keep, own_file
 from planner.catalogue.palette import Palette
 from planner.catalogue.stone import Stone
 from planner.fitting.arrival import lot_in_hand
@@ -57,13 +58,13 @@ class Keeper:
         else:
             found = (lot_in_hand(answer.arrived, name, name, "estimated"),)
             read_log(own_log())  # a damaged log is told before anything is written
-        make_folder(self.path)
+        atomic.make_folder(self.path.parent)
         keep(found, self.path, "Of our own.", self.palette.entries(self.kind))
         self.log()
         return found
 
     def log(self) -> None:
-        """Remember how far off the prediction was; PaletteError if the log is damaged."""
+        """Remember how far off the prediction was; Refusal if the log is damaged."""
         if not isinstance(self.answer, Card):
             append(own_log(), line_of(self.answer.arrived))
 

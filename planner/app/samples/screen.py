@@ -25,8 +25,8 @@ from planner.app.samples.keeping import KeepSamplesScreen
 from planner.app.samples.kept import Keeper, known
 from planner.app.samples.marks import WHITE, Marks
 from planner.app.samples.saying import said
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
+from planner.refusal import Refusal
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Picture
 
@@ -234,7 +234,7 @@ class SamplesScreen(Screen[None]):
             else:
                 answer = card_of(picture, marks, wish.light, self.palette, self._ordered.size)
             self.post_message(_Told(wish.serial, answer, ""))
-        except ValueError as problem:
+        except Refusal as problem:
             self.post_message(_Told(wish.serial, None, sentence(str(problem))))
 
     @on(_Shown)
@@ -394,7 +394,7 @@ class SamplesScreen(Screen[None]):
     def _log(self, keeper: Keeper) -> None:
         try:
             keeper.log()
-        except PaletteError as problem:
+        except Refusal as problem:
             self.notify(sentence(str(problem)), severity="error")
             return
         self.notify("Logged: readings of this kind tell it.")

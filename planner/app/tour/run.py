@@ -5,7 +5,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from planner.app.pauses import starting
-from planner.catalogue.errors import PaletteError
+from planner.refusal import Refusal
 
 
 def run() -> int:
@@ -13,12 +13,12 @@ def run() -> int:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If there is no terminal, or nothing can be written in the system's temporary folder.
 
     """
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
-        raise PaletteError("the tour needs a terminal; planner --help shows what works without one")
+        raise Refusal("the tour needs a terminal; planner --help shows what works without one")
     starting()
     from planner.app.tour.tour_app import TourApp
 
@@ -27,7 +27,7 @@ def run() -> int:
             app = TourApp(Path(folder))
             app.run()
     except OSError as problem:
-        raise PaletteError(
+        raise Refusal(
             f"the system's temporary folder: the tour's copy cannot be made there "
             f"({problem.strerror or problem})"
         ) from None

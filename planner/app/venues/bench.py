@@ -18,6 +18,7 @@ from planner.app.venues.judged import Judged, in_venue, judge
 from planner.catalogue.venue import Venue
 from planner.picture.picture import frame, prepare
 from planner.reading.question import Question
+from planner.refusal import Refusal
 
 Size: TypeAlias = tuple[int, int]
 Answer: TypeAlias = "Judged | NDArray[np.uint8] | str"
@@ -121,7 +122,7 @@ class Bench:
 def _answered(step: Callable[[], Answer]) -> Answer:
     try:
         return step()
-    except ValueError as problem:
+    except Refusal as problem:
         return str(problem)
     except Exception as problem:  # noqa: BLE001 - a fault of ours must not leave the screen waiting
         return fault(problem)

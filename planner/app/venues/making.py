@@ -13,9 +13,9 @@ from textual.screen import ModalScreen
 from textual.widgets import Button, Input, Label, Static
 
 from planner.app.venues.understood import Understood, Words, keep, understood
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.venue import Venue
 from planner.lighting.places import floors, surrounds
+from planner.refusal import Refusal
 
 _FIELDS: Final = (
     ("name", "Name", "", "what you call it: Town hall, gala night"),
@@ -107,7 +107,7 @@ class MakingScreen(ModalScreen[Venue | None]):
             return
         try:
             keep(self._found.venue, self._path)
-        except PaletteError as problem:
+        except Refusal as problem:
             self._tell(((False, str(problem)),))
             return
         self.dismiss(self._found.venue)

@@ -4,11 +4,13 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
+from planner import atomic
 from planner.catalogue import keep as catalogue
 from planner.catalogue.errors import show
 from planner.catalogue.venue import Venue
 from planner.lighting.made import made
 from planner.lighting.words import lamp_in_words, number
+from planner.refusal import InvalidValue, Refusal
 
 
 @dataclass(frozen=True)
@@ -45,7 +47,7 @@ def understood(words: Words, taken: Collection[str]) -> Understood:
             floor=words.floor.strip() or "dark stage", distance=_metres(words.distance),
             venue_id=free_id(words.name, taken),
         )  # fmt: skip
-    except ValueError as problem:  # a PaletteError is one as well
+    except Refusal as problem:
         return Understood((*lines, (False, str(problem))), None)
     venue = found.venue
     lines = [(True, f"{one.name}: {one.lux:.3g} lx") for one in venue.lights]
@@ -61,7 +63,7 @@ def _lamp(place: int, text: str) -> tuple[bool, str]:
     """Return what one lamp was understood as, so that a later one that is wrong does not hide it."""
     try:
         said = lamp_in_words(text)
-    except ValueError as problem:
+    except Refusal as problem:
         return False, f"lamp {place}: {problem}"
     parts = [
         said.kind or said.illuminant or (str(said.file) if said.file else ""),
@@ -76,8 +78,8 @@ def _metres(text: str) -> float:
     bare = text.strip().lower().removesuffix("m").strip()
     try:
         return number(bare)
-    except ValueError:
-        raise ValueError(f"distance: found {show(text.strip())}; say metres, such as 12") from None
+    except InvalidValue:
+        raise InvalidValue(f"distance: found {show(text.strip())}; say metres, such as 12") from None
 
 
 def free_id(name: str, taken: Collection[str]) -> str:
@@ -95,9 +97,9 @@ def keep(venue: Venue, path: Path) -> None:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the file holds a venue of that id already, or cannot be used.
 
     """
-    catalogue.make_folder(path)
+    atomic.make_folder(path.parent)
     catalogue.keep((venue,), path, "Venues of our own.")

@@ -8,9 +8,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.errors import show as quote
 from planner.catalogue.spectra.readings import Readings, number
+from planner.refusal import Refusal
 
 _TOKEN: Final = re.compile(r'"([^"]*)"|(\S+)')
 _SPECTRAL: Final = re.compile(r"(?:SPECTRAL|SPEC|NM|R|REFLECTANCE)?_?(?:NM|PCT|DEC)?_?(\d{3,4})(?:NM)?")
@@ -32,19 +32,19 @@ def parse_cgats(path: Path, text: str) -> Readings:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If there is no such table, it is cut off, or a value is no number: one sentence.
     """
     tables = re.split(r"^\s*END_DATA\s*$", text, flags=re.MULTILINE)
     if len(tables) < 2:
-        raise PaletteError(f"{path}: found BEGIN_DATA without END_DATA; the file is cut off")
+        raise Refusal(f"{path}: found BEGIN_DATA without END_DATA; the file is cut off")
     for table in tables[:-1]:
         fields = _fields(path, table)
         rows = _rows(path, table, fields)
         found = _spectra(path, fields, rows) or _colours(path, table, fields, rows)
         if found is not None:
             return found
-    raise PaletteError(
+    raise Refusal(
         f"{path}: found neither spectra (fields such as SPECTRAL_NM450) nor LAB_L, LAB_A, LAB_B nor XYZ_X, "
         "XYZ_Y, XYZ_Z"
     )
@@ -53,10 +53,10 @@ def parse_cgats(path: Path, text: str) -> Readings:
 def _fields(path: Path, table: str) -> list[str]:
     match = _FORMAT.search(table)
     if match is None:
-        raise PaletteError(f"{path}: found no BEGIN_DATA_FORMAT … END_DATA_FORMAT, which names the columns")
+        raise Refusal(f"{path}: found no BEGIN_DATA_FORMAT … END_DATA_FORMAT, which names the columns")
     fields = [token.upper() for token in _tokens(match[1])]
     if not 0 < len(fields) <= _MOST_FIELDS:
-        raise PaletteError(f"{path}: found {len(fields)} columns; allowed are 1 to {_MOST_FIELDS}")
+        raise Refusal(f"{path}: found {len(fields)} columns; allowed are 1 to {_MOST_FIELDS}")
     return fields
 
 
@@ -64,12 +64,12 @@ def _rows(path: Path, table: str, fields: Sequence[str]) -> list[list[str]]:
     tokens = _tokens(re.split(r"^\s*BEGIN_DATA\s*$", table, flags=re.MULTILINE)[-1])
     rows, left = divmod(len(tokens), len(fields))
     if left or not rows:
-        raise PaletteError(
+        raise Refusal(
             f"{path}: found {len(tokens)} values for {len(fields)} columns; each sample needs one in each"
         )
     stated = re.search(r"^\s*NUMBER_OF_SETS\s+\"?(\d+)", table, re.MULTILINE)
     if stated and int(stated[1]) != rows:
-        raise PaletteError(f"{path}: found {rows} samples where NUMBER_OF_SETS says {int(stated[1])}")
+        raise Refusal(f"{path}: found {rows} samples where NUMBER_OF_SETS says {int(stated[1])}")
     return [tokens[at * len(fields) : (at + 1) * len(fields)] for at in range(rows)]
 
 
@@ -96,13 +96,13 @@ def _paired(path: Path, fields: Sequence[str], rows: Sequence[Sequence[str]]) ->
     places = [at for at, name in enumerate(fields[:-1]) if name == "SPECTRAL_NM"]
     units = {fields[at + 1] for at in places}
     if units not in ({"SPECTRAL_PCT"}, {"SPECTRAL_DEC"}):
-        raise PaletteError(
+        raise Refusal(
             f"{path}: found {', '.join(sorted(units))} after SPECTRAL_NM; SPECTRAL_PCT or SPECTRAL_DEC must "
             "follow each"
         )
     wavelengths = _numbers(path, fields, rows, places)
     if (wavelengths != wavelengths[0]).any():
-        raise PaletteError(f"{path}: found samples at different wavelengths; all must share theirs")
+        raise Refusal(f"{path}: found samples at different wavelengths; all must share theirs")
     values = _numbers(path, fields, rows, [at + 1 for at in places])
     return Readings(_names(fields, rows), values, wavelengths[0], percent=units == {"SPECTRAL_PCT"})
 
@@ -133,7 +133,7 @@ def _numbers(
         for column, at in enumerate(places):
             value = number(row[at])
             if value is None:
-                raise PaletteError(
+                raise Refusal(
                     f"{path}, sample {count + 1}, {fields[at]}: found {quote(row[at])}, which is no number"
                 )
             values[count, column] = value

@@ -6,11 +6,11 @@ from typing import Final, Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.files import read_text
 from planner.catalogue.spectra.cgats import is_cgats, parse_cgats
 from planner.catalogue.spectra.readings import Readings
 from planner.catalogue.spectra.table import parse_table
+from planner.refusal import InvalidValue, Refusal
 
 Unit = Literal["auto", "fraction", "percent"]
 
@@ -39,13 +39,13 @@ def read_readings(path: Path, sample: str | None = None) -> Readings:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If it cannot be read, or has no such sample: one sentence.
     """
     text = read_text(path).text
     readings = parse_cgats(path, text) if is_cgats(text) else parse_table(path, text)
     if len(readings.values) > MOST_READINGS:
-        raise PaletteError(
+        raise Refusal(
             f"{path}: found {len(readings.values)} readings; a file may have at most {MOST_READINGS}"
         )
     return _chosen(path, readings, sample)
@@ -56,25 +56,25 @@ def read_spectrum(path: Path) -> tuple[tuple[float, float], ...]:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If the file holds no spectrum, or one with a repeat, a gap or mixed units: one sentence.
     """
     readings = read_readings(path)
     if readings.wavelengths is None:
-        raise PaletteError(f"{path}: found colours and no spectrum; give the colour as lab = [L, a, b]")
+        raise Refusal(f"{path}: found colours and no spectrum; give the colour as lab = [L, a, b]")
     try:
         nm, values = in_order(readings)
         each = fractions(values, readings, "auto")
-    except ValueError as problem:
-        raise PaletteError(f"{path}: {problem}") from None
+    except InvalidValue as problem:
+        raise Refusal(f"{path}: {problem}") from None
     mean = each.mean(axis=0)
     if np.abs(each - mean).max() > _ALIKE:
-        raise PaletteError(
+        raise Refusal(
             f"{path}: found {len(each)} readings that differ by up to {np.abs(each - mean).max():.2f} from "
             "their mean; a palette takes a file of one cloth or glass"
         )
     if mean.min() < LOWEST:
-        raise PaletteError(f"{path}: found {mean.min():g}; what is sent back or let through is not below 0")
+        raise Refusal(f"{path}: found {mean.min():g}; what is sent back or let through is not below 0")
     return tuple(
         (float(at), float(value)) for at, value in zip(nm, np.maximum(mean, 0.0).round(6), strict=True)
     )
@@ -86,7 +86,7 @@ def _chosen(path: Path, readings: Readings, sample: str | None) -> Readings:
     keep = [at for at, name in enumerate(readings.names) if name == sample]
     if not keep:
         listed = ", ".join(dict.fromkeys(readings.names[:12]))
-        raise PaletteError(f"{path}: found no sample '{sample}'; there are {listed}")
+        raise Refusal(f"{path}: found no sample '{sample}'; there are {listed}")
     return Readings(
         (sample,) * len(keep), readings.values[keep], readings.wavelengths, readings.kind, readings.percent,
         readings.illuminant, readings.degrees,
@@ -97,21 +97,21 @@ def in_order(readings: Readings) -> tuple[NDArray[np.float64], NDArray[np.float6
     """Return wavelengths rising and the spectra with them; refuse repeats, gaps and short ranges."""
     found = readings.wavelengths
     if found is None or len(found) < 2:
-        raise ValueError("found fewer than two wavelengths")
+        raise InvalidValue("found fewer than two wavelengths")
     order = np.argsort(found, kind="stable")
     nm = found[order]
     steps = np.diff(nm)
     if (steps == 0).any():
-        raise ValueError(f"found {nm[:-1][steps == 0][0]:g} nm twice; each wavelength may stand once")
+        raise InvalidValue(f"found {nm[:-1][steps == 0][0]:g} nm twice; each wavelength may stand once")
     if nm[0] > REACH[0] or nm[-1] < REACH[1]:
-        raise ValueError(
+        raise InvalidValue(
             f"found {nm[0]:g} to {nm[-1]:g} nm; a spectrum must reach at least from {REACH[0]:g} to "
             f"{REACH[1]:g} nm"
         )
     within = (nm[1:] > REACH[0]) & (nm[:-1] < REACH[1]) & (steps > MOST_STEP + 0.5)
     if within.any():
         at = int(np.argmax(within))
-        raise ValueError(
+        raise InvalidValue(
             f"found nothing between {nm[at]:g} and {nm[at + 1]:g} nm; steps of up to {MOST_STEP:g} nm can be "
             "bridged"
         )
@@ -124,7 +124,7 @@ def fractions(values: NDArray[np.float64], readings: Readings, unit: Unit) -> ND
     ratio = np.abs(values[:, 1:]) / np.maximum(np.abs(values[:, :-1]), 0.02)
     jumps = (ratio > _JUMP) & (np.abs(values[:, 1:]) > _HIGHEST_FRACTION)
     if jumps.any() or (peaks.max() > _HIGHEST_FRACTION and peaks.min() <= 1.0 and len(peaks) > 1):
-        raise ValueError(
+        raise InvalidValue(
             f"found values from {values.min():g} to {values.max():g}, partly fractions and partly per cent "
             "as it seems; give all in one unit"
         )
@@ -132,5 +132,5 @@ def fractions(values: NDArray[np.float64], readings: Readings, unit: Unit) -> ND
     if unit == "auto":
         percent = bool(peaks.max() > _HIGHEST_FRACTION) if readings.percent is None else readings.percent
     if not percent and peaks.max() > _HIGHEST_FRACTION:
-        raise ValueError(f"found {peaks.max():g}, too much for a fraction; per cent must be said to be so")
+        raise InvalidValue(f"found {peaks.max():g}, too much for a fraction; per cent must be said to be so")
     return values / 100.0 if percent else values

@@ -7,9 +7,9 @@ from typing import Final, NamedTuple
 
 import numpy as np
 
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.errors import show as quote
 from planner.catalogue.spectra.readings import Readings, number
+from planner.refusal import Refusal
 
 _NM: Final = (200.0, 3000.0)
 # A line of at least so many rising or falling wavelengths is a heading.
@@ -30,12 +30,12 @@ def parse_table(path: Path, text: str) -> Readings:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If it holds no spectra, or a cell is no number: one sentence with the line.
     """
     lines = [(at, line) for at, line in enumerate(text.splitlines(), 1) if _holds_something(line)]
     if not lines:
-        raise PaletteError(f"{path}: found nothing; a table of wavelengths and reflectances is needed")
+        raise Refusal(f"{path}: found nothing; a table of wavelengths and reflectances is needed")
     part = _parting([line for _, line in lines])
     rows = [_Row(at, [cell.strip() for cell in part(line)]) for at, line in lines]
     percent = True if re.search(r"%|per ?cent|prozent", text, re.IGNORECASE) else None
@@ -86,7 +86,7 @@ def _along_the_top(
     path: Path, rows: list[_Row], columns: list[int], wavelengths: list[float], percent: bool | None
 ) -> Readings:
     if not rows:
-        raise PaletteError(f"{path}: found wavelengths but no reading below them")
+        raise Refusal(f"{path}: found wavelengths but no reading below them")
     names, values = [], []
     for row in rows:
         labels = [cell for at, cell in enumerate(row.cells) if at not in columns and cell]
@@ -106,7 +106,7 @@ def _down_the_side(path: Path, rows: list[_Row], percent: bool | None) -> Readin
         nm = _wavelength(row.cells[0])
         if nm is None:
             if wavelengths:
-                raise PaletteError(
+                raise Refusal(
                     f"{path} line {row.line}: found {quote(row.cells[0])}; a wavelength in nm must be first"
                 )
             head = row.cells
@@ -114,7 +114,7 @@ def _down_the_side(path: Path, rows: list[_Row], percent: bool | None) -> Readin
         wavelengths.append(nm)
         values.append([_value(path, row, at, nm) for at in range(1, wide)])
     if not wavelengths or wide < 2:
-        raise PaletteError(
+        raise Refusal(
             f"{path}: found no spectrum; each line must hold a wavelength in nm and a reflectance, or the "
             "first the wavelengths and each other one reading"
         )
@@ -128,5 +128,5 @@ def _value(path: Path, row: _Row, at: int, nm: float) -> float:
     value = number(cell.removesuffix("%"))
     if value is None:
         found = f"found {quote(cell)}" if cell else "found nothing"
-        raise PaletteError(f"{path} line {row.line}: {found} at {nm:g} nm; a reflectance must stand there")
+        raise Refusal(f"{path} line {row.line}: {found} at {nm:g} nm; a reflectance must stand there")
     return value

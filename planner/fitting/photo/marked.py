@@ -4,10 +4,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from planner.catalogue.errors import PaletteError
 from planner.fitting.photo.propose import propose_stones
 from planner.fitting.photo.shot import Shot, read_shot
 from planner.fitting.photo.together import Kind, together
+from planner.refusal import InvalidValue, Refusal
 from planner.swatch.photo_areas import propose_white
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Area, Picture, open_picture
@@ -51,15 +51,15 @@ def find(path: Path, white: Area | None = None) -> Found:
 
     Raises
     ------
-    PaletteError
+    Refusal
         If it cannot be opened, or no white reference is found.
 
     """
     picture = open_picture(path)
     try:
         place = propose_white(picture) if white is None else white
-    except ValueError as problem:
-        raise PaletteError(f"{path}: {problem}") from None
+    except InvalidValue as problem:
+        raise Refusal(f"{path}: {problem}") from None
     return Found(picture, place, propose_stones(picture, place))
 
 
@@ -70,7 +70,7 @@ def read_marked(
 
     Raises
     ------
-    PaletteError
+    Refusal
         One sentence: the photograph, and why a mark or the white cannot be read.
 
     """
@@ -80,15 +80,15 @@ def read_marked(
     for number, one in enumerate(found, 1):
         here = [mark for mark in marks if mark.photo == number]
         if not here:
-            raise PaletteError(f"{one.picture.path}: no stone is marked on it; mark one, or leave it out")
+            raise Refusal(f"{one.picture.path}: no stone is marked on it; mark one, or leave it out")
         areas = [_area(mark, one) for mark in here]
         called = [
             f"{mark.stone} at {','.join(map(str, area))}" for mark, area in zip(here, areas, strict=True)
         ]
         try:
             shot = read_shot(one.picture, areas, white=one.white, grey=grey, light=light, called=called)
-        except ValueError as problem:
-            raise PaletteError(f"{one.picture.path}: {problem}") from None
+        except InvalidValue as problem:
+            raise Refusal(f"{one.picture.path}: {problem}") from None
         shots.append(shot)
         marked.append(tuple(mark.stone for mark in here))
         notes += [f"Left out: {one}." for one in shot.unread]
@@ -96,8 +96,8 @@ def read_marked(
     stones = dict.fromkeys(one.stone for one in marks)
     try:
         kinds = {stone: _kind(stone, found, shots, marked) for stone in stones}
-    except ValueError as problem:
-        raise PaletteError(f"{found[0].picture.path}: {problem}") from None
+    except InvalidValue as problem:
+        raise Refusal(f"{found[0].picture.path}: {problem}") from None
     notes += [_odd(stone, kind) for stone, kind in kinds.items() if kind.odd]
     return Read(
         kinds,
@@ -113,9 +113,7 @@ def _area(mark: Mark, found: Found) -> Area:
         return mark.place
     if not 1 <= mark.place <= len(found.stones):
         many = f"1 to {len(found.stones)}" if found.stones else "none, so mark it as x,y,w,h"
-        raise PaletteError(
-            f"{found.picture.path}: found stone number {mark.place}; the planner makes out {many}"
-        )
+        raise Refusal(f"{found.picture.path}: found stone number {mark.place}; the planner makes out {many}")
     return found.stones[mark.place - 1]
 
 

@@ -9,6 +9,7 @@ import numpy as np
 from planner.colour.cielab import xyz_to_lab
 from planner.fitting.photo.stone import StoneRead, read_stone
 from planner.optics.arrays import Floats
+from planner.refusal import InvalidValue
 from planner.swatch.photo import by_white, light_notes
 from planner.swatch.photo_area import Patch, look
 from planner.swatch.photo_areas import propose_white
@@ -138,11 +139,11 @@ def _read(
     for area, name in zip(areas, names, strict=True):
         try:
             read.append(read_stone(picture, area, white, name))
-        except ValueError as problem:
+        except InvalidValue as problem:
             read.append(None)
             unread.append(str(problem))
     if areas and len(unread) == len(areas):
-        raise ValueError(unread[0])
+        raise InvalidValue(unread[0])
     return read, tuple(unread)
 
 

@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from planner.colour.names import FLASH_FAMILIES, flash_family
 from planner.optics.arrays import Floats
+from planner.refusal import InvalidValue
 from planner.swatch.photo_file import Area, Picture
 
 # Our choices.
@@ -89,7 +90,7 @@ def read_stone(picture: Picture, area: Area, white: Floats, what: str) -> StoneR
     lamp = burnt | (brightness > BRIGHTER)
     bright = float(lamp[inside].mean())
     if bright > MOST_BRIGHT:
-        raise ValueError(
+        raise InvalidValue(
             f"{what} is burnt out or mirrors a lamp over {100 * bright:.0f} % of its face, so its glow "
             "cannot be read; take it in even light (under a dull sky, by a window without sun), and darker"
         )
@@ -113,13 +114,13 @@ def _pixels(picture: Picture, area: Area, what: str) -> NDArray[np.uint8]:
     right, low = area.x + area.width, area.y + area.height
     inside = min(area.x, area.y) >= 0 and min(area.width, area.height) > 0
     if not (inside and right <= picture.width and low <= picture.height):
-        raise ValueError(
+        raise InvalidValue(
             f"found {','.join(map(str, area))} for {what}; x,y,w,h must lie on the picture, which is "
             f"{picture.width} × {picture.height} pixels"
         )
     encoded = picture.pixels(area)
     if min(encoded.shape[:2]) < LEAST_ACROSS:
-        raise ValueError(
+        raise InvalidValue(
             f"{what} is only {encoded.shape[1]} × {encoded.shape[0]} pixels; at least {LEAST_ACROSS} across "
             "are needed, so go nearer (or zoom in), or lay out larger stones"
         )

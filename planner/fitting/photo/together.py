@@ -12,6 +12,7 @@ from planner.fitting.card import metric
 from planner.fitting.photo.shot import Shot, Stone
 from planner.fitting.sight import Reckoned, Sight
 from planner.optics.arrays import Floats
+from planner.refusal import InvalidValue
 
 ONE_STONE: Final = 2.0
 """Root mean square ΔE00 by which one stone of a lot, leaning a little, differs from the mean of all. This
@@ -81,7 +82,7 @@ def together(shots: Sequence[Shot], chosen: Sequence[Sequence[int]], text: str) 
     stones = [one for some in by_shot for one in some]
     if not stones:
         why = [reason for shot in shots for reason in shot.unread]
-        raise ValueError(why[0] if why else "no stone of that kind is marked on any photograph")
+        raise InvalidValue(why[0] if why else "no stone of that kind is marked on any photograph")
     seen_in = sum(bool(some) for some in by_shot)
     labs = np.array([one.lab for one in stones])
     far = delta_e(labs, np.median(labs, axis=0))

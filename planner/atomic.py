@@ -1,0 +1,246 @@
+"""Files written whole or not at all, each in one place for all the planner writes.
+
+The bytes go to a temporary file in the same folder, are flushed to the disk and renamed, so that a reader
+finds the old file or the new one and never half of one. While that goes on the folder is locked: two planners
+wait for each other, and a temporary file found under the lock was left by one that was killed, so it goes.
+Editors heed no such lock; for them a moment is left.
+"""
+
+import os
+import stat
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from pathlib import Path
+from typing import Final
+
+from planner.refusal import Refusal
+
+BACKUP: Final = ".bak"
+"""What is added to a file's name for its backup."""
+
+_FOUND: Final = "found a file of that name"
+
+_PREFIX, _SUFFIX = ".planner-", ".part"
+"""How the name of a temporary file of ours begins and ends; the file's own name may be too long for it."""
+
+_PATIENCE: Final = 10.0
+"""Seconds to wait for another planner that saves into the same folder (our choice)."""
+
+_STALE: Final = 3600.0
+"""Seconds after which a temporary file is left over where folders cannot be locked (our choice)."""
+
+
+def write(
+    path: Path,
+    data: bytes,
+    *,
+    new: bool = False,
+    backup: bool = False,
+    lasting: bool = True,
+    refuse: Callable[[bytes | None], str] | None = None,
+) -> None:
+    """Write a file in one step; a link stays a link, and a file's permissions stay.
+
+    Parameters
+    ----------
+    path
+        Where; its folder must be there.
+    data
+        All of it.
+    new
+        Whether a file of that name is refused. Where the disk knows no hard links, as on most memory sticks,
+        that is looked at under the lock and not by the renaming itself.
+    backup
+        Whether the file that was there is kept beside it, as ``<name>.bak``.
+    lasting
+        Whether to wait until the disk has it; a cache need not.
+    refuse
+        Given what is there, None for nothing, says under the lock why that may not be written over; empty
+        for no reason.
+
+    Raises
+    ------
+    Refusal
+        If it is refused or cannot be written; then what was there is whole.
+
+    """
+    there = False
+    try:
+        target = path.resolve()
+        with _alone_in(target.parent):
+            there = target.exists()
+            old = target.read_bytes() if there and (backup or refuse) else None
+            why = _FOUND if new and there else "" if refuse is None else refuse(old)
+            if why:
+                raise Refusal(f"{path}: {why}; nothing was written")
+            if there and old == data:
+                return
+            mode = stat.S_IMODE(target.stat().st_mode) if there else 0o666 & ~_umask()
+            if backup and old is not None:
+                _put(target.with_name(target.name + BACKUP), old, mode, lasting=lasting)
+            _put(target, data, mode, new=new, lasting=lasting)
+    except FileExistsError:
+        raise Refusal(f"{path}: {_FOUND}; nothing was written") from None
+    except (OSError, ValueError) as problem:  # ValueError: a null character in the path
+        raise Refusal(f"{path}: cannot be written ({reason(problem)}); {_stays(there=there)}") from None
+
+
+def make_folder(folder: Path) -> None:
+    """Make a folder, and those it lies in, if it is not there.
+
+    Raises
+    ------
+    Refusal
+        If it cannot be made.
+
+    """
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except (OSError, ValueError) as problem:
+        raise Refusal(f"{folder}: cannot be made ({reason(problem)}); nothing was written") from None
+
+
+def append(path: Path, data: bytes) -> None:
+    """Add to the end of a file in one step; what a full disk took of it is cut off again.
+
+    Raises
+    ------
+    Refusal
+        If it cannot be written; then the file is as it was.
+
+    """
+    try:
+        with _alone_in(path.resolve().parent):
+            handle = os.open(path, os.O_WRONLY | os.O_APPEND)
+            try:
+                before = os.fstat(handle).st_size
+                try:
+                    _write_all(handle, data)
+                    os.fsync(handle)
+                except OSError:
+                    os.ftruncate(handle, before)
+                    raise
+            finally:
+                os.close(handle)
+    except (OSError, ValueError) as problem:
+        raise Refusal(f"{path}: cannot be written ({reason(problem)}); {_stays(there=True)}") from None
+
+
+def reason(problem: Exception) -> str:
+    """Return why a file could not be read or written, in the system's words."""
+    return getattr(problem, "strerror", None) or str(problem)
+
+
+def _stays(*, there: bool) -> str:
+    return "the file there is whole, as it was" if there else "nothing was written"
+
+
+@contextmanager
+def _alone_in(folder: Path) -> Iterator[None]:
+    """Keep other planners from writing into `folder` meanwhile, and clear what a killed one left there."""
+    handle = None
+    try:
+        handle = _locked(folder)
+        _clear(folder, 0.0 if handle is not None else _STALE)
+        yield
+    finally:
+        if handle is not None:
+            os.close(handle)
+
+
+def _locked(folder: Path) -> int | None:
+    """Return a handle that locks a folder; None where the system, the drive or the rights allow none."""
+    try:
+        import fcntl
+    except ImportError:  # Windows
+        return None
+    try:
+        handle = os.open(folder, os.O_RDONLY | os.O_CLOEXEC)
+    except PermissionError:
+        return None
+    until = time.monotonic() + _PATIENCE
+    while True:
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            if time.monotonic() > until:
+                os.close(handle)
+                raise OSError(0, "another planner keeps saving into this folder") from None
+            time.sleep(0.01)
+        except OSError:  # some network drives lock nothing: there the check alone must do
+            os.close(handle)
+            return None
+        else:
+            return handle
+
+
+def _clear(folder: Path, age: float) -> None:
+    """Delete temporary files of ours that are older than `age` seconds."""
+    with suppress(OSError):
+        for one in folder.glob(f"{_PREFIX}*{_SUFFIX}"):
+            with suppress(OSError):
+                if time.time() - one.stat().st_mtime >= age:
+                    one.unlink()
+
+
+def _put(target: Path, data: bytes, mode: int, *, new: bool = False, lasting: bool = True) -> None:
+    """Put `data` at `target` in one step."""
+    handle, name = tempfile.mkstemp(prefix=_PREFIX, suffix=_SUFFIX, dir=target.parent)
+    temporary = Path(name)
+    try:
+        try:
+            _write_all(handle, data)
+            if lasting:
+                os.fsync(handle)
+        finally:
+            os.close(handle)
+        with suppress(OSError):  # a drive without permissions
+            temporary.chmod(mode)
+        if new:
+            _name_new(temporary, target)
+        else:
+            temporary.replace(target)
+    finally:
+        with suppress(OSError):
+            temporary.unlink()
+    if lasting:
+        _flush_folder(target.parent)
+
+
+def _name_new(temporary: Path, target: Path) -> None:
+    """Name a file so that it never takes another's place; FileExistsError if there is one."""
+    try:
+        # Unlike a renaming, a link never takes the place of a file that came meanwhile.
+        target.hardlink_to(temporary)
+    except FileExistsError:
+        raise
+    except OSError:  # a drive without links
+        if target.exists():
+            raise FileExistsError from None
+        temporary.rename(target)
+
+
+def _write_all(handle: int, data: bytes) -> None:
+    """Write all of `data`: a disk that fills up takes a part first, and says so at the next."""
+    left = memoryview(data)
+    while left:
+        left = left[os.write(handle, left) :]
+
+
+def _umask() -> int:
+    """Return the process's mask for new files, which can only be read by setting it."""
+    mask = os.umask(0o077)
+    os.umask(mask)
+    return mask
+
+
+def _flush_folder(folder: Path) -> None:
+    """Make the renaming itself durable, where the system allows a folder to be opened."""
+    with suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)

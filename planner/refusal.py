@@ -1,0 +1,20 @@
+"""What a person is told when something cannot be done: the one kind of error that is a sentence.
+
+Whoever shows a sentence catches `Refusal` and nothing else; any other exception is a fault of the planner's
+own and is shown as one.
+"""
+
+
+class Refusal(Exception):  # noqa: N818 - it is no error of ours, and is not called one to anybody
+    """Something that a person asked for and cannot have; ``str`` of it is one sentence for them.
+
+    The sentence says which file, line or field, what was found, and what is allowed.
+    """
+
+
+class InvalidValue(Refusal, ValueError):  # noqa: N818 - as above
+    """A value refused by itself; whoever knows where it stood says so in a `Refusal` of their own.
+
+    Fields of a file and values typed by hand go through the same checks. It is a ValueError as well because
+    pydantic takes only such from a field's check.
+    """
