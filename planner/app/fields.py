@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from planner.app.state import State, colour_name
+from planner.catalogue.by_hand import number
 from planner.catalogue.coating import NONE, Coating
 from planner.catalogue.sizes import sizes
 from planner.colour.screen import to_hex
@@ -149,17 +150,14 @@ def _distances(state: State) -> list[Choice]:
 
 
 def _number(text: str, unit: str) -> float | None:
-    bare = text.strip().lower().removesuffix(unit).strip().replace(",", ".")
-    with suppress(Refusal):
-        return float(bare)
+    with suppress(InvalidValue):
+        return number(text, unit)
     return None
 
 
 def _typed_distance(_state: State, text: str) -> Choice | None:
-    number = _number(text, "m")
-    return (
-        None if number is None or not 0 < number <= 500 else Choice(f"{number:g}", f"{number:g} m", "typed")
-    )
+    found = _number(text, "m")
+    return None if found is None or not 0 < found <= 500 else Choice(f"{found:g}", f"{found:g} m", "typed")
 
 
 def swatch_choices(state: State) -> list[Choice]:
@@ -225,10 +223,10 @@ def _covers(_state: State) -> list[Choice]:
 
 
 def _typed_cover(_state: State, text: str) -> Choice | None:
-    number = _number(text, "%")
-    if number is None or not 0 <= number <= 100:
+    found = _number(text, "%")
+    if found is None or not 0 <= found <= 100:
         return None
-    return Choice(f"{number / 100:g}", f"{number:g} %", "typed")
+    return Choice(f"{found / 100:g}", f"{found:g} %", "typed")
 
 
 def _shown_allowed(state: State) -> str:
@@ -237,10 +235,8 @@ def _shown_allowed(state: State) -> str:
 
 
 def _typed_allowed(_state: State, text: str) -> Choice | None:
-    number = _number(text, "")
-    return (
-        None if number is None or not 0 < number <= 50 else Choice(f"{number:g}", f"ΔE {number:g}", "typed")
-    )
+    found = _number(text, "")
+    return None if found is None or not 0 < found <= 50 else Choice(f"{found:g}", f"ΔE {found:g}", "typed")
 
 
 def _choose_allowed(state: State, value: str) -> State:

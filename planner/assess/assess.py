@@ -4,7 +4,6 @@ from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass
 
 from planner.assess.wearer import Guarded, guarded
-from planner.catalogue.errors import PaletteError
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
 from planner.fitting.record import Remembered, remembered
@@ -19,6 +18,7 @@ from planner.reading.question import Question
 from planner.reading.read import Reading, read
 from planner.reading.verdict import Verdict, verdict
 from planner.reading.warn import accepted, warnings
+from planner.refusal import Refusal
 
 
 @dataclass(frozen=True, eq=False)
@@ -119,7 +119,7 @@ def assess(
 
     Raises
     ------
-    PaletteError
+    Refusal
         One sentence, if the job names what the palette lacks, a colour is no cloth's, or a coating cannot
         lie on its stone.
 
@@ -127,7 +127,7 @@ def assess(
     before = f"{where}, " if where else ""
     if unknown := unknown_names(job, palette):
         more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""
-        raise PaletteError(f"{before}{unknown[0]}{more}")
+        raise Refusal(f"{before}{unknown[0]}{more}")
     readings = _read(job, palette, grade, before)
     worn = guarded(job, palette)
     venues = [palette.venues[name] for name in job.venues[1:]]

@@ -17,6 +17,7 @@ from planner.cli import as_json
 from planner.cli.ask import GRADES, palette_of
 from planner.cli.guard import plain
 from planner.job import read_job_file
+from planner.job.today import today
 from planner.order.offers_file import read_offers
 from planner.refusal import Refusal
 
@@ -30,12 +31,12 @@ def make(
     targets = {job: [_target(job, file, several=len(jobs) > 1) for file in files] for job in jobs}
     _check(targets, replace=replace)
     read = [(job, read_job_file(job).job, palette_of(palettes, job)) for job in targets]
-    today = date.today() if day is None else day  # noqa: DTZ011 - the maker's own calendar
+    day = today() if day is None else day
     made = []
     for job, choices, palette in read:
         told = gather(choices, palette, grade=GRADES[grade], where=str(job), full=full)
         if offers is not None:
-            told = _priced(told, job, palette, offers, today, prices=not no_prices)
+            told = _priced(told, job, palette, offers, day, prices=not no_prices)
         one = brief(told, note=with_note)
         for path in targets[job]:
             save_as(one, path, replace=replace)

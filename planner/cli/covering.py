@@ -3,7 +3,6 @@
 import shlex
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any
@@ -23,6 +22,7 @@ from planner.cover.need import Need
 from planner.cover.practice import COMPARED, GROSS, garments, gross_alike, in_gross
 from planner.cover.work import Hours, grams, hours
 from planner.job import Job, JobFile, read_job_file, unknown_names
+from planner.job.today import today
 from planner.refusal import Refusal
 
 _MINUTES = 0.25
@@ -134,7 +134,7 @@ def _told(found: Covered, palettes: Path | None) -> str:
 
 def _notes(job: Job) -> tuple[str, ...]:
     """Return what a maker may have overlooked in the job."""
-    if job.event is None or job.event >= date.today():  # noqa: DTZ011 - the maker's own calendar
+    if job.event is None or job.event >= today():
         return ()
     return (f"Note: the event, {job.event}, is past; planner order refuses such a day.",)
 

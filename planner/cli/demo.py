@@ -1,5 +1,6 @@
 """Copies of the invented palettes and jobs, put where a person can change them."""
 
+from contextlib import suppress
 from pathlib import Path
 
 from planner import atomic
@@ -27,9 +28,18 @@ def write(folder: Path) -> tuple[Path, ...]:
             raise Refusal(
                 f"{target}: is there already and stays as it is; nothing was written, so name a new folder"
             )
-    for path, target in pairs:
-        atomic.make_folder(target.parent)
-        atomic.write(target, path.read_bytes())
+    begun: list[Path] = []
+    try:
+        for path, target in pairs:
+            atomic.make_folder(target.parent)
+            if not target.exists():
+                atomic.write(target, path.read_bytes())
+                begun.append(target)
+    except Refusal:
+        for target in begun:
+            with suppress(OSError):
+                target.unlink()
+        raise
     return tuple(target for _, target in pairs)
 
 

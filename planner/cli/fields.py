@@ -6,7 +6,7 @@ from typing import Any
 import click
 
 from planner.cli.guard import quoted
-from planner.refusal import Refusal
+from planner.refusal import InvalidValue, Refusal
 
 
 class Number(click.ParamType):  # type: ignore[type-arg]  # generic only in recent click
@@ -94,8 +94,8 @@ class Tolerance(click.ParamType):  # type: ignore[type-arg]  # generic only in r
         if value in self.words:
             return str(value)
         try:
-            return in_range("a tolerance", "ΔE00", above=0.0, most=50.0)(float(value))
-        except ValueError:
+            return in_range("a tolerance", "ΔE00", above=0.0, most=50.0)(_number(value))
+        except InvalidValue:
             allowed = f"{', '.join(self.words)}, or a number of ΔE00 above 0 and at most 50"
             self.fail(f"found {quoted(str(value))}; allowed are {allowed}", param, ctx)
 
@@ -122,7 +122,9 @@ class Rectangle(click.ParamType):  # type: ignore[type-arg]  # generic only in r
 
 def _number(value: Any) -> Any:
     """Return a number where text holds one, else the text, for the check to refuse."""
+    from planner.catalogue.by_hand import number
+
     try:
-        return float(value)
-    except ValueError:
+        return number(value) if isinstance(value, str) else value
+    except InvalidValue:
         return value

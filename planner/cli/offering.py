@@ -1,7 +1,6 @@
 """Offers compared and checked, for ``planner offers``."""
 
 from collections.abc import Callable, Iterable
-from datetime import date, datetime
 from decimal import Decimal
 from pathlib import Path
 from typing import TypeVar
@@ -14,6 +13,7 @@ from planner.catalogue.palette import Palette
 from planner.cli import as_json, offers_data, offers_told
 from planner.cli.ask import called, palette_of
 from planner.job import Job, read_job_file, unknown_names
+from planner.job.today import today
 from planner.order.compare import Context, beside, compare
 from planner.order.export import write_csv
 from planner.order.landed import Rates
@@ -22,11 +22,6 @@ from planner.order.offers_file import OfferList, read_offers
 from planner.refusal import Refusal
 
 T = TypeVar("T")
-
-
-def today() -> date:
-    """Return the day it is here."""
-    return datetime.now().astimezone().date()
 
 
 def show(

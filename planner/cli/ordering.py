@@ -18,6 +18,7 @@ from planner.cli.next_step import command
 from planner.cover import Need, needs
 from planner.job import JobFile, read_job_file
 from planner.job.companions import companion
+from planner.job.today import today
 from planner.order import order_list
 from planner.order.before import Wearer, ordered_lines, samples_of, wearer_of
 from planner.order.dates import deadline
@@ -79,11 +80,11 @@ def show(
         file = replace(file, job=file.job.model_copy(update={"one_seller": False}))
     needed = _needs(file, palette)
     lots = None if stock is None else read_stock(stock, palette)
-    today = date.today() if day is None else day  # noqa: DTZ011 - the maker's own calendar
+    day = today() if day is None else day
     found = read_offers(
-        offers, palette, today=today, currency=file.job.currency, others=[code for code, _ in file.job.rates]
+        offers, palette, today=day, currency=file.job.currency, others=[code for code, _ in file.job.rates]
     )
-    known = _circumstances(file, palette, needed, today)
+    known = _circumstances(file, palette, needed, day)
     wanted = ordered_lines(file.job, needed)
     lines = tuple(one for one in check(file, palette, grade) if one.number in wanted)
     samples, straddling = samples_of(file.job, ((one.number, one.found) for one in lines))

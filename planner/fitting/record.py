@@ -5,7 +5,6 @@ import io
 import math
 from collections.abc import Sequence
 from dataclasses import astuple, dataclass, fields
-from datetime import UTC, datetime
 from functools import lru_cache
 from pathlib import Path
 from statistics import median
@@ -17,6 +16,7 @@ from planner.catalogue.files import read_text
 from planner.catalogue.palette import user_folder
 from planner.catalogue.stone import Stone
 from planner.fitting.arrival import Arrived
+from planner.job.today import today
 from planner.refusal import Refusal
 
 NAME = "arrivals.csv"
@@ -106,7 +106,7 @@ def line_of(arrived: Arrived) -> Line:
     """Return what is to be remembered of an arrival."""
     question = arrived.reading.question
     cells = (
-        datetime.now(UTC).date().isoformat(), kind_of(question.stone, question.coating), question.stone.id,
+        today().isoformat(), kind_of(question.stone, question.coating), question.stone.id,
         question.coating.id if question.coating else NONE, question.size, question.venue.id,
         *(round(one, 2) for one in arrived.reading.glow.lab), *(round(float(one), 2) for one in arrived.lab),
         arrived.seen.source, round(arrived.within, 2), round(arrived.apart.dE00, 2),

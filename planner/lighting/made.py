@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Final
 
+from planner.catalogue.by_hand import number
 from planner.catalogue.errors import build, show, suggest
 from planner.catalogue.fields import check_hex, in_range
 from planner.catalogue.lamp import lamp_kinds
@@ -16,7 +17,7 @@ from planner.lighting.lamp import lamp_spectrum
 from planner.lighting.measured import read_lamp_file, read_transmittance_file
 from planner.lighting.places import Direction, Position, floors, positions, surrounds
 from planner.lighting.power import spectrum_of
-from planner.lighting.words import LampWords, lamp_in_words, number
+from planner.lighting.words import LampWords, lamp_in_words
 from planner.refusal import InvalidValue
 
 UNSAVED: Final = "not-saved"

@@ -10,6 +10,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Final
 
+from planner.catalogue.by_hand import number
 from planner.catalogue.errors import show, suggest
 from planner.catalogue.fields import in_range
 from planner.catalogue.lamp import lamp_kinds
@@ -161,15 +162,6 @@ def _place(rest: _Rest, said: LampWords) -> LampWords:
     if found := rest.take(rf"({_NUMBER})\s*(?:k|kelvin)|(\d{{4,5}})", "colour temperature"):
         said = replace(said, kelvin=number(found[1] or found[2]))
     return said
-
-
-def number(text: str) -> float:
-    """Return a number with a decimal point or comma; 1,500 is fifteen hundred."""
-    if re.fullmatch(r"-?\d{1,3}(?:,\d{3})+", text):
-        return float(text.replace(",", ""))
-    if text.count(",") + text.count(".") > 1:
-        raise InvalidValue(f"found {show(text)}; a number has one decimal point at most, such as 1500 or 0.5")
-    return float(text.replace(",", "."))
 
 
 def lux(value: float) -> float:

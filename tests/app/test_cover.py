@@ -13,6 +13,7 @@ from planner.app.cover.screen import CoverScreen
 from planner.app.form.screen import Asked
 from planner.cover.count import counts
 from planner.job import read_job_file
+from planner.refusal import Refusal
 
 BOW = {"name": "Bow", "shape": "rectangle", "width_cm": "10", "height_cm": "8", "pattern": "scatter",
        "spacing_mm": "10"}  # fmt: skip
@@ -172,7 +173,7 @@ def test_a_field_refuses_bad_input_in_one_sentence(name, typed, part, job, few):
 
 def test_stones_that_would_overlap_are_refused_before_they_are_kept(job):
     assert "2" in so_far({**texts_of(None, job), **BOW, "spacing_mm": "2"}, job, None)
-    with pytest.raises(ValueError, match="SS20"):
+    with pytest.raises(Refusal, match="SS20"):
         with_bow(job, spacing_mm="2")
 
 

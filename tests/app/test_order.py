@@ -40,7 +40,7 @@ YOKE = Area(name="yoke", shape="surface", pattern="motif", times=2, mix=(("body"
 def make(few, tmp_path, monkeypatch):
     """Return a function that makes an app on a job with an area, offers beside it."""
     monkeypatch.setattr("planner.app.order.opened.SecondProcess", Here)
-    monkeypatch.setattr("planner.app.order.doing.today", lambda: date(2031, 1, 10))
+    monkeypatch.setattr("planner.app.order.screen.today", lambda: date(2031, 1, 10))
 
     def made(**fields):
         (tmp_path / "offers.csv").write_text(OFFERS, encoding="utf-8")

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from planner import atomic
 from planner.catalogue import Coating, Layer, Refusal, Stone, Swatch, new_palette_file, read_palette_file
 from planner.catalogue import files as files_module
 from planner.catalogue.files import MAX_BYTES
@@ -240,17 +241,17 @@ def test_a_new_file_never_replaces_another(tmp_path):
 @pytest.mark.skipif(os.name == "nt", reason="folders cannot be locked there")
 def test_of_planners_that_save_at_once_none_loses_what_another_kept(tmp_path, monkeypatch):
     # Each reads before any writes, and takes its time between the check and the rename.
-    path, before = tmp_path / "own.toml", files_module._replace
+    path, before = tmp_path / "own.toml", atomic._put
     black = Swatch(id="cloth", name="Cloth", colour="#000000", basis="invented")
     files = [
         new_palette_file(path).with_entry(black.model_copy(update={"id": f"cloth-{i}"})) for i in range(4)
     ]
 
-    def slowly(*parts):
+    def slowly(*parts, **how):
         time.sleep(0.02)
-        before(*parts)
+        before(*parts, **how)
 
-    monkeypatch.setattr(files_module, "_replace", slowly)
+    monkeypatch.setattr(atomic, "_put", slowly)
     said = []
 
     def save(file):
@@ -276,7 +277,7 @@ def test_a_failed_write_loses_nothing(mixed, monkeypatch):
     def full(_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(files_module.os, "fsync", full)
+    monkeypatch.setattr(atomic.os, "fsync", full)
     with pytest.raises(Refusal, match="No space left"):
         changed.save()
     assert mixed.read_text() == MIXED

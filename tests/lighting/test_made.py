@@ -9,6 +9,7 @@ from planner.lighting import spectrum_of, white_of
 from planner.lighting.made import made
 from planner.lighting.places import floors, positions, surrounds
 from planner.lighting.words import lamp_in_words
+from planner.refusal import Refusal
 
 
 def hall(*lamps, surround="dim", floor="pale wood", **more):
@@ -128,7 +129,7 @@ def test_floor_and_surround_by_figures():
     ],
 )
 def test_what_cannot_be_is_refused_in_one_sentence(lamps, more, words):
-    with pytest.raises(ValueError, match=r"found|not understood|no such|say ") as refused:
+    with pytest.raises(Refusal, match=r"found|not understood|no such|say ") as refused:
         hall(*lamps, **more)
     assert "\n" not in str(refused.value)
     for word in words:

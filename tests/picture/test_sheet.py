@@ -15,6 +15,7 @@ from planner.picture.sheet import HEIGHT, MARGIN, ROW, WIDTH, write_picture
 from planner.reading.matter import QUICK
 from planner.reading.question import Question, coating_called, typed_colour
 from planner.reading.read import read
+from planner.refusal import Refusal
 
 
 @pytest.fixture(scope="module")
@@ -66,7 +67,7 @@ def test_labels_tell_pairing_place_and_basis(reading, monkeypatch):
 
 @pytest.mark.parametrize("name", ["out.jpg", "out", "no/such/folder/out.png"])
 def test_a_bad_path_is_refused_before_anything_is_drawn(reading, tmp_path, name):
-    with pytest.raises(ValueError, match=r"out") as refused:
+    with pytest.raises(Refusal, match=r"out") as refused:
         write_picture(reading, tmp_path / name)
     assert "\n" not in str(refused.value)
     assert list(tmp_path.iterdir()) == []
@@ -74,13 +75,13 @@ def test_a_bad_path_is_refused_before_anything_is_drawn(reading, tmp_path, name)
 
 def test_a_folder_that_may_not_be_written_is_refused(tmp_path, monkeypatch):
     monkeypatch.setattr("planner.picture.png.os.access", lambda *_: False)
-    with pytest.raises(ValueError, match="nothing may be written"):
+    with pytest.raises(Refusal, match="nothing may be written"):
         checked(tmp_path / "out.png")
 
 
 def test_a_folder_of_that_name_is_refused(tmp_path):
     (tmp_path / "out.png").mkdir()
-    with pytest.raises(ValueError, match="found a folder"):
+    with pytest.raises(Refusal, match="found a folder"):
         checked(tmp_path / "out.png")
 
 
@@ -94,7 +95,7 @@ def test_a_failed_write_leaves_the_old_picture(tmp_path, monkeypatch):
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr(image, "save", full)
-    with pytest.raises(ValueError, match="No space left"):
+    with pytest.raises(Refusal, match="No space left"):
         save(image, path)
     assert path.read_bytes() == before
     assert [one.name for one in tmp_path.iterdir()] == ["out.png"]

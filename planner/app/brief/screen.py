@@ -28,6 +28,7 @@ from planner.brief.gather import MOST_IN_FULL
 from planner.brief.page import Brief, save_as
 from planner.brief.save import FORMS, checked
 from planner.job.companions import companion
+from planner.job.today import today
 from planner.reading.matter import FINE, Grade
 from planner.refusal import Refusal
 
@@ -160,7 +161,7 @@ class BriefScreen(Screen[None]):
         self._worker.ask(Wish(
             self._serial, self._parcel, state.job, self._full, self._note, self._prices,
             companion(state.job.offers, where), companion(state.job.stock, where),
-            self._today or date.today(), self._grade,  # noqa: DTZ011 - the maker's own calendar
+            self._today or today(), self._grade,
         ))  # fmt: skip
         self._name_buttons()
         self._say(_WAIT)

@@ -4,10 +4,13 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 from typing import Any, Final, Literal, get_args
 
 from planner.app.form.entry import Entry
 from planner.app.state import State
+from planner.catalogue import by_hand
+from planner.catalogue.by_hand import whole_number
 from planner.catalogue.errors import show
 from planner.job.model import Fibre, Fixing, Wearer
 from planner.refusal import InvalidValue
@@ -52,21 +55,14 @@ def _day_in_words(value: date | None) -> str:
 
 
 def _share(text: str) -> float:
-    bare = text.removesuffix("%").strip().replace(",", ".")
+    return round(by_hand.number(text, "%") / 100.0, 6)
+
+
+def _amount(text: str) -> Decimal | str | None:
     try:
-        return round(float(bare) / 100.0, 6)
-    except ValueError:
-        raise InvalidValue(f"found {show(text)}; a share must be a number of per cent, such as 5") from None
-
-
-def _whole(text: str) -> int:
-    if not re.fullmatch(r"\d{1,6}", text):
-        raise InvalidValue(f"found {show(text)}; a number of stones must be a whole number, such as 24")
-    return int(text)
-
-
-def _amount(text: str) -> str | None:
-    return text.replace(",", ".") or None
+        return by_hand.figure(text) if text else None
+    except InvalidValue:
+        return text  # the field itself says what an amount is
 
 
 def _plain(value: object) -> str:
@@ -139,7 +135,7 @@ ITEMS: Final = (
     Item("job", "hourly_rate", "An hour", "What an hour of your work costs; empty leaves work out.", _amount),
     Item("job", "spares", "Spares", "Per cent bought over what the pattern takes, for loss while setting.",
          _share, lambda value: f"{100 * value:g} %"),
-    Item("job", "repair", "Repairs", "Stones of each pairing and size kept for repairs.", _whole),
+    Item("job", "repair", "Repairs", "Stones of each pairing and size kept for repairs.", whole_number),
     Item("job", "one_seller", "One seller", "yes: each pairing and size from one delivery; no: mixed.",
          _yes, lambda value: "yes" if value else "no", among=("yes", "no")),
 )  # fmt: skip

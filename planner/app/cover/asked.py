@@ -1,10 +1,10 @@
 """What the form of an area asks for, by its shape and pattern, and the area that comes of it."""
 
-import re
 from collections.abc import Callable, Mapping
 from typing import Any, Final, get_args
 
 from planner.app.form.entry import Entry
+from planner.catalogue import by_hand
 from planner.catalogue.errors import changed, checked, checked_field, show
 from planner.catalogue.palette import Palette
 from planner.cover.count import AreaCount, area_count
@@ -125,7 +125,7 @@ def with_area(texts: Texts, job: Job, area: Area | None) -> tuple[Job, Area]:
     mix = []
     for number in range(len(job.lines)):
         if texts[_part(number)]:
-            mix.append((name_for(job.lines[number], job), _number(texts[_part(number)])))
+            mix.append((name_for(job.lines[number], job), by_hand.number(texts[_part(number)])))
             job = with_name(job, number)
     if not mix:
         raise InvalidValue("the area takes no stones yet; give at least one pairing its parts of the mix")
@@ -137,7 +137,9 @@ def with_area(texts: Texts, job: Job, area: Area | None) -> tuple[Job, Area]:
     fields |= {name: _word(texts[name]) for name in ("shape", "pattern")}
     for name in ({*need, *may} | {"times", "stretch", "stretch_down"}) & {*_NUMBERS}:
         if texts[name]:
-            fields[name] = int(texts[name]) if name == "times" else _number(texts[name])
+            fields[name] = (
+                by_hand.whole_number(texts[name]) if name == "times" else by_hand.number(texts[name])
+            )
     made = checked(Area, {**fields, "mix": tuple(mix)})
     areas = [made if one == area else one for one in job.areas] if area else [*job.areas, made]
     after = changed(job, {"areas": tuple(areas)})
@@ -161,28 +163,32 @@ def _measured(name: str, texts: dict[str, str]) -> Callable[[str], str]:
                 raise InvalidValue(f"{_NUMBERS[name][0].split(',')[0].lower()} is still to be filled in")
             return ""
         if name == "times":
-            if not re.fullmatch(r"\d{1,6}", text):
-                raise InvalidValue(f"found {show(text)}; it must be a whole number, such as 2")
-            checked_field(Area, name, int(text))
+            checked_field(Area, name, by_hand.whole_number(text))
             return ""
-        value = _number(text)
+        value = by_hand.number(text)
         checked_field(Area, name, value)
         if name == "end_spacing_mm":
-            dense = texts["spacing_mm"]
-            if re.fullmatch(_FIGURE, dense) and value < _number(dense):
-                raise InvalidValue(
-                    f"found {text} after {dense}; the sparse end must be spaced at least as wide"
-                )
+            _sparser(value, texts["spacing_mm"])
         return f"{value:g}, as it was understood" if "," in text else ""
 
     return check
+
+
+def _sparser(value: float, dense: str) -> None:
+    """Refuse a sparse end that is spaced less than the dense one."""
+    try:
+        least = by_hand.number(dense)
+    except InvalidValue:  # the dense end says itself what is wrong with it
+        return
+    if value < least:
+        raise InvalidValue(f"found {value:g} after {least:g}; the sparse end must be spaced at least as wide")
 
 
 def _parted(texts: dict[str, str]) -> Callable[[str], str]:
     def check(text: str) -> str:
         if not text:
             return ""
-        value = _number(text)
+        value = by_hand.number(text)
         if not 0.0 < value <= 10_000.0:
             raise InvalidValue(f"found {text}; a part of a mix must be above 0 and at most 10000, or empty")
         if _word(texts["pattern"]) == "motif" and value != int(value):
@@ -201,15 +207,6 @@ def _among(what: str, words: tuple[str, ...], texts: dict[str, str] | None = Non
         return ""
 
     return check
-
-
-_FIGURE: Final = r"\d{1,9}(?:[.,]\d{1,9})?"
-
-
-def _number(text: str) -> float:
-    if not re.fullmatch(_FIGURE, text):
-        raise InvalidValue(f"found {show(text)}; it must be a number, such as 12 or 7.5")
-    return float(text.replace(",", "."))
 
 
 def _called(job: Job, number: int, palette: Palette) -> str:

@@ -1,7 +1,6 @@
 """What a person does on the order screen beside looking: choose files, type rates, save, count down."""
 
 from collections.abc import Mapping
-from datetime import date
 from decimal import Decimal
 from pathlib import Path
 from typing import Any, Final
@@ -9,6 +8,7 @@ from typing import Any, Final
 from textual.content import Content
 
 from planner.app.form.entry import Entry
+from planner.catalogue.by_hand import figure
 from planner.catalogue.money import check_rate
 from planner.job.companions import companion, written
 from planner.job.model import Job
@@ -38,7 +38,7 @@ def rate_entries(job: Job, without: tuple[str, ...]) -> tuple[Entry, ...]:
 
     def check(text: str) -> str:
         if text:
-            check_rate(_number(text))
+            check_rate(figure(text))
         return ""
 
     return tuple(
@@ -55,14 +55,10 @@ def rates_from(job: Job, texts: Mapping[str, str]) -> dict[str, Any]:
     rates: dict[str, Decimal] = {**dict(job.rates)}
     for code, text in texts.items():
         if text:
-            rates[code] = check_rate(_number(text))
+            rates[code] = check_rate(figure(text))
         else:
             rates.pop(code, None)
     return {"rates": tuple(rates.items())}
-
-
-def _number(text: str) -> str:
-    return text.replace(",", ".")
 
 
 def list_name(job: Job) -> str:
@@ -95,8 +91,3 @@ def counted_down(stock: StockFile, plan: OrderPlan) -> Content:
             f"{stock.path.name}.bak."
         ),
     ])  # fmt: skip
-
-
-def today() -> date:
-    """Return the day it is here."""
-    return date.today()  # noqa: DTZ011 - the maker's own calendar

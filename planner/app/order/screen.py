@@ -31,6 +31,7 @@ from planner.app.second_process import Here, SecondProcess, parcel
 from planner.app.state import State
 from planner.app.undoing import redone, undone
 from planner.job.companions import companion
+from planner.job.today import today
 from planner.order.order_plan import OrderPlan
 from planner.refusal import Refusal
 
@@ -155,7 +156,7 @@ class OrderScreen(Screen[None]):
         return Wish(
             self._serial, parcel(state.palette), state.job, (line.stone, line.coating, line.size),
             companion(state.job.offers, self._job_file), companion(state.job.stock, self._job_file),
-            doing.today(), self._which, self._bands, plan,
+            today(), self._which, self._bands, plan,
         )  # fmt: skip
 
     def _ask(self, *, plan: bool = True) -> None:

@@ -6,10 +6,11 @@ from pathlib import Path
 
 from planner import atomic
 from planner.catalogue import keep as catalogue
+from planner.catalogue.by_hand import number
 from planner.catalogue.errors import show
 from planner.catalogue.venue import Venue
 from planner.lighting.made import made
-from planner.lighting.words import lamp_in_words, number
+from planner.lighting.words import lamp_in_words
 from planner.refusal import InvalidValue, Refusal
 
 
@@ -75,9 +76,8 @@ def _lamp(place: int, text: str) -> tuple[bool, str]:
 
 
 def _metres(text: str) -> float:
-    bare = text.strip().lower().removesuffix("m").strip()
     try:
-        return number(bare)
+        return number(text, "m")
     except InvalidValue:
         raise InvalidValue(f"distance: found {show(text.strip())}; say metres, such as 12") from None
 
