@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from planner import atomic
 from planner.cli import main
 from planner.cli.guard import BAD_INPUT, INTERRUPTED, OUR_FAULT, PIPE_CLOSED
 
@@ -176,17 +177,15 @@ def test_output_that_finds_no_room_is_no_fault_of_the_planner():
 
 
 def test_a_demo_that_cannot_be_written_leaves_no_file(tmp_path, monkeypatch):
-    from planner.cli import demo
+    sync, done = atomic.os.fsync, []
 
-    copy, done = demo.shutil.copyfile, []
-
-    def full_after_three(source, target):
-        copy(source, target)
-        done.append(target)
-        if len(done) > 3:
+    def full_after_three(handle):
+        sync(handle)
+        done.append(handle)
+        if len(done) > 6:  # each file is flushed once, and its folder once
             raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(demo.shutil, "copyfile", full_after_three)
+    monkeypatch.setattr(atomic.os, "fsync", full_after_three)
     result = CliRunner().invoke(main, ["demo", str(tmp_path / "mine")])
     assert result.exit_code == BAD_INPUT
     assert "No space left on device" in result.stderr

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from PIL import Image
 
+from planner import atomic
 from planner.catalogue import load
 from planner.colour.screen import parse_hex
 from planner.data import demo
@@ -94,7 +95,7 @@ def test_a_failed_write_leaves_the_old_picture(tmp_path, monkeypatch):
     def full(*_):
         raise OSError(28, "No space left on device")
 
-    monkeypatch.setattr(image, "save", full)
+    monkeypatch.setattr(atomic.os, "fsync", full)
     with pytest.raises(Refusal, match="No space left"):
         save(image, path)
     assert path.read_bytes() == before
