@@ -16,6 +16,7 @@ from planner.colour.observer import illuminant, illuminant_names, observer
 from planner.colour.screen import parse_hex, srgb_to_lab, to_hex, xyz_to_linear
 from planner.colour.tables import read_table
 from planner.colour.tristimulus import weights
+from planner.refusal import InvalidValue
 from planner.swatch.called import Named, colours_called
 from planner.swatch.recover import reflectance_from_xyz
 from planner.swatch.resolve import TYPED_UNCERTAINTY, from_lab
@@ -73,7 +74,7 @@ def from_text(
     stripped = text.strip()
     numbered = _NUMBERED.fullmatch(stripped.replace("*", ""))
     if numbered is None and (illuminant_name, degrees) != ("D65", 2):
-        raise ValueError(
+        raise InvalidValue(
             f"found '{text}' with a light or observer of its own; only lab, lch and xyz take one"
         )
     if _HEX.fullmatch(stripped):
@@ -91,7 +92,7 @@ def from_text(
 def _three(text: str, whole: str) -> NDArray[np.float64]:
     found = _NUMBER.findall(text)
     if len(found) != 3 or _NUMBER.sub("", text).strip(" ,;/\t°"):
-        raise ValueError(
+        raise InvalidValue(
             f"found '{whole}'; after lab, lch or xyz stand three numbers with decimal points, such as "
             f"lab 34 12 -46"
         )
@@ -128,7 +129,7 @@ def from_numbers(
         If light or observer are unknown, or no cloth has the colour.
     """
     if kind == "lch" and values[1] < 0.0:
-        raise ValueError(
+        raise InvalidValue(
             f"found a chroma of {values[1]:g}; it must be 0 or more: the hue alone turns a colour"
         )
     light = light_weights(illuminant_name, degrees)
@@ -141,14 +142,14 @@ def from_numbers(
         lab = xyz_to_lab(xyz) if kind == "xyz" else lab
         return taken(from_lab(lab, uncertainty=uncertainty, fluorescent=fluorescent), how)
     if fluorescent:
-        raise ValueError(
+        raise InvalidValue(
             f"found numbers of {illuminant_name} and {degrees}° for a fluorescent cloth; its colour cannot "
             "be moved from one light to another, so give it for D65 and 2°"
         )
     try:
         seen = reflectance_from_xyz(xyz, light) @ weights(illuminant("D65"))
-    except ValueError:
-        raise ValueError(
+    except InvalidValue:
+        raise InvalidValue(
             f"No reflecting surface has {_KINDS[kind]} {shown} under {illuminant_name}: check the numbers; "
             "a neon cloth fluoresces, and must be called fluorescent."
         ) from None
@@ -171,9 +172,11 @@ def light_weights(illuminant_name: str, degrees: int) -> NDArray[np.float64]:
         If either is unknown.
     """
     if illuminant_name not in illuminant_names():
-        raise ValueError(f"found illuminant '{illuminant_name}'; allowed are {', '.join(illuminant_names())}")
+        raise InvalidValue(
+            f"found illuminant '{illuminant_name}'; allowed are {', '.join(illuminant_names())}"
+        )
     if degrees not in OBSERVERS:
-        raise ValueError(f"found an observer of {degrees}°; allowed are 2 and 10")
+        raise InvalidValue(f"found an observer of {degrees}°; allowed are 2 and 10")
     matching = observer() if degrees == 2 else _observer_1964()
     product = illuminant(illuminant_name)[:, None] * matching
     return np.asarray(product / product[:, 1].sum())
@@ -204,7 +207,7 @@ def from_name(text: str) -> Taken:
         return taken(from_lab(lab, uncertainty=float(_name_spreads()[index])), f"the name {wanted}")
     found = colours_called(text)
     if not found:
-        raise ValueError(f"found '{text}', in which no colour is heard; type one as {_EXAMPLES}")
+        raise InvalidValue(f"found '{text}', in which no colour is heard; type one as {_EXAMPLES}")
     first, *others = found
     lab, dulled = reachable(first.lab)
     colour = from_lab(lab, uncertainty=float(np.hypot(first.uncertainty, dulled)))
@@ -244,10 +247,10 @@ def reachable(lab: NDArray[np.float64]) -> tuple[NDArray[np.float64], float]:
         tried = lab if share == 1.0 else tried
         try:
             from_lab(tried)
-        except ValueError:
+        except InvalidValue:
             continue
         return tried, float(delta_e(lab, tried))
-    raise ValueError(f"No surface comes near L* {lab[0]:.0f}, a* {lab[1]:.0f}, b* {lab[2]:.0f}.")
+    raise InvalidValue(f"No surface comes near L* {lab[0]:.0f}, a* {lab[1]:.0f}, b* {lab[2]:.0f}.")
 
 
 @cache
