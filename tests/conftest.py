@@ -12,10 +12,17 @@ settings.register_profile("steady", derandomize=True, deadline=None)
 settings.load_profile("steady")
 
 
+@pytest.fixture(scope="session")
+def whole():
+    """Say whether campaigns are run whole, as with PLANNER_FULL=1, and not by a fifth."""
+    return os.environ.get("PLANNER_FULL") == "1"
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _beams_of_our_own(tmp_path_factory):
-    """Keep beams in a folder of this run: here, and in the processes that tests start."""
-    place = tmp_path_factory.mktemp("cache")
+    """Keep beams in a folder of this run: for all its workers, and the processes that tests start."""
+    base = tmp_path_factory.getbasetemp()
+    place = (base.parent if "PYTEST_XDIST_WORKER" in os.environ else base) / "cache"
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(store, "folder", lambda: place / "beams")
         if os.name == "posix":

@@ -2,6 +2,8 @@
 
 import random
 
+import pytest
+
 from planner.job import read_job_file
 
 KEYS = (
@@ -23,11 +25,12 @@ async def fumble(app, pilot, rounds, seed):
             return
 
 
-def test_random_keys_and_clicks_leave_all_whole(make_app, play, saved):
+@pytest.mark.campaign
+def test_random_keys_and_clicks_leave_all_whole(make_app, play, saved, whole):
     app = make_app()
 
     async def story(pilot, settle):
-        await fumble(app, pilot, 80, seed=3)
+        await fumble(app, pilot, 100 if whole else 20, seed=3)
         await settle()
         read_job_file(saved.path)
         app.keep()

@@ -7,6 +7,7 @@ cards of ``test_card_photo.py`` and ``tests/speed/photo_cards.py`` are drawn by 
 
 import made_cards as made
 import numpy as np
+import pytest
 
 from planner.colour.difference import delta_e
 from planner.fitting.coating import fit_coating
@@ -15,6 +16,7 @@ from planner.fitting.foresee import foresee
 from planner.fitting.sight import ERRORS
 
 CARDS = 40
+"""Of each source; a fifth of them unless campaigns are run whole."""
 
 
 def tried(rng, source):
@@ -31,11 +33,12 @@ def tried(rng, source):
     return among, apart, [one.within for one in said], card.off_together, fitted
 
 
-def test_the_true_film_is_left_and_other_stones_come_out_as_foretold():
+@pytest.mark.campaign
+def test_the_true_film_is_left_and_other_stones_come_out_as_foretold(whole):
     left, inside = [], []
     for source, seed in (("picked", 5), ("photo", 6)):
         rng = np.random.default_rng(seed)
-        cards = [tried(rng, source) for _ in range(CARDS)]
+        cards = [tried(rng, source) for _ in range(CARDS if whole else CARDS // 5)]
         among = [one for one, *_ in cards if one is not None]
         apart = np.concatenate([one[1] for one in cards])
         within = np.concatenate([one[2] for one in cards])
@@ -50,5 +53,7 @@ def test_the_true_film_is_left_and_other_stones_come_out_as_foretold():
         left += among
         inside += list(apart <= within)
         assert np.mean([one[4].fits for one in cards]) >= 0.95
-    assert np.mean(left) >= 0.95
-    assert 0.85 <= np.mean(inside) <= 0.97
+    assert left.count(False) <= max(1, 0.05 * len(left))
+    # Predictions for one card go together: a fifth of the cards only catches a fit gone wrong.
+    assert np.mean(inside) >= 0.75
+    assert not whole or 0.85 <= np.mean(inside) <= 0.97

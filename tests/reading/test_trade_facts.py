@@ -6,7 +6,7 @@ neutral while the flash holds several hue families; a larger stone of the same g
 
 Nothing is chosen so that these pass: one-layer films of three oxides are swept over thickness,
 evenness, wedge, waviness and lamp size, and the share of the swept region in which each fact holds is
-printed. ``PLANNER_SWEEP=full pytest -s tests/reading/test_trade_facts.py`` sweeps finely (minutes);
+printed. ``PLANNER_FULL=1 pytest -n 0 -s tests/reading/test_trade_facts.py`` sweeps finely (minutes);
 otherwise every second or third step is taken.
 """
 
@@ -32,7 +32,7 @@ from planner.reading.read import perceived
 from planner.reading.scene import scene
 from planner.reading.sparkle import CONTRAST, OUTSHONE
 
-FULL = os.environ.get("PLANNER_SWEEP") == "full"
+FULL = os.environ.get("PLANNER_FULL") == "1"
 OXIDES = ("TiO2", "ZrO2", "Nb2O5")
 NM = np.arange(100.0, 221.0, 10.0 if FULL else 20.0)
 EVENNESS = np.linspace(0.0, 1.0, 5 if FULL else 3)
@@ -173,6 +173,7 @@ def report(swept) -> tuple[dict[str, float], float]:
     return everywhere, float(np.mean(list(together.values())))
 
 
+@pytest.mark.campaign
 def test_every_fact_holds_for_a_part_of_the_plausible_films(swept):
     everywhere, together = report(swept)
     for name, share in everywhere.items():

@@ -31,15 +31,18 @@ def taken(tmp_path, studio):
     return take
 
 
-def test_daylit_photographs_are_right_as_often_as_claimed(taken, studio):
-    check(taken, studio, studio.DAYLIGHT, "daylight", widest=6.0)
+@pytest.mark.campaign
+def test_daylit_photographs_are_right_as_often_as_claimed(taken, studio, whole):
+    check(taken, studio, studio.DAYLIGHT, "daylight", widest=6.0, whole=whole)
 
 
-def test_photographs_under_lamps_are_right_as_often_as_claimed(taken, studio):
-    check(taken, studio, studio.LAMPS, "lamps")
+@pytest.mark.campaign
+def test_photographs_under_lamps_are_right_as_often_as_claimed(taken, studio, whole):
+    check(taken, studio, studio.LAMPS, "lamps", whole=whole)
 
 
-def check(taken, studio, lamps, light, widest=None, number=120):
+def check(taken, studio, lamps, light, *, whole, widest=None):
+    number = 120 if whole else 24
     random = np.random.default_rng(11)
     inside, widths, placed, refused = [], [], [], []
     for count in range(number):
@@ -66,9 +69,11 @@ def check(taken, studio, lamps, light, widest=None, number=120):
         f"refused {len(refused)} {sorted(set(refused))}",
         end="",
     )
-    assert 0.85 <= np.mean(inside) <= 0.97
+    # Of 24 some come out otherwise by chance.
+    assert np.mean(inside) >= 0.75
+    assert not whole or 0.85 <= np.mean(inside) <= 0.97
     assert np.mean(placed) > 0.9
-    assert len(refused) <= 0.03 * number
+    assert len(refused) <= max(1, 0.03 * number)
     assert widest is None or np.median(widths) <= widest
 
 
