@@ -45,6 +45,11 @@ class Assessed:
         """Severe warnings that nobody accepted."""
         return tuple(one for one, by in self.concerns if one.severity == "severe" and by is None)
 
+    @property
+    def wants_another(self) -> bool:
+        """Whether something is warned of for which another pairing should be looked at."""
+        return self.reading.question.swatch_told and any(one.severity != "note" for one, _ in self.concerns)
+
 
 @dataclass(frozen=True, eq=False)
 class LineAssessed(Assessed):

@@ -1,7 +1,7 @@
 """From what was typed to questions: names are looked up, and a name that nothing has is refused kindly."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from contextlib import suppress
 from pathlib import Path
 from typing import TypeVar
 
@@ -11,11 +11,11 @@ from planner.catalogue.coating import NONE
 from planner.catalogue.errors import show, suggest
 from planner.catalogue.fields import Entry
 from planner.catalogue.palette import Palette, load, sources
-from planner.colour.screen import parse_hex, to_hex
+from planner.colour.screen import parse_hex
 from planner.reading.matter import FINE, QUICK, Grade
-from planner.reading.question import Question, Wish, swatch_colour, typed_colour
+from planner.reading.question import Question, Wish
 from planner.refusal import InvalidValue, Refusal
-from planner.swatch.resolve import SwatchColour
+from planner.say.asked import Asked, Colour, colour_asked
 
 GRADES: dict[str, Grade] = {"quick": QUICK, "fine": FINE}
 """How finely stones are followed, by the word for it on the command line."""
@@ -24,30 +24,6 @@ PLURALS = {"stone": "stones", "coating": "coatings", "venue": "venues", "swatch"
 """What ``planner list`` calls each kind of entry."""
 
 EntryT = TypeVar("EntryT", bound=Entry)
-
-
-@dataclass(frozen=True)
-class Colour:
-    """A colour as it was asked for."""
-
-    typed: str
-    """The id of a swatch, or sRGB digits with a #."""
-    name: str
-    """The swatch's name, or the digits."""
-    id: str | None
-    """The swatch's id; None for a typed colour."""
-    colour: SwatchColour
-
-
-@dataclass(frozen=True)
-class Asked:
-    """A question, and how it was put."""
-
-    question: Question
-    swatch: Colour
-    cloth: Colour
-    grade: str
-    """A key of `GRADES`."""
 
 
 def palette_of(palettes: Path | None, job: Path | None = None) -> Palette:
@@ -66,25 +42,21 @@ def palette_of(palettes: Path | None, job: Path | None = None) -> Palette:
 
 def colour_typed(option: str, text: str, palette: Palette) -> Colour:
     """Return a swatch by its id, else a colour by its sRGB digits; the id wins where both would do."""
-    if text in palette.swatches:
-        entry = palette.swatches[text]
-        try:
-            return Colour(text, entry.name, entry.id, swatch_colour(entry))
-        except Refusal as problem:
-            raise Refusal(f"{palette.origin('swatch', text)}, swatch {show(text)}: {problem}") from None
     try:
-        digits = to_hex(parse_hex(text))
-    except InvalidValue:
+        return colour_asked(text, palette)
+    except Refusal as problem:
+        if text in palette.swatches:
+            where = palette.origin("swatch", text)
+            raise Refusal(f"{where}, swatch {show(text)}: {problem}") from None
+        with suppress(InvalidValue):
+            parse_hex(text)
+            raise click.BadParameter(f"found {show(text)}; {problem}", param_hint=option) from None
         as_colour = "a colour is typed as six hexadecimal digits, such as 2a4b9c"
         hint = "" if text.startswith("#") else f"{suggest(text, palette.swatches)} {_listing('swatch')}; "
         raise click.BadParameter(
             f"found {show(text)}, which is neither a swatch nor a colour; {hint}{as_colour}",
             param_hint=option,
         ) from None
-    try:
-        return Colour(digits, digits, None, typed_colour(digits))
-    except Refusal as problem:
-        raise click.BadParameter(f"found {show(text)}; {problem}", param_hint=option) from None
 
 
 def asked_for(
@@ -125,15 +97,6 @@ def called(kind: str, name: str, known: Mapping[str, EntryT], also: tuple[str, .
         f"found {show(name)}; there is no such {kind}: {suggest(name, (*known, *also))} {_listing(kind)}",
         param_hint=f"--{kind}",
     )
-
-
-def not_offered(question: Question) -> tuple[str, ...]:
-    """Return a note where the stone is not sold in the size asked for."""
-    stone, size = question.stone, question.size
-    if size in stone.sizes:
-        return ()
-    offered = ", ".join(stone.sizes)
-    return (f"{stone.name} is offered in {offered}; {size} is not among them, so you may not find it.",)
 
 
 def _listing(kind: str) -> str:

@@ -119,11 +119,12 @@ def tour(ctx: click.Context) -> None:
 @with_output
 def list_entries(kind: str, origin: bool, palettes: Path | None, as_data: bool) -> None:
     """Show the stones, coatings, venues, swatches or cuts at hand, with their ids."""
-    from planner.cli import listing
     from planner.cli.ask import PLURALS, palette_of
+    from planner.cli.text import tell
+    from planner.say.listing import listing_document
 
     one = next(word for word, plural in PLURALS.items() if plural == kind)
-    listing.show(palette_of(palettes), one, origin=origin, as_data=as_data)
+    tell(listing_document(palette_of(palettes), one, origin=origin), as_data=as_data)
 
 
 @main.command("try", short_help="Read one pairing: stone, coating, size.")
@@ -156,6 +157,7 @@ def try_pairing(**given: Any) -> None:
     "--top", type=Whole(1, 10000), default=10, show_default=True, metavar="N",
     help="How many to show.",
 )  # fmt: skip
+@with_grade("quick")
 @with_output
 def match(**given: Any) -> None:
     """Rank every pairing of the palette by how well it does what is wished of it beside a swatch."""

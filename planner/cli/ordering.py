@@ -9,10 +9,10 @@ from typing import Any
 
 import click
 
+from planner.assess import LineAssessed, assess
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, telling, text
-from planner.cli.ask import palette_of
-from planner.cli.checking import Checked, check
+from planner.cli.ask import GRADES, palette_of
 from planner.cli.guard import plain
 from planner.cli.next_step import command
 from planner.cover import Need, needs
@@ -40,7 +40,7 @@ class _Ordered:
 
     file: JobFile
     offers: OfferList
-    lines: tuple[Checked, ...]
+    lines: tuple[LineAssessed, ...]
     """Lines of the job that stones are ordered for."""
     wearer: Wearer
     outcome: Outcome
@@ -86,8 +86,8 @@ def show(
     )
     known = _circumstances(file, palette, needed, day)
     wanted = ordered_lines(file.job, needed)
-    lines = tuple(one for one in check(file, palette, grade) if one.number in wanted)
-    samples, straddling = samples_of(file.job, ((one.number, one.found) for one in lines))
+    lines = assess(file.job, palette, GRADES[grade], lines=wanted, where=str(file.path)).lines
+    samples, straddling = samples_of(file.job, ((one.number, one.concerns) for one in lines))
     known = replace(known, lots=() if lots is None else lots.lots, samples=samples, straddling=straddling)
     try:
         outcome = plan_order(found.offers, known)
@@ -153,9 +153,9 @@ def _data(ordered: _Ordered) -> dict[str, Any]:
             for one, by in ordered.wearer
         ],
         "warnings": [
-            {"line": one.number, "warnings": as_json.concerns(one.found)}
+            {"line": one.number, "warnings": as_json.concerns(one.concerns)}
             for one in ordered.lines
-            if one.found
+            if one.concerns
         ],
         **order_list.data(ordered.outcome),
         "counted_down": ordered.counted_down,
@@ -172,7 +172,7 @@ def _told(ordered: _Ordered, out: Path | None, palettes: Path | None) -> str:
         parts += [_bullets("Not whole", plan.missing), *_order(plan)]
     parts.append(_bullets("Left out of account", _left_out(ordered)))
     parts.append(telling.invented(
-        basis for one in ordered.lines for basis in as_json.basis(one.asked.question).values() if basis
+        basis for one in ordered.lines for basis in as_json.basis(one.reading.question).values() if basis
     ))  # fmt: skip
     parts.append("\n".join(text.wrap(one) for one in _ending(ordered, out)))
     return "\n\n".join(part for part in parts if part)
@@ -186,7 +186,7 @@ def _warnings(ordered: _Ordered, palettes: Path | None) -> str:
         parts.append(telling.concerns(found, codes=True))
     for one in ordered.lines:
         told = tuple(
-            (concern, by) for concern, by in one.found
+            (concern, by) for concern, by in one.concerns
             if by is None and (concern.severity == "severe" or sample_advised([(concern, by)]))
         )  # fmt: skip
         if told:
@@ -194,7 +194,7 @@ def _warnings(ordered: _Ordered, palettes: Path | None) -> str:
             head = text.wrap(f"Line {one.number}: {line.stone}, {line.coating}, {line.size}")
             parts.append(f"{head}\n{telling.concerns(told, codes=True)}")
             shown += len(told)
-    rest = sum(len(one.found) for one in ordered.lines) - shown
+    rest = sum(len(one.concerns) for one in ordered.lines) - shown
     if rest:
         then = command(f"check {shlex.quote(str(ordered.file.path))}", {"--palettes": palettes})
         parts.append(f"{rest} more {'warnings are' if rest > 1 else 'warning is'} told by\n{then}")

@@ -8,6 +8,11 @@ import textwrap
 
 import click
 
+from planner.say.as_json import json_text
+from planner.say.as_text import Page
+from planner.say.as_text import text as as_text
+from planner.say.document import Document
+
 WIDTH = 80
 """Columns when the output is no terminal, and the most in any case: longer lines are hard to read."""
 
@@ -22,6 +27,16 @@ def columns() -> int:
     if not sys.stdout.isatty():
         return WIDTH
     return max(_NARROWEST, min(WIDTH, shutil.get_terminal_size().columns))
+
+
+def tell(answer: Document, *, as_data: bool) -> None:
+    """Print an answer: its figures as JSON, or its words."""
+    click.echo(json_text(answer) if as_data else as_text(answer, page()))
+
+
+def page() -> Page:
+    """Return what text is printed on."""
+    return Page(columns(), true_colour())
 
 
 def wrap(text: str, indent: int = 0, first: str | None = None) -> str:

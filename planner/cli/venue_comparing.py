@@ -11,13 +11,14 @@ import click
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
 from planner.cli import as_json, telling, text
-from planner.cli.ask import GRADES, Asked, asked_for, called, palette_of
+from planner.cli.ask import GRADES, asked_for, called, palette_of
 from planner.job import read_job_file, unknown_names
 from planner.reading.fit import Fit, fit
 from planner.reading.phrase import listed, percent
 from planner.reading.read import Reading, read
 from planner.reading.sentence import cannot_tell, pairing
 from planner.refusal import Refusal
+from planner.say.asked import Asked
 
 _LEAST, _MOST = 2, 4
 _LABEL = 12

@@ -53,7 +53,7 @@ Choice = Callable[[Stone, Coating | None], bool]
 
 @dataclass(frozen=True, eq=False)
 class Ranked:
-    """One pairing of the palette, seen like the question's but at a first look's accuracy."""
+    """One pairing of the palette, seen like the question's: its glow alone, and from fewer lots."""
 
     question: Question
     lab: Floats
@@ -91,6 +91,7 @@ def rank(
     *,
     coated: bool | None = None,
     material: str | None = None,
+    grade: Grade = QUICK,
     keep: Choice = lambda _stone, _coating: True,
 ) -> tuple[Ranked, ...]:
     """Return every pairing of the palette, the best for the question's wish first.
@@ -108,6 +109,8 @@ def rank(
         True for coated stones alone, False for uncoated ones.
     material
         Stones of one material alone.
+    grade
+        How finely to follow the stones.
     keep
         A further choice.
 
@@ -115,7 +118,7 @@ def rank(
     chosen = defaultdict(list)
     for stone in palette.stones.values():
         if material in (None, stone.material):
-            chosen[gem(stone, palette.cuts[stone.cut], QUICK)].append(stone)
+            chosen[gem(stone, palette.cuts[stone.cut], grade)].append(stone)
     coatings = [one for one in (None, *palette.coatings.values()) if coated in (None, one is not None)]
     jobs = [(glass, stones, alike) for glass, stones in chosen.items() for alike in _laid_alike(coatings)]
     # The largest first, so that neither thread is left with one at the end.

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from planner.reading.fit import Fit, fit
+from planner.reading.question import Wish
 from planner.reading.read import Reading
 from planner.reading.sentence import cannot_tell
 
@@ -26,6 +27,14 @@ class Verdict:
 def verdict(reading: Reading) -> Verdict:
     """Return the answer to a reading's question."""
     return _verdict(reading, fit(reading), cannot_tell(reading))
+
+
+def in_brief(wish: Wish, does: bool) -> str:
+    """Return in a word or two whether a pairing does what is wished, for a row of many."""
+    return {
+        "blend": ("too far", "holds"), "tone": ("off in hue", "keeps the hue"),
+        "contrast": ("hardly stands out", "stands out"),
+    }[wish][does]  # fmt: skip
 
 
 def _verdict(reading: Reading, answer: Fit, unable: str | None) -> Verdict:

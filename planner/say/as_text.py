@@ -30,7 +30,7 @@ _SEVERITY: Final[dict[Severity, dict[str, Any]]] = {
     "caution": {"fg": "yellow"},
     "note": {},
 }
-_WIDEST: Final = max(map(len, _SEVERITY)) + 4
+_WIDEST: Final = max(map(len, _SEVERITY)) + 2
 _TONES: Final[dict[str, dict[str, Any]]] = {
     "plain": {},
     "quiet": {"dim": True},
@@ -42,6 +42,8 @@ _TONES: Final[dict[str, dict[str, Any]]] = {
 # A number and its unit stay on one line.
 _BOUND = re.compile(r"(?<=[\d±×]) (?=[^\d\s])")
 _HELD = "\N{NO-BREAK SPACE}"
+_INSET = 2
+"""Cells by which what is listed or can be copied stands in from the paragraphs about it."""
 _EIGHTHS = " ▏▎▍▌▋▊▉"
 _FULL_BAR = 30
 
@@ -77,7 +79,8 @@ def wrap(said: str, page: Page, indent: int = 0, first: str | None = None) -> st
 def plain(said: object) -> str:
     """Return text in which nothing can steer the terminal; a name of a file or an entry may hold anything."""
     return "".join(
-        one if one.isprintable() else one.encode("unicode_escape").decode("ascii") for one in str(said)
+        one if one.isprintable() or one == _HELD else one.encode("unicode_escape").decode("ascii")
+        for one in str(said)
     )
 
 
@@ -109,6 +112,7 @@ def _(part: Sentence, page: Page, indent: int = 0) -> Iterator[str]:
 
 @_lines.register
 def _(part: Item, page: Page, indent: int = 0) -> Iterator[str]:
+    indent = indent or _INSET
     lead = " " * indent + (f"{part.mark} " if part.mark else "")
     yield wrap(part.text, page, indent + 2, lead)
     for one in part.under:
@@ -129,19 +133,20 @@ def _(part: Bar, page: Page, indent: int = 0) -> Iterator[str]:  # noqa: ARG001 
 
 @_lines.register
 def _(part: Command, page: Page, indent: int = 0) -> Iterator[str]:
-    yield command(part, page, indent or 2)
+    yield command(part, page, indent or _INSET)
 
 
 @_lines.register
 def _(part: Literally, page: Page, indent: int = 0) -> Iterator[str]:  # noqa: ARG001 - as above
-    yield " " * (indent or 2) + plain(part.text)
+    yield " " * (indent or _INSET) + plain(part.text)
 
 
 @_lines.register
 def _(one: Warned, page: Page, indent: int = 0) -> Iterator[str]:
-    wide = indent + _WIDEST - 2
+    indent = indent or _INSET
+    wide = indent + _WIDEST
     lead = " " * indent + one.severity
-    code = f"{one.code}: " if one.code else ""
+    code = f"{one.code}{f' ({one.about})' if one.about else ''}: " if one.code else ""
     first, *rest = wrap(code + one.text, page, wide, lead.ljust(wide)).split("\n")
     yield _styled(lead, **_SEVERITY[one.severity]) + first[len(lead) :]
     yield from rest
@@ -180,8 +185,8 @@ def _(one: Table, page: Page, indent: int = 0) -> Iterator[str]:
     yield _styled(line([column.title for column in one.columns]), bold=True)
     for row, cells in zip(one.rows, drawn, strict=True):
         yield line(cells)
-        if row.under:
-            yield wrap(row.under, page, indent + 4)
+        for under in row.under:
+            yield from _lines(under, page, indent + 2 * _INSET)
 
 
 def _cell(cell: Cell, page: Page) -> str:

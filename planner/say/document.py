@@ -37,6 +37,8 @@ class Warned:
     do: str
     code: str = ""
     """By which a job accepts it; empty where it is not to be told."""
+    about: str = ""
+    """What of the job it is about, such as "lines 1, 3"; empty where that goes without saying."""
     accepted: tuple[str, ...] = ()
     """Sentences on who accepted it and why."""
     settled: bool = False
@@ -84,8 +86,8 @@ class Row:
     """One row of a table."""
 
     cells: tuple[Cell, ...]
-    under: str = ""
-    """A sentence on it."""
+    under: tuple["Part", ...] = ()
+    """What belongs to it below."""
 
 
 @dataclass(frozen=True)
@@ -131,6 +133,8 @@ class Document:
     parts: tuple[Part, ...]
     data: Mapping[str, Any] = field(default_factory=dict, hash=False)
     """The same answer as figures, for programs."""
+    entered: bool = False
+    """Whether the figures are a person's own, which are told digit for digit."""
 
 
 def section(title: str, parts: Iterable[Part | None]) -> Section | None:

@@ -6,8 +6,9 @@ from textual.widgets import OptionList
 from planner.app.concerns import ConcernsScreen
 from planner.app.form.screen import FormScreen, Line
 from planner.app.state import state_of
-from planner.cli.checking import check
+from planner.assess import assess
 from planner.job import Acceptance, read_job_file
+from planner.reading.matter import QUICK
 
 
 def standing(app):
@@ -48,7 +49,7 @@ def test_by_keys_alone_warnings_are_accepted_saved_and_told_so(make_app, play, s
     file = read_job_file(saved.path)
     assert file.job.lines[1].accept == app.state.pairing.accept
     assert {one.who for one in file.job.lines[1].accept} == {"Ana"}
-    before, after = check(saved, few, "quick")[1], check(file, few, "quick")[1]
+    before, after = (assess(one.job, few, QUICK).lines[1] for one in (saved, file))
     assert before.standing
     assert not after.standing
     assert not after.unused

@@ -101,7 +101,7 @@ def test_a_fault_of_our_own_is_one_sentence_and_shown_whole_on_demand(monkeypatc
     def broken(*args, **options):
         raise RuntimeError("film of\nno thickness")
 
-    monkeypatch.setattr("planner.cli.listing.show", broken)
+    monkeypatch.setattr("planner.cli.ask.palette_of", broken)
     result = CliRunner().invoke(main, ["list", "stones"])
     assert result.exit_code == OUR_FAULT
     assert "RuntimeError: film of no thickness" in one_sentence(result)
@@ -146,7 +146,7 @@ def test_ctrl_c_is_quiet(monkeypatch):
     def interrupted(*args, **options):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("planner.cli.listing.show", interrupted)
+    monkeypatch.setattr("planner.cli.ask.palette_of", interrupted)
     result = CliRunner().invoke(main, ["list", "stones"])
     assert result.exit_code == INTERRUPTED
     assert result.output.strip() == ""

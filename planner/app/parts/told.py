@@ -82,7 +82,8 @@ def _(part: Item, depth: Depth) -> Iterator[Content]:
 def _(part: Warned, depth: Depth) -> Iterator[Content]:  # noqa: ARG001 - as above
     sign, style = SIGNS[part.severity]
     said = part.text if part.settled else f"{part.text} {part.do}"
-    yield Content.assemble((f"{sign} {part.severity}: ", f"bold {style}"), said)
+    about = f" ({part.about})" if part.about else ""
+    yield Content.assemble((f"{sign} {part.severity}{about}: ", f"bold {style}"), said)
     for one in part.accepted:
         yield Content.styled(f"  ✓ {one}", "$success")
 
@@ -113,8 +114,8 @@ def _(part: Table, depth: Depth) -> Iterator[Content]:
     yield line(heads)
     for row, cells in zip(part.rows, drawn, strict=True):
         yield line(cells)
-        if row.under:
-            yield Content.styled(f"    {row.under}", TONES["quiet"])
+        for under in row.under:
+            yield from (Content("    ") + told.stylize(TONES["quiet"]) for told in _lines(under, depth))
 
 
 @_lines.register

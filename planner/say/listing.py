@@ -1,9 +1,7 @@
-"""What there is to choose from: stones, coatings, venues, swatches and cuts, one line each."""
+"""What there is to choose from: stones, coatings, venues, swatches and cuts, a row each."""
 
-import json
+from collections.abc import Iterator
 from typing import Any
-
-import click
 
 from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
@@ -14,40 +12,42 @@ from planner.catalogue.palette_file import entry_data
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Spectrum, Venue
-from planner.cli import text
-from planner.cli.guard import plain
 from planner.refusal import Refusal
+from planner.say.document import Column, Document, Literally, Part, Row, Sentence, Table
 
-_INDENT = 4
 _INVENTED = (
     "All of these are invented, to try the planner with. Your own go into palette files: planner demo FOLDER "
     "writes copies to begin from."
 )
 
 
-def as_text(palette: Palette, kind: str, *, origin: bool) -> str:
-    """Return all entries of a `kind`, two lines each; with file and line of each if `origin` is asked for."""
-    entries = palette.entries(kind)
+def listing_document(palette: Palette, kind: str, *, origin: bool) -> Document:
+    """Return all entries of a `kind`; with file and line of each if `origin` is asked for."""
+    entries = palette.entries(kind).values()
+    data = {
+        "schema": "planner list 1",
+        "kind": kind,
+        "entries": [_data(one, kind, palette) for one in entries],
+    }
+    return Document("", tuple(_parts(palette, kind, origin=origin)), data, entered=True)
+
+
+def _parts(palette: Palette, kind: str, *, origin: bool) -> Iterator[Part]:
+    entries = palette.entries(kind).values()
     if not entries:
-        return f"No {kind} is in the palettes read."
-    wide = max(map(len, entries))
-    lines = [text.heading(f"{'id':<{wide}}  name, basis")]
-    for one in entries.values():
-        lines += [f"{one.id:<{wide}}  {one.name} ({one.basis})", text.wrap(_about(one, palette), _INDENT)]
-        if origin:
-            lines.append(f"{' ' * _INDENT}{plain(str(palette.origin(kind, one.id)))}")
+        yield Sentence(f"No {kind} is in the palettes read.")
+        return
+    columns = (Column("id"), Column("name, basis"))
+    yield Table(columns, tuple(_row(one, palette, kind, origin=origin) for one in entries))
     if kind == "coating":
-        lines += ["", text.wrap("Uncoated is always there too: its id is none.")]
-    if {one.basis for one in entries.values()} == {"invented"}:
-        lines += ["", text.wrap(_INVENTED)]
-    return "\n".join(lines)
+        yield Sentence("Uncoated is always there too: its id is none.")
+    if all(one.basis == "invented" for one in entries):
+        yield Sentence(_INVENTED)
 
 
-def as_json(palette: Palette, kind: str) -> str:
-    """Return all entries of a `kind` as JSON, each with every field its file gives and where that is."""
-    entries = [_data(one, kind, palette) for one in palette.entries(kind).values()]
-    data = {"schema": "planner list 1", "kind": kind, "entries": entries}
-    return json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False)
+def _row(one: Entry, palette: Palette, kind: str, *, origin: bool) -> Row:
+    where = (Literally(str(palette.origin(kind, one.id))),) if origin else ()
+    return Row((one.id, f"{one.name} ({one.basis})"), (Sentence(_about(one, palette)), *where))
 
 
 def _data(entry: Entry, kind: str, palette: Palette) -> dict[str, Any]:
@@ -137,8 +137,3 @@ def _swatch(swatch: Swatch) -> str:
 def _cut(cut: Cut) -> str:
     rows = ", then ".join(f"{row.facets} facets at {row.angle:g}°" for row in cut.rows)
     return f"{rows}; table {100 * cut.rows[-1].inner:.0f} % wide, {100 * cut.height:.0f} % tall"
-
-
-def show(palette: Palette, kind: str, *, origin: bool, as_data: bool) -> None:
-    """Print what there is of a `kind`."""
-    click.echo(as_json(palette, kind) if as_data else as_text(palette, kind, origin=origin))

@@ -1,0 +1,77 @@
+"""The palette ranked beside a swatch: ids and figures in a row, words below it."""
+
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+
+from planner.reading.phrase import tenths, than
+from planner.reading.rank import Ranked
+from planner.reading.verdict import in_brief
+from planner.say.asked import Asked, asked_data, coating_id, read_again
+from planner.say.document import Column, Document, Part, Row, Section, Sentence, Table, document
+from planner.say.figures import ranked_data
+from planner.say.reading import invented
+
+_WISHES = {"blend": "to blend in with", "tone": "to keep the hue of", "contrast": "to stand out from"}
+_FIRST_LOOK = (
+    "This is a first look, and at the glow alone. The full reading has the sparkle, the warnings and what "
+    "is unsure:"
+)
+
+
+def match_document(
+    asked: Asked, found: Sequence[Ranked], top: int, bases: Iterable[str], palettes: Path | None = None
+) -> Document:
+    """Return the best pairings.
+
+    Parameters
+    ----------
+    asked
+        What they are ranked for; its stone, coating and grade are nobody's choice.
+    found
+        All of them, the best first.
+    top
+        How many to show.
+    bases
+        Of all that was ranked.
+    palettes
+        The folder that was read in place of the usual ones.
+
+    """
+    question = asked.question
+    inputs = asked_data(asked)
+    # The stone that the question began with is nobody's choice.
+    for name in ("stone", "coating", "millimetres"):
+        del inputs[name]
+    data = {
+        "schema": "planner match 1",
+        "inputs": inputs,
+        "count": len(found),
+        "pairings": [{"rank": place, **ranked_data(one)} for place, one in enumerate(found[:top], 1)],
+    }
+    if not found:
+        none = Sentence("No pairing is left: take fewer of --material, --coated and --uncoated.")
+        return Document("", (none,), data)
+    lead = (
+        f"{min(top, len(found))} of {len(found)} pairings, the best first, {_WISHES[question.wish]} "
+        f"{asked.swatch.name} in {question.venue.name}."
+    )
+    again = read_again(found[0].question, asked, palettes)
+    parts: list[Part | None] = [
+        Sentence(lead), ranking(found[:top]), Section("", (Sentence(_FIRST_LOOK), again)), invented(bases),
+    ]  # fmt: skip
+    return document("", parts, data)
+
+
+def ranking(found: Sequence[Ranked]) -> Table:
+    """Return ranked pairings as a table."""
+    return Table(
+        (Column("    stone + coating, size"), Column("ΔE00", "right"), Column("lots that do")),
+        tuple(_row(place, one) for place, one in enumerate(found, 1)),
+    )
+
+
+def _row(place: int, one: Ranked) -> Row:
+    question = one.question
+    ids = f"{place:>3} {question.stone.id} + {coating_id(question)}, {question.size}"
+    said = f"{in_brief(question.wish, one.holds)}: {one.glow.name}, {than(one.drift.words, 'the swatch')}"
+    return Row((ids, f"{one.drift.dE00:.0f}", tenths(one.lots)), (Sentence(said),))

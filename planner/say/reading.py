@@ -1,0 +1,209 @@
+"""One reading: words first, then warnings and what to do, figures after."""
+
+import dataclasses
+from collections.abc import Iterable
+from pathlib import Path
+from typing import Any
+
+from planner.assess import Assessed
+from planner.catalogue.pairing import pairing_name
+from planner.fitting.record import Track
+from planner.reading.instead import Instead
+from planner.reading.origin import origins
+from planner.reading.phrase import listed
+from planner.reading.question import Question
+from planner.reading.read import Reading
+from planner.reading.sentence import cannot_tell, figures, sentence
+from planner.say.asked import (
+    Asked,
+    asked_data,
+    coating_id,
+    next_steps,
+    rank_all,
+    read_again,
+)
+from planner.say.document import (
+    Command,
+    Document,
+    Item,
+    Literally,
+    Part,
+    Patch,
+    Patches,
+    Section,
+    Sentence,
+    document,
+    section,
+)
+from planner.say.figures import bases, instead_data, reading_data
+from planner.say.warned import concern_parts, concerns_data
+
+_WISHES = {"blend": "to blend in with", "tone": "to be tone on tone with", "contrast": "to stand out from"}
+_INVENTED = (
+    "The demo's stones, coatings and venues are invented: they show how to choose, so do not order by them."
+)
+
+
+def reading_document(
+    asked: Asked, found: Assessed, others: tuple[Instead, ...] | None, *, picture: Path | None = None,
+    palettes: Path | None = None,
+) -> Document:  # fmt: skip
+    """Return one pairing, read.
+
+    Parameters
+    ----------
+    asked, found
+        The question and its answer.
+    others
+        What to order instead; None where nothing calls for it.
+    picture
+        Where it was drawn.
+    palettes
+        The folder that was read in place of the usual ones.
+
+    """
+    reading = found.reading
+    notes = (*not_offered(asked.question), *found.record.notes)
+    first, *unsure = words(reading)
+    patches = Patches((Patch("swatch", reading.swatch.hex), Patch("stone", reading.glow.hex)))
+    return document(_title(asked), [
+        Section("", (patches, first)),
+        *unsure,
+        section("", notes_parts(notes)),
+        Section("Warnings", concern_parts(found.concerns, nothing="None.")),
+        None if others is None else Section("Instead", _instead(others)),
+        Section("Swatch and cloth", tuple(map(Item, origins(reading)))),
+        Section("Figures", tuple(map(Item, _figures(reading)))),
+        section("", [_basis(asked.question), invented(bases(asked.question).values())]),
+        track(found.record.track),
+        None if picture is None else Sentence(f"Drawn: {picture}"),
+        next_steps(*_next(asked, others, palettes)),
+    ], {
+        "schema": "planner reading 1",
+        "inputs": asked_data(asked),
+        **reading_data(reading),
+        "warnings": concerns_data(found.concerns),
+        "instead": [instead_data(one) for one in others or ()],
+        "notes": list(notes),
+        "track_record": track_data(found.record.track),
+        "basis": bases(asked.question),
+        "picture": None if picture is None else str(picture),
+    })  # fmt: skip
+
+
+def words(reading: Reading) -> tuple[Sentence, ...]:
+    """Return what a pairing reads as, and where that cannot be told, why."""
+    unsure = cannot_tell(reading)
+    return (Sentence(sentence(reading)), *([Sentence(unsure)] if unsure else ()))
+
+
+def notes_parts(found: Iterable[str]) -> tuple[Sentence, ...]:
+    """Return what is to be noted beside a reading."""
+    return tuple(Sentence(f"Note: {one}") for one in found)
+
+
+def not_offered(question: Question) -> tuple[str, ...]:
+    """Return a note where the stone is not sold in the size asked for."""
+    stone, size = question.stone, question.size
+    if size in stone.sizes:
+        return ()
+    offered = ", ".join(stone.sizes)
+    return (f"{stone.name} is offered in {offered}; {size} is not among them, so you may not find it.",)
+
+
+def invented(found: Iterable[str | None]) -> Sentence | None:
+    """Return what must be said wherever something invented takes part, from the bases of all that does."""
+    return Sentence(_INVENTED) if "invented" in found else None
+
+
+def track(record: Track | None) -> Sentence | None:
+    """Return how far predictions of a kind were off; nothing where there was none."""
+    return None if record is None else Sentence(record.said)
+
+
+def track_data(record: Track | None) -> dict[str, Any] | None:
+    """Return how far predictions of a kind were off, in figures."""
+    return None if record is None else dataclasses.asdict(record)
+
+
+def _title(asked: Asked) -> str:
+    """Return what is read: the pairing, its size, its wish, where it is seen."""
+    question = asked.question
+    on = "" if asked.cloth is asked.swatch else f", on {asked.cloth.name}"
+    return (
+        f"{pairing_name(question.stone, question.coating)}, {question.size}, {_WISHES[question.wish]} "
+        f"{asked.swatch.name}{on}, seen from {question.distance:g} m in {question.venue.name}"
+    )
+
+
+def _instead(others: tuple[Instead, ...]) -> tuple[Part, ...]:
+    if not others:
+        return (Sentence("Nothing in the palettes read serves this wish better."),)
+    return tuple(_other(place, one) for place, one in enumerate(others, 1))
+
+
+def _other(place: int, other: Instead) -> Item:
+    question, drift = other.reading.question, other.reading.drift
+    gives_up = f"; you give up {', and '.join(other.gives_up)}" if other.gives_up else ""
+    severe = [one for one in other.concerns if one.severity == "severe"]
+    warned = f" But: {severe[0].text}" if severe else ""
+    ids = f"--stone {question.stone.id} --coating {coating_id(question)} --size {question.size}"
+    return Item(
+        f"{pairing_name(question.stone, question.coating)}, {question.size}: {other.reading.glow.name}, "
+        f"{drift.words} (ΔE00 {drift.dE00:.0f} from the swatch){gives_up}.{warned}",
+        str(place),
+        (Literally(ids),),
+    )
+
+
+def _figures(reading: Reading) -> list[str]:
+    """Return the figures behind the words, and how far off stones and cloth merge."""
+    said = [part.strip() for part in figures(reading).removesuffix(".").split(";")]
+    return [one for one in (*said, _sparkle(reading), _field(reading)) if one]
+
+
+def _sparkle(reading: Reading) -> str:
+    found = reading.sparkle
+    if found is None or reading.flash is None:
+        return ""
+    much = f"{abs(found.brighter_stops):.1f} stops {'brighter' if found.brighter_stops >= 0 else 'dimmer'}"
+    where = "" if reading.lamp_eye is None else f" (lamp and eye are {reading.lamp_eye:.0f}° apart)"
+    return (
+        f"a flash is {found.stops:.1f} stops brighter than the glow{where}; beside clear crystal of this cut "
+        f"there are {found.number_ratio:.1f} × as many, {much}"
+    )
+
+
+def _field(reading: Reading) -> str:
+    field = reading.field
+    if reading.question.cover == 0.0 or not reading.question.cloth_told:
+        return ""
+    hue = f"blue from green at {field.merge_hue_m:.1f} m"
+    if field.merge_m == 0.0:
+        return f"stones and cloth are equally light, and the eye ceases to part {hue}"
+    return f"the eye ceases to part stones from cloth at {field.merge_m:.0f} m, and {hue}"
+
+
+def _basis(question: Question) -> Sentence:
+    """Return the label that belongs to every answer: where its numbers come from."""
+    found = bases(question)
+    if question.cloth is question.swatch:
+        del found["cloth"]
+    kinds = {
+        word: [what for what, one in found.items() if one == word]
+        for word in ("invented", "estimated", "measured")
+    }
+    return Sentence(f"Basis: {'; '.join(f'{listed(what)} {word}' for word, what in kinds.items() if what)}.")
+
+
+def _next(asked: Asked, others: tuple[Instead, ...] | None, palettes: Path | None) -> list[Part]:
+    """Return what to type next: the best alternative in full, then the whole palette."""
+    said: list[Part] = []
+    if others:
+        first = others[0].reading.question
+        said += [Sentence("Read the first of those in full:"), read_again(first, asked, palettes)]
+    if asked.question.swatch_told:
+        said += [Sentence("Rank the whole palette for this swatch:"), rank_all(asked, palettes)]
+    listing = Command("list stones", {"--palettes": palettes})
+    said += [Sentence("See what there is to choose from:"), listing]
+    return [*said, Sentence("Choose with pictures, in the terminal:"), Literally("planner")]
