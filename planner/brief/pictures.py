@@ -11,7 +11,7 @@ from planner.catalogue.venue import Venue
 from planner.data import shared
 from planner.optics.arrays import Floats
 from planner.picture.picture import default_width_mm, frame, prepare, scene_at_distance
-from planner.picture.sheet import WIDER
+from planner.picture.view import WIDER
 from planner.reading.question import Question
 
 WIDTH = 440

@@ -5,6 +5,7 @@ where a ray meets the stone, and each stone has its own pose, film thickness and
 """
 
 from dataclasses import dataclass
+from typing import NamedTuple
 
 import numpy as np
 
@@ -115,92 +116,168 @@ def enter(matter: Matter, posed: Posed, stone: Ints, start: Floats) -> tuple[Int
 
 
 def follow(matter: Matter, posed: Posed, lights: Lamps, stone: Ints, facet: Ints, position: Floats) -> Floats:
-    """Return (R, 3) linear light of rays that meet a stone at `facet` and `position`."""
-    normals = matter.facets.normals.astype(np.float32)
-    seen = _Entry.at(matter, posed)
-    pair = stone * len(normals) + facet
-    row = _rows(matter, posed, stone, facet, seen.cosine[pair])
-    front, table = matter.front[row], matter.table[row]
-    count = matter.front.shape[1]
-    blur = np.full(len(stone), 2.0 * float(matter.waviness), np.float32)
-    still = np.zeros((len(stone), 3), np.float32)
-    light = _leave(matter, posed, lights, stone, front, seen.mirrored[pair], still, blur)
-    ray = np.arange(len(stone))
-    carried, way = table[:, count:], seen.inside[:, pair]
-    waves = seen.waves[pair]
+    """Return (R, 3) linear light of rays that meet a stone at `facet` and `position`.
+
+    Rays of one stone that have met the same facets share their direction, and with it all but their
+    place: such a group is a chain, and what an eye knows as a facet seen in a facet. Light is reckoned
+    once for a chain, with its rays' mean way through the glass.
+    """
+    sides = len(matter.facets.rows)
+    pair, ray = _grouped(stone * sides + facet, len(posed.turn) * sides)
+    chains, light = _begin(matter, posed, lights, pair // sides, pair % sides)
+    found = np.empty((len(stone), 3), np.float32)
+    rays = _Rays(np.arange(len(stone)), ray, position)
     for _ in range(MAX_HITS):
-        along = way[0] @ normals.T
-        gap = np.maximum(matter.facets.offsets.astype(np.float32) - position @ normals.T, np.float32(1e-9))
-        distance = np.where(along > 1e-6, gap / np.maximum(along, 1e-6), np.inf)
-        facet = distance.argmin(axis=1)
-        step = distance[np.arange(len(facet)), facet]
-        position = position + step[:, None] * way[0]
-        if matter.absorption.any():
-            depth = (matter.millimetres * step)[:, None] * matter.absorption
-            carried = carried * np.exp(-np.minimum(depth, np.float32(_DARK)))
-        at_back = facet == BACK
-        normal = normals[facet]
-        normal[at_back] = posed.back_normal[stone[at_back]]
-        cosine = np.einsum("vrx,rx->vr", way, normal)
-        u = _signed(cosine, matter.indices)
-        table = matter.table[_rows(matter, posed, stone, facet, u[0])]
-        out = np.flatnonzero((u[0] > 0) & ~at_back)
-        light[ray[out]] += _refracted(
-            matter, posed, lights, stone[out], carried[out] * table[out, count:], way[:, out], normal[out],
-            cosine[:, out], u[:, out], waves[out],
+        rays, chains, facet, light = _next(matter, posed, rays, chains, light)
+        light = light + _let_out(matter, posed, lights, chains, facet)
+        chains = _reflect(matter, posed, chains, facet)
+        dim = chains.carried @ lights.eye <= STOP
+        ended = dim[rays.chain]
+        light[dim] += chains.carried[dim] @ lights.anywhere
+        found[rays.place[ended]] = light[rays.chain[ended]]
+        if dim.all():
+            return found
+        number = np.cumsum(~dim) - 1
+        kept = np.flatnonzero(~ended)
+        rays = _Rays(rays.place[kept], number[rays.chain[kept]], rays.position[kept])
+        chains, light = chains.take(np.flatnonzero(~dim)), light[~dim]
+    light += chains.carried @ lights.anywhere
+    found[rays.place] = light[rays.chain]
+    return found
+
+
+class _Rays(NamedTuple):
+    """R rays still under way."""
+
+    place: Ints
+    """(R,) which of all rays."""
+    chain: Ints
+    """(R,)"""
+    position: Floats
+    """(R, 3)"""
+
+
+class _Chains(NamedTuple):
+    """C chains inside their stones."""
+
+    stone: Ints
+    way: Floats
+    """(2, C, 3) at the glass index and one step above."""
+    carried: Floats
+    """(C, N)"""
+    waves: Floats
+    """(C,) squared: how many times the waviness the direction spreads."""
+    cosine: Floats
+    """(2, C) to the facet just met."""
+    rows: Ints
+    """(C,) of the tables, for the facet just met."""
+
+    def take(self, kept: Ints) -> "_Chains":
+        return _Chains(
+            self.stone[kept], self.way[:, kept], self.carried[kept], self.waves[kept], self.cosine[:, kept],
+            self.rows[kept],
         )  # fmt: skip
-        if matter.back != "foil":
-            ends = np.flatnonzero(at_back)
-            light[ray[ends]] += (carried[ends] * table[ends, count:] * matter.under) @ lights.cloth
-        carried = carried * table[:, :count]
-        # Numbers too small to be normal slow every step that follows.
-        carried[carried < _LEAST] = 0.0
-        if matter.back == "sink":
-            carried[at_back] = 0.0
-        way = way - 2.0 * cosine[..., None] * normal
-        # A facet out of true by e turns what it reflects by 2e inside, about 2ne outside.
-        waves = waves + np.where(at_back, np.float32(0.0), np.float32(4.0 * 1.5**2))
-        left = carried @ lights.eye
-        dim = np.flatnonzero(left <= STOP)
-        light[ray[dim]] += carried[dim] @ lights.anywhere
-        kept = np.flatnonzero(left > STOP)
-        way = way[:, kept]
-        ray, stone, position, carried, waves = (part[kept] for part in (ray, stone, position, carried, waves))
-        if not len(ray):
-            break
-    light[ray] += carried @ lights.anywhere
+
+
+def _grouped(code: Ints, most: int) -> tuple[Ints, Ints]:
+    """Return the codes below `most` that occur, and the place of each of `code` among them."""
+    there = np.zeros(most, bool)
+    there[code] = True
+    return np.flatnonzero(there), (np.cumsum(there) - 1)[code]
+
+
+def _begin(matter: Matter, posed: Posed, lights: Lamps, stone: Ints, facet: Ints) -> tuple[_Chains, Floats]:
+    """Return the chains of the first facets, refracted into the glass, and the light these mirror."""
+    normal = matter.facets.normals[facet].astype(np.float32)
+    eye = posed.turn[stone, 2].astype(np.float32)
+    cosine = np.einsum("cx,cx->c", eye, normal)
+    index = matter.indices
+    inner = np.sqrt(1.0 - (1.0 - cosine**2) / index**2)
+    way = -eye / index[..., None] + (cosine / index - inner)[..., None] * normal
+    waves = (matter.index * inner[0] - cosine) ** 2
+    row = _rows(matter, posed, stone, facet, cosine)
+    mirrored = 2.0 * cosine[:, None] * normal - eye
+    blur = np.full(len(stone), 2.0 * float(matter.waviness), np.float32)
+    still = np.zeros_like(mirrored)
+    light = _leave(matter, posed, lights, stone, matter.front[row], mirrored, still, blur)
+    carried = matter.table[row, matter.front.shape[1] :]
+    return _Chains(stone, way, carried, waves, np.stack([cosine, cosine]), row), light
+
+
+def _next(
+    matter: Matter, posed: Posed, rays: _Rays, chains: _Chains, light: Floats
+) -> tuple[_Rays, _Chains, Ints, Floats]:
+    """Take every ray to the facet it meets next; return also that of each chain, and its light so far."""
+    normals, sides = matter.facets.normals.astype(np.float32), len(matter.facets.rows)
+    along = chains.way[0] @ normals.T
+    with np.errstate(divide="ignore"):
+        ahead = np.where(along > 1e-6, 1.0 / along, np.float32(np.inf))
+    distance = matter.facets.offsets.astype(np.float32) - rays.position @ normals.T
+    np.maximum(distance, np.float32(1e-9), out=distance)
+    distance *= ahead[rays.chain]
+    met = distance.argmin(axis=1)
+    step = np.take_along_axis(distance, met[:, None], axis=1)
+    position = rays.position + step * chains.way[0][rays.chain]
+    pair, chain = _grouped(rays.chain * sides + met, len(ahead) * sides)
+    before, facet = pair // sides, pair % sides
+    chains = chains.take(before)
+    carried = chains.carried
+    if matter.absorption.any():
+        mean = np.bincount(chain, step[:, 0]) / np.bincount(chain)
+        depth = (matter.millimetres * mean.astype(np.float32))[:, None] * matter.absorption
+        carried = carried * np.exp(-np.minimum(depth, np.float32(_DARK)))
+    normal = _normal(matter, posed, chains.stone, facet)
+    cosine = np.einsum("vcx,cx->vc", chains.way, normal)
+    row = _rows(matter, posed, chains.stone, facet, _signed(cosine[0], matter.indices[0]))
+    chains = chains._replace(carried=carried, cosine=cosine, rows=row)
+    return _Rays(rays.place, chain, position), chains, facet, light[before]
+
+
+def _normal(matter: Matter, posed: Posed, stone: Ints, facet: Ints) -> Floats:
+    normal = matter.facets.normals.astype(np.float32)[facet]
+    at_back = facet == BACK
+    normal[at_back] = posed.back_normal[stone[at_back]]
+    return normal
+
+
+def _let_out(matter: Matter, posed: Posed, lights: Lamps, chains: _Chains, facet: Ints) -> Floats:
+    """Return (C, 3) the light of what leaves by the facets just met."""
+    light = np.zeros((len(facet), 3), np.float32)
+    count, index = matter.front.shape[1], matter.index
+    at_back = facet == BACK
+    out = np.flatnonzero((chains.cosine[0] ** 2 > 1.0 - index**-2) & ~at_back)
+    gone = chains.take(out)
+    u = _signed(gone.cosine, matter.indices)
+    normal = _normal(matter, posed, gone.stone, facet[out])
+    carried = gone.carried * matter.table[gone.rows, count:]
+    light[out] = _refracted(
+        matter, posed, lights, gone.stone, carried, gone.way, normal, gone.cosine, u, gone.waves
+    )
+    if matter.back != "foil":
+        ends = np.flatnonzero(at_back)
+        through = chains.carried[ends] * matter.table[chains.rows[ends], count:]
+        light[ends] = (through * matter.under) @ lights.cloth
     return light
 
 
-@dataclass(frozen=True, eq=False)
-class _Entry:
-    """What the first facet does to a ray from the eye: (S·P, ...) for every stone and facet."""
-
-    cosine: Floats
-    inside: Floats
-    """(2, S·P, 3) refracted, at the glass index and one step above."""
-    mirrored: Floats
-    waves: Floats
-    """(S·P,) squared: how many times the waviness the direction spreads."""
-
-    @classmethod
-    def at(cls, matter: Matter, posed: Posed) -> "_Entry":
-        normal = matter.facets.normals
-        eye = posed.turn[:, 2]
-        cosine = (eye @ normal.T).ravel()
-        normal = np.tile(normal, (len(eye), 1))
-        eye = np.repeat(eye, len(matter.facets.rows), axis=0)
-        index = matter.indices
-        inner = np.sqrt(1.0 - (1.0 - cosine**2) / index**2)
-        inside = -eye / index[..., None] + (cosine / index - inner)[..., None] * normal
-        waves = (matter.index * inner[0] - cosine) ** 2
-        mirrored = 2.0 * cosine[:, None] * normal - eye
-        return cls(*(part.astype(np.float32) for part in (cosine, inside, mirrored, waves)))
+def _reflect(matter: Matter, posed: Posed, chains: _Chains, facet: Ints) -> _Chains:
+    """Return the chains as they go on inside."""
+    at_back = facet == BACK
+    carried = chains.carried * matter.table[chains.rows, : matter.front.shape[1]]
+    # Numbers too small to be normal slow every step that follows.
+    carried[carried < _LEAST] = 0.0
+    if matter.back == "sink":
+        carried[at_back] = 0.0
+    normal = _normal(matter, posed, chains.stone, facet)
+    way = chains.way - 2.0 * chains.cosine[..., None] * normal
+    # A facet out of true by e turns what it reflects by 2e inside, about 2ne outside.
+    waves = chains.waves + np.where(at_back, np.float32(0.0), np.float32(4.0 * 1.5**2))
+    return chains._replace(way=way, carried=carried, waves=waves)
 
 
 def _signed(cosine: Floats, index: Floats) -> Floats:
     squared = 1.0 - index**2 * (1.0 - cosine**2)
-    return np.sign(squared) * np.sqrt(np.abs(squared))
+    return np.copysign(np.sqrt(np.abs(squared)), squared)
 
 
 def _rows(matter: Matter, posed: Posed, stone: Ints, facet: Ints, u: Floats) -> Ints:

@@ -5,6 +5,7 @@ alone. A picture has an up and a right: each lamp stands at its own elevation an
 """
 
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 
@@ -12,7 +13,10 @@ from planner.catalogue.venue import Venue
 from planner.optics.arrays import Floats, Ints
 from planner.optics.beams import even_points
 from planner.picture.bands import screen_weights
+from planner.picture.room import lit
 from planner.reading.scene import Scene
+
+Room = Literal["near", "far"]
 
 BROAD = np.radians(5.0)
 """Lights with a larger spread than this are lobes: neither waviness nor dispersion shows in them."""
@@ -57,9 +61,11 @@ class Lamps:
     """(N, 3) for light from the cloth, which rays that leave downwards see."""
     eye: Floats
     """(N,) how much the eye makes of light at each node; adds up to 1."""
+    room: Room | None = None
+    """What the light from everywhere is like; even when None."""
 
 
-def lamps(venue: Venue, place: Scene, cloth: Floats, to_linear: Floats) -> Lamps:
+def lamps(venue: Venue, place: Scene, cloth: Floats, to_linear: Floats, room: Room | None = None) -> Lamps:
     """Return the light of a venue.
 
     Parameters
@@ -70,6 +76,8 @@ def lamps(venue: Venue, place: Scene, cloth: Floats, to_linear: Floats) -> Lamps
         (81,) reflectance of the cloth.
     to_linear
         (3, 3) matrix from tristimulus values (a row) to linear screen light.
+    room
+        "near" or "far" for a room with lighter and darker parts, near with the viewer's head in it.
 
     """
     weights = screen_weights(place.light.spectra, to_linear)
@@ -96,6 +104,7 @@ def lamps(venue: Venue, place: Scene, cloth: Floats, to_linear: Floats) -> Lamps
         (np.einsum("k,knx->nx", place.light.lux, weights) / (4.0 * np.pi)).astype(np.float32),
         screen_weights(cloth * place.white, to_linear).astype(np.float32),
         (seen / seen.sum()).astype(np.float32),
+        room,
     )
 
 
@@ -151,6 +160,9 @@ def arriving(
         kappa / (2.0 * np.pi * -np.expm1(-2.0 * kappa)) * np.exp(np.maximum(kappa * (cosine - 1.0), -50.0))
     )
     luminance = density * lights.broad_lux
+    if lights.room is not None:
+        everywhere = lights.broad_kappa == 0.0
+        luminance[:, everywhere] *= lit(towards, head=lights.room == "near")[:, None]
     soft = (carried @ lights.broad_weights).reshape(len(carried), len(kappa), 3)
     light = (soft * luminance[:, :, None]).sum(axis=1)
     if len(lights.small) and len(towards):

@@ -19,9 +19,10 @@ from planner.optics.merge import off_axis, on_axis
 from planner.optics.table import Film, film_table
 from planner.picture.bands import NODES, places
 from planner.picture.follow import Matter, Posed, enter, even_tables, follow
-from planner.picture.lamps import Lamps, lamps
+from planner.picture.glare import halo_of, scattered
+from planner.picture.lamps import Lamps, Room, lamps
 from planner.picture.scatter import Stones, scatter, turned
-from planner.picture.tone import as_from, on_screen
+from planner.picture.tone import compressed, encoded, on_screen
 from planner.reading.matter import (
     QUICK,
     Gem,
@@ -51,8 +52,9 @@ _CHUNK = 16_000
 _THREADS = 2
 """Threads that share a large picture."""
 
-_BLOOM = 0.07
-"""Spread of the light round a flash, in diameters of a stone."""
+NEAR_VIEW = 12.0
+"""Degrees that the longer side of a picture of what is near fills to whoever looks at it: 12 cm of a screen
+60 cm away. It enlarges as a loupe does (our choice)."""
 
 
 _GRADE = replace(QUICK, stride=1)
@@ -105,6 +107,7 @@ def prepare(
     *,
     mm_across: float | None = None,
     samples: int = _SHARPER,
+    room: Room | None = None,
 ) -> Prepared:
     """Return what all frames of a question share.
 
@@ -119,6 +122,8 @@ def prepare(
         Width of the cloth shown, mm, above 0; `default_width_mm` when not given.
     samples
         Samples to a pixel, each way.
+    room
+        What the surround is like; as even as a reading takes it when not given.
 
     Raises
     ------
@@ -134,7 +139,7 @@ def prepare(
         )
     place = scene(question.venue)
     to_linear = _to_linear(place)
-    lights = lamps(question.venue, place, question.cloth.reflectance, to_linear)
+    lights = lamps(question.venue, place, question.cloth.reflectance, to_linear, room)
     stone = gem(question.stone, question.cut, _GRADE)
     facets = build_cut(stone.shape.rows, stone.shape.girdle)
     sides = int((facets.rows == GIRDLE).sum())
@@ -228,35 +233,52 @@ def _under(question: Question, stone: Gem, absorbs: Floats) -> Floats:
     return (seen / np.maximum(one_way * cloth, 1e-12))[places()].astype(np.float32)
 
 
-def light_at(prepared: Prepared, tilt: float = 0.0) -> Light:
-    """Return one frame as linear light; `tilt` in degrees about the vertical, from -45 to 45.
+def light_at(prepared: Prepared, tilt: float = 0.0, nod: float = 0.0) -> Light:
+    """Return one frame as linear light; `tilt` and `nod` in degrees, see `traced`."""
+    fine, covered = traced(prepared, tilt, nod)
+    return Light(fine.mean(axis=(1, 3)), covered.mean(axis=(1, 3)), prepared.mm_per_pixel)
+
+
+def traced(prepared: Prepared, tilt: float = 0.0, nod: float = 0.0) -> tuple[Floats, Floats]:
+    """Return linear light (H, s, W, s, 3) of every sample, and (H, s, W, s) which ones see a stone.
+
+    Parameters
+    ----------
+    prepared
+        What is drawn.
+    tilt, nod
+        How far the cloth is turned about the vertical, then leant forwards, degrees, from -45 to 45.
 
     Raises
     ------
     ValueError
-        If the tilt is out of range.
+        If an angle is out of range.
 
     """
-    if not abs(tilt) <= MOST_TILT:
-        raise ValueError(f"A tilt must lie from -{MOST_TILT:g} to {MOST_TILT:g} degrees; found {tilt:g}.")
+    for name, angle in (("tilt", tilt), ("nod", nod)):
+        if not abs(angle) <= MOST_TILT:
+            raise ValueError(
+                f"A {name} must lie from -{MOST_TILT:g} to {MOST_TILT:g} degrees; found {angle:g}."
+            )
     high, wide, sharp = prepared.height, prepared.width, prepared.samples
     fine = np.broadcast_to(prepared.cloth, (high * sharp * wide * sharp, 3)).astype(np.float32)
     covered = np.zeros(len(fine), np.float32)
     if len(prepared.stones.centre):
-        _draw(prepared, np.radians(tilt), fine, covered)
-    shape = (high, sharp, wide, sharp, -1)
-    linear, share = (part.reshape(shape).mean(axis=(1, 3)) for part in (fine, covered))
-    return Light(linear, share[..., 0], prepared.mm_per_pixel)
+        _draw(prepared, turned(np.radians(tilt), np.radians(nod)), fine, covered)
+    return fine.reshape(high, sharp, wide, sharp, 3), covered.reshape(high, sharp, wide, sharp)
 
 
-def frame(prepared: Prepared, tilt: float = 0.0) -> Floats:
-    """Return one frame for the screen, (H, W, 3) uint8 sRGB; flashes drawn dimmer than they are."""
-    return shown(prepared, light_at(prepared, tilt).linear)
+def frame(prepared: Prepared, tilt: float = 0.0, nod: float = 0.0) -> Floats:
+    """Return one frame as it is seen near by, (H, W, 3) uint8 sRGB; flashes drawn dimmer than they are.
 
-
-def shown(prepared: Prepared, linear: Floats) -> Floats:
-    """Return (H, W, 3) uint8 sRGB of linear light."""
-    return on_screen(linear, _BLOOM * prepared.matter.millimetres / prepared.mm_per_pixel)
+    Made fit for a screen sample by sample and then filtered in linear light, so that edges stay sharp
+    where a facet flashes. The light of the screen is scattered in the eye that looks at it; what is added is
+    the glare of light brighter than the screen's white, of a picture that fills `NEAR_VIEW`.
+    """
+    fine, _ = traced(prepared, tilt, nod)
+    beyond = np.maximum(fine - 1.0, 0.0).mean(axis=(1, 3))
+    fine += halo_of(beyond, NEAR_VIEW / max(prepared.width, prepared.height))[:, None, :, None]
+    return encoded(compressed(fine).mean(axis=(1, 3)))
 
 
 def render(
@@ -267,15 +289,15 @@ def render(
     return frame(prepare(question, width, height, mm_across=mm_across, samples=samples), tilt)
 
 
-def scene_at_distance(prepared: Prepared, tilt: float, metres: float) -> Floats:
-    """Return a frame as an eye `metres` away resolves it, (H, W, 3) uint8 sRGB."""
-    light = light_at(prepared, tilt)
-    return shown(prepared, as_from(light.linear, light.mm_per_pixel, metres))
+def scene_at_distance(prepared: Prepared, tilt: float, metres: float, nod: float = 0.0) -> Floats:
+    """Return a frame as an eye `metres` away has it, (H, W, 3) uint8 sRGB."""
+    light = light_at(prepared, tilt, nod)
+    return on_screen(scattered(light.linear, np.degrees(1e-3 * light.mm_per_pixel / metres)))
 
 
-def _draw(prepared: Prepared, tilt: float, fine: Floats, covered: Floats) -> None:
+def _draw(prepared: Prepared, cloth: Floats, fine: Floats, covered: Floats) -> None:
     """Write what every sample over a stone sees into the (samples, 3) picture, in place."""
-    matter, cloth = prepared.matter, turned(tilt)
+    matter = prepared.matter
     turn = cloth @ prepared.stones.pose
     wedge = np.tan(prepared.wedge)
     way = prepared.stones.wedge

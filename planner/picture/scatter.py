@@ -90,6 +90,10 @@ def _about_y(angle: Floats) -> Floats:
     return np.stack([cos, zero, sin, zero, one, zero, -sin, zero, cos], axis=-1).reshape(*angle.shape, 3, 3)
 
 
-def turned(tilt: float) -> Floats:
-    """Return (3, 3) the cloth's frame turned by `tilt` (radians) about the vertical."""
-    return _about_y(np.array(tilt))
+def turned(tilt: float, nod: float = 0.0) -> Floats:
+    """Return (3, 3) the cloth's frame turned by `tilt` about the vertical, then leant forwards by `nod`.
+
+    Both in radians.
+    """
+    cos, sin = np.cos(nod), np.sin(nod)
+    return np.array([[1.0, 0.0, 0.0], [0.0, cos, -sin], [0.0, sin, cos]]) @ _about_y(np.array(tilt))

@@ -12,8 +12,8 @@ from PIL import Image, ImageDraw, ImageFont
 
 from planner.colour.names import family_swatch
 from planner.colour.screen import lab_to_srgb, to_hex
-from planner.picture.picture import default_width_mm, frame, prepare, scene_at_distance
 from planner.picture.png import checked, save
+from planner.picture.view import view
 from planner.reading.read import Reading, Seen
 
 WIDTH, HEIGHT, MARGIN = 1280, 920, 56
@@ -21,8 +21,6 @@ NEAR = (56, 146, 776, 480)
 """x, y, width and height of the stones at hand."""
 FAR = (856, 146, 368, 240)
 """More of them, as the eye has them from the venue's distance."""
-WIDER = 3.0
-"""How many times as much cloth is seen from the seats as at hand."""
 ROW = 704
 """y of the row of patches."""
 
@@ -91,13 +89,10 @@ def _metres(distance: float) -> str:
 
 def _panels(image: Image.Image, reading: Reading) -> tuple[float, float]:
     """Draw the stones near and far; return how many millimetres of cloth each shows."""
-    question = reading.question
-    across = default_width_mm(question)
-    near = prepare(question, *NEAR[2:], mm_across=across)
-    image.paste(Image.fromarray(frame(near)), NEAR[:2])
-    far = prepare(question, *FAR[2:], mm_across=WIDER * across)
-    image.paste(Image.fromarray(scene_at_distance(far, 0.0, question.distance)), FAR[:2])
-    return across, WIDER * across
+    near, far = (view(reading.question, *NEAR[2:], "hand"), view(reading.question, *FAR[2:], "seats"))
+    for box, one in ((NEAR, near), (FAR, far)):
+        image.paste(Image.fromarray(one.frame()), box[:2])
+    return near.across_mm, far.across_mm
 
 
 def _facts(draw: ImageDraw.ImageDraw, reading: Reading) -> None:

@@ -34,10 +34,8 @@ def reading():
 @pytest.fixture
 def small(monkeypatch):
     """Draw few pixels: what is checked here is the sheet."""
-    whole = sheet.prepare
-    monkeypatch.setattr(
-        sheet, "prepare", lambda question, wide, high, **more: whole(question, wide, high, **more, samples=1)
-    )
+    whole = sheet.view
+    monkeypatch.setattr(sheet, "view", lambda *asked: whole(*asked, finer=1))
 
 
 def test_a_sheet_is_written_whole(reading, tmp_path, small):

@@ -1,0 +1,102 @@
+"""Light scattered in the viewer's own eye: what makes a flash a spark with rays of light about it.
+
+CIE 135/1-1999 (J. J. Vos & T. J. T. P. van den Berg, "Report on disability glare"), equation 8, the
+total glare function; its figures are from memory, and are held against three things: it must spread as
+much light as it takes (its integral is 1), and beyond a degree it must be the age-adjusted
+Stiles-Holladay equation 10 (1 + (age/70)⁴) / θ² (Vos, "On the cause of disability glare", Clinical and
+Experimental Optometry 86, 2003). The function has the blur of a healthy eye in it, so nothing else
+blurs what a picture shows from the seats.
+"""
+
+from functools import lru_cache
+
+import numpy as np
+
+from planner.optics.arrays import Floats
+
+AGE = 35.0
+"""Years of the viewer (our choice)."""
+
+PIGMENT = 0.5
+"""Of the viewer's iris: 0 for black, 0.5 for brown, 1.2 for light blue."""
+
+FURTHEST = 12.0
+"""Degrees: how far scattered light is followed; beyond lie 2 in 100 of it."""
+
+_FINEST = 0.0046
+"""Degrees: width of the sharpest part of the function."""
+
+_NEAR = 3
+"""Pixels about the middle that are reckoned finely."""
+
+_WIDE = 129
+"""Pixels of the picture on which it is found how much light stays where it is."""
+
+
+def spread(degrees: Floats, age: float = AGE, pigment: float = PIGMENT) -> Floats:
+    """Return what an eye makes of a point of light, per steradian, at angles from it (degrees)."""
+    older = (age / 70.0) ** 4
+    sharp = 9.2e6 / (1.0 + (degrees / _FINEST) ** 2) ** 1.5 + 1.5e5 / (1.0 + (degrees / 0.045) ** 2) ** 1.5
+    near = 1.0 + (degrees / 0.1) ** 2
+    wide = 400.0 / near + 3e-8 * degrees**2 + pigment * (1300.0 / near**1.5 + 0.8 / near**0.5)
+    return (1.0 - 0.08 * older) * sharp + (1.0 + 1.6 * older) * wide + 2.5e-3 * pigment
+
+
+def scattered(linear: Floats, degrees_per_pixel: float) -> Floats:
+    """Return linear light (H, W, C) as it falls on the retina; beyond its edges it goes on mirrored.
+
+    `degrees_per_pixel` is the angle a pixel has to the viewer.
+    """
+    high, wide = linear.shape[:2]
+    pad = min(int(np.ceil(FURTHEST / degrees_per_pixel)), max(high, wide))
+    padded = np.pad(linear.astype(np.float32), ((pad, pad), (pad, pad), (0, 0)), mode="symmetric")
+    tall, broad = (_quick(count) for count in padded.shape[:2])
+    kernel = _transform(tall, broad, float(degrees_per_pixel))
+    light = np.fft.rfft2(padded, (tall, broad), axes=(0, 1))
+    found = np.fft.irfft2(light * kernel[..., None], (tall, broad), axes=(0, 1))
+    return found[pad : pad + high, pad : pad + wide].astype(np.float32)
+
+
+def _quick(count: int) -> int:
+    """Return the next count that a fast Fourier transform likes: a product of 2, 3 and 5."""
+    while True:
+        rest = count
+        for prime in (2, 3, 5):
+            while rest % prime == 0:
+                rest //= prime
+        if rest == 1:
+            return count
+        count += 1
+
+
+@lru_cache(maxsize=8)
+def _transform(high: int, wide: int, step: float) -> Floats:
+    """Return the transform of what one pixel's light becomes."""
+    y, x = (np.minimum(np.arange(n), n - np.arange(n)) * step for n in (high, wide))
+    kernel = spread(np.hypot(y[:, None], x[None]))
+    # Near its middle the function changes within a pixel: its mean over the pixel counts.
+    parts = int(np.clip(np.ceil(2.0 * step / _FINEST), 1, 64))
+    at = ((np.arange(parts) + 0.5) / parts - 0.5) * step
+    for row in range(-_NEAR, _NEAR + 1):
+        for column in range(-_NEAR, _NEAR + 1):
+            if abs(row) < high // 2 and abs(column) < wide // 2:
+                away = np.hypot((row * step + at)[:, None], column * step + at)
+                kernel[row, column] = spread(away).mean()
+    # All the light is kept: what would go beyond the picture is taken as come from beyond it.
+    return np.fft.rfft2((kernel / kernel.sum()).astype(np.float32))
+
+
+def halo_of(linear: Floats, degrees_per_pixel: float) -> Floats:
+    """Return the light (H, W, C) that each pixel gets from all others."""
+    if not linear.any():
+        return np.zeros_like(linear)
+    stays = _stays(float(degrees_per_pixel))
+    return np.maximum(scattered(linear, degrees_per_pixel) - stays * linear, 0.0)
+
+
+@lru_cache(maxsize=8)
+def _stays(step: float) -> float:
+    """Return the share of its own light that a pixel keeps."""
+    impulse = np.zeros((_WIDE, _WIDE, 1), np.float32)
+    impulse[_WIDE // 2, _WIDE // 2] = 1.0
+    return float(scattered(impulse, step)[_WIDE // 2, _WIDE // 2, 0])
