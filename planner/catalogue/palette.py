@@ -5,11 +5,13 @@ read, and a second one is an error that names both files, so a number on the scr
 from another file than the one a person looks at. Three sources are read together: the invented
 demo, the person's own folder, and the palette files beside the job. Whoever copies the demo to
 change it starts with ``--palettes FOLDER``, which takes the place of both the demo and the own
-folder; the files beside the job are read in either case.
+folder; the files beside the job are read in either case. What is commonly sold (`COMMON`: cuts, and
+coatings known by a trade word alone) is there with every palette, and gives way to an entry of the same id.
 """
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 from types import MappingProxyType
 from typing import cast
@@ -24,11 +26,14 @@ from planner.catalogue.palette_file import KINDS, PaletteFile, kind_of, read_pal
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Venue
-from planner.data import demo
+from planner.data import demo, shared
 from planner.refusal import Refusal
 
 BESIDE_JOB = "*.palette.toml"
 """Names of the palette files that are read from the folder of a job."""
+
+COMMON = "common_palette.toml"
+"""Name of the table of what is commonly sold."""
 
 MAX_FILES = 200
 """Most files of one folder."""
@@ -79,7 +84,7 @@ class Palette:
             If there is no such entry.
 
         """
-        for file in self.files:
+        for file in (*self.files, _common()):
             if any(one.id == entry_id and kind_of(one) == kind for one in file.entries):
                 return Origin(file.path, file.lines.get((kind, entry_id)))
         raise KeyError(f"{kind} {entry_id}")
@@ -141,6 +146,9 @@ def load(
                 )
             where[key] = file.path
             found[key[0]][entry.id] = entry
+    common = _common()
+    for entry in common.entries:
+        found[kind_of(entry)].setdefault(entry.id, entry)
     palette = Palette(
         stones=MappingProxyType(cast("dict[str, Stone]", found["stone"])),
         coatings=MappingProxyType(cast("dict[str, Coating]", found["coating"])),
@@ -157,6 +165,11 @@ def load(
         colourants = COLOURANTS if colourants is None else colourants
     _check_names(palette, materials, colourants)
     return palette
+
+
+@cache
+def _common() -> PaletteFile:
+    return read_palette_file(shared(COMMON))
 
 
 def _files(place: Path) -> list[Path]:

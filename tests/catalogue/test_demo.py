@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from planner.catalogue import load, size
+from planner.catalogue.palette_file import kind_of
 from planner.catalogue.toml_text import split
 from planner.colour.cielab import lab_to_lch, xyz_to_lab
 from planner.colour.grid import WAVELENGTHS, resample
@@ -38,7 +39,8 @@ def test_few_cuts_of_few_glasses_need_tracing(palette):
 
 def test_every_entry_says_it_is_invented_and_every_file_too(palette):
     for kind in ("stone", "coating", "cut", "venue", "swatch"):
-        assert {entry.basis for entry in palette.entries(kind).values()} == {"invented"}
+        told = {entry.basis for file in palette.files for entry in file.entries if kind_of(entry) == kind}
+        assert told <= {"invented"}
     for file in [*demo().glob("*.toml"), *demo().glob("jobs/*.toml")]:
         assert "INVENTED" in file.read_text(encoding="utf-8").split("\n\n")[0]
 

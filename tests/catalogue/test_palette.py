@@ -56,7 +56,7 @@ def test_files_and_folders_join(tmp_path):
     films = write(tmp_path / "films", films=COATING) / "films.toml"
     palette = load(folder, films, **NAMES)
     assert list(palette.stones) == ["pulley"]
-    assert list(palette.entries("coating")) == ["halyard"]
+    assert next(iter(palette.entries("coating"))) == "halyard"
     assert str(palette.origin("stone", "pulley")) == f"{folder / 'stones.toml'} line 2"
     assert palette.origin("coating", "halyard").path == films
     with pytest.raises(KeyError):
@@ -84,7 +84,7 @@ def test_the_same_id_in_two_kinds_is_fine(tmp_path):
         (CUT + STONE.replace('"twelve"', '"twelv"'), "field cut", 'no such cut: did you mean "twelve"?'),
         (CUT + STONE.replace("cobalt", "cobolt"), "field colourants", 'colourant: did you mean "cobalt"?'),
         (COATING.replace('"TiO2"', '"TiO"'), "field layers[1].material", 'material: did you mean "TiO2"?'),
-        (STONE, "field cut", "none is known"),
+        (STONE.replace('"twelve"', '"twelv"'), "field cut", "did you mean"),
     ],
 )
 def test_an_unknown_name_is_one_sentence(tmp_path, text, field, found):
@@ -121,3 +121,13 @@ def test_usual_sources(tmp_path, monkeypatch):
     assert sources(job=job) == (demo(), own, beside)
     assert sources(job=job, palettes=tmp_path / "copy") == (tmp_path / "copy", beside)
     assert sources(job=job, palettes=job.parent) == (job.parent,)
+
+
+def test_what_is_commonly_sold_is_there_and_gives_way_to_ones_own(tmp_path):
+    bare = load(write(tmp_path / "bare", mine=STONE), **NAMES)
+    assert bare.cuts["twelve"].basis == "estimated"
+    assert bare.coatings["ab"].name == "AB, maker unknown"
+    assert bare.origin("coating", "ab").path.name == "common_palette.toml"
+    own = load(write(tmp_path / "own", mine=STONE, cuts=CUT), **NAMES)
+    assert own.cuts["twelve"] == load(write(tmp_path / "cut", cuts=CUT), **NAMES).cuts["twelve"]
+    assert own.origin("cut", "twelve").path.name == "cuts.toml"
