@@ -1,6 +1,7 @@
 """Entries of a person's own, kept: the file they go to, an id that is free, and adding them to it."""
 
 import re
+import unicodedata
 from collections.abc import Collection, Sequence
 from pathlib import Path
 
@@ -29,7 +30,9 @@ def free_id(name: str, taken: Collection[str], otherwise: str) -> str:
     Where nothing is left of the name the id is `otherwise`, and it begins with that where the name begins
     with no letter.
     """
-    bare = re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-")[:_LONGEST].strip("-") or otherwise
+    plain = unicodedata.normalize("NFKD", name.casefold())
+    letters = "".join(one for one in plain if not unicodedata.combining(one))
+    bare = re.sub(r"[^a-z0-9]+", "-", letters).strip("-")[:_LONGEST].strip("-") or otherwise
     if not bare[0].isalpha():
         bare = f"{otherwise}-{bare}"
     tries = (bare, *(f"{bare}-{count}" for count in range(2, len(taken) + 3)))

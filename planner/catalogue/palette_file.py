@@ -89,11 +89,50 @@ class PaletteFile(OwnFile):
             raise Refusal(f"{self.path}: cannot be changed in place; please edit it by hand")
         return after
 
-    def _changed(self, blocks: Blocks, old: Entry, entry: Entry) -> str:
+    def without_entry(self, kind: str, entry_id: str) -> "PaletteFile":
+        """Return the file without an entry; every other line stays, and so do comments between entries.
+
+        Raises
+        ------
+        KeyError
+            If it has no such entry.
+        Refusal
+            If the file's entries are written in a way that cannot be changed in place.
+
+        """
+        old = self.entry(kind, entry_id)
+        blocks = split_for_edit(self.path, self.source.text, KINDS)
+        place = self._place(blocks, old)
+        text = Blocks(blocks.head, (*blocks.blocks[:place], *blocks.blocks[place + 1 :])).text
+        after = _read(replace(self.source, text=text))
+        if set(after.entries) != {one for one in self.entries if one is not old}:
+            raise Refusal(f"{self.path}: cannot be changed in place; please edit it by hand")
+        return after
+
+    def renamed(self, kind: str, entry_id: str, entry: Entry) -> "PaletteFile":
+        """Return the file with `entry` in place of the one of an id, which may be another."""
+        old = self.entry(kind, entry_id)
+        blocks = split_for_edit(self.path, self.source.text, KINDS)
+        after = _read(replace(self.source, text=self._changed(blocks, old, entry)))
+        if set(after.entries) != {one for one in self.entries if one is not old} | {entry}:
+            raise Refusal(f"{self.path}: cannot be changed in place; please edit it by hand")
+        return after
+
+    def entry(self, kind: str, entry_id: str) -> Entry:
+        """Return an entry by its kind and id; KeyError if there is none."""
+        for one in self.entries:
+            if one.id == entry_id and kind_of(one) == kind:
+                return one
+        raise KeyError(f"{kind} {entry_id}")
+
+    def _place(self, blocks: Blocks, entry: Entry) -> int:
+        """Return which block an entry stands in."""
         kind = kind_of(entry)
         alike = [place for place, block in enumerate(blocks.blocks) if block.kind == kind]
-        same = [one for one in self.entries if kind_of(one) == kind]
-        place = alike[same.index(old)]
+        return alike[[one for one in self.entries if kind_of(one) == kind].index(entry)]
+
+    def _changed(self, blocks: Blocks, old: Entry, entry: Entry) -> str:
+        kind, place = kind_of(entry), self._place(blocks, old)
         block = blocks.blocks[place]
         block = replace(block, text=edit_entry(block.text, kind, entry_data(old), entry_data(entry)))
         changed = (*blocks.blocks[:place], block, *blocks.blocks[place + 1 :])

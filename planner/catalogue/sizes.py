@@ -14,6 +14,16 @@ from planner.catalogue.errors import show
 from planner.data import shared
 from planner.refusal import InvalidValue
 
+COMMON = (
+    "SS3", "SS4", "SS5", "SS6", "SS7", "SS8", "SS9", "SS10", "SS12", "SS16", "SS20", "SS30", "SS34", "SS40",
+    "SS48",
+)  # fmt: skip
+"""Sizes that are commonly sold (common practice, no source)."""
+
+FITS_MM = 0.35
+"""Farthest from a size's published range at which millimetres are still taken for it: SS20 ends at 4.8 mm,
+and sellers write 5 (our choice)."""
+
 _SPELLINGS = re.compile(r"\s*(?:ss\s*(\d{1,3})|(\d{1,3})\s*ss)\s*", re.IGNORECASE)
 
 
@@ -75,6 +85,68 @@ def check_size(value: Any) -> str:
             f"found {show(value)}; no millimetres are published for {name}: {_neighbours(int(number))}"
         )
     return name
+
+
+_MILLIMETRES = re.compile(r"(\d+(?:[.,]\d+)?)\s*mm", re.IGNORECASE)
+_APART = re.compile(r"[\s,;/&+]+|\band\b", re.IGNORECASE)
+
+
+def sizes_said(text: str) -> tuple[str, ...]:
+    """Return the sizes that a person wrote in one line, smallest first: "SS12 16 20", "20", "5 mm".
+
+    Parameters
+    ----------
+    text
+        SS numbers, of which the first alone needs its SS (or none does), and millimetres.
+
+    Raises
+    ------
+    InvalidValue
+        If a part is no size, or no size is near so many millimetres.
+
+    """
+    found: set[str] = set()
+
+    def near(match: re.Match[str]) -> str:
+        mm = float(match[1].replace(",", "."))
+        name = size_of(mm)
+        if name is None:
+            raise InvalidValue(f"found {show(match[0])}; the nearest common size is {nearest_common(mm)}")
+        found.add(name)
+        return " "
+
+    rest = _MILLIMETRES.sub(near, text)
+    joined = re.sub(r"(?i)\bss[\s-]+(?=\d)", "SS", rest)
+    for part in filter(None, _APART.split(joined)):
+        if part.lower() not in {"ss", "sizes", "size"}:
+            found.add(check_size(f"SS{part}" if part.isdigit() else part))
+    if not found:
+        raise InvalidValue(f"found {show(text)}; sizes are written like SS12 16 20, or 5 mm")
+    known = list(sizes())
+    return tuple(sorted(found, key=known.index))
+
+
+def off_mm(name: str, mm: float) -> float:
+    """Return how far millimetres are from a size's published range; 0 within it.
+
+    Whole millimetres are how sellers round: those that the nominal diameter rounds to are right.
+    """
+    one = size(name)
+    if mm == int(mm) and round(one.nominal_mm) == mm:
+        return 0.0
+    low, high = one.min_mm or one.nominal_mm, one.max_mm or one.nominal_mm
+    return round(max(low - mm, mm - high, 0.0), 3)
+
+
+def size_of(mm: float) -> str | None:
+    """Return the common size that millimetres are taken for; None where none is near."""
+    near = nearest_common(mm)
+    return near if off_mm(near, mm) <= FITS_MM else None
+
+
+def nearest_common(mm: float) -> str:
+    """Return the common size whose range, and then whose nominal diameter, is nearest."""
+    return min(COMMON, key=lambda name: (off_mm(name, mm), abs(sizes()[name].nominal_mm - mm)))
 
 
 def _neighbours(number: int) -> str:

@@ -5,7 +5,9 @@ from typing import Any
 import click
 
 from planner.cli.fields import Number, OneOf, Rectangle, Size, Whole
+from planner.cli.guard import Commands
 from planner.cli.options import PATH, together, with_output, with_to
+from planner.cli.own_commands import add_coating, add_stone, keeping
 
 _with_source = click.option(
     "--from", "source", type=OneOf(["picked", "photo", "measured"]), default="picked",
@@ -44,7 +46,12 @@ _with_keeping = together(
 """What all three have in common."""
 
 
-@click.command("coating", short_help="Find a coating's film from coated samples.")
+@click.group("coating", cls=Commands, short_help="Keep coatings of yours, and find their films.")
+def coating() -> None:
+    """Keep coatings of your own, and find a coating's film from samples that you look at."""
+
+
+@coating.command("look", short_help="Find a coating's film from coated samples.")
 @click.option(
     "--on", multiple=True, metavar="STONE=COLOUR|PLACE",
     help="A coated stone and the colour of its glow in even daylight: six digits (tackle-jet=3a2f6b), a hue "
@@ -68,7 +75,7 @@ _with_keeping = together(
 @click.option("--foresee", "others", multiple=True, metavar="STONE",
               help="Say what the coating makes of this stone too. May be given several times.")  # fmt: skip
 @_with_keeping
-def coating(**given: Any) -> None:
+def look_at_coating(**given: Any) -> None:
     """Find the films that give coated samples their colours.
 
     One clear layer is looked for: its material, thickness and evenness. Often several thicknesses fit:
@@ -80,7 +87,12 @@ def coating(**given: Any) -> None:
     coating_seen.show(**given)
 
 
-@click.command("stone", short_help="Find a stone's body from its colour.")
+@click.group("stone", cls=Commands, short_help="Keep stones of yours, and find what colours them.")
+def stone() -> None:
+    """Keep stones of your own: by a name, a colour and sizes, or by a look at one."""
+
+
+@stone.command("look", short_help="Find a stone's body from its colour.")
 @click.option(
     "--colour", metavar="COLOUR",
     help="Colour of the uncoated stone in even daylight, on white: six digits or an ISCC-NBS name.",
@@ -101,7 +113,7 @@ def coating(**given: Any) -> None:
 @click.option("--size", required=True, type=Size(), metavar="SIZE", help="Size in which it was seen.")
 @click.option("--body", metavar="COLOURANT|smooth", help="Which of the bodies found to keep. [the nearest]")
 @_with_keeping
-def stone(**given: Any) -> None:
+def look_at_stone(**given: Any) -> None:
     """Find what colours the body of an uncoated stone.
 
     Each single colourant is tried for its concentration, and a smooth absorption that gives the very
@@ -136,3 +148,9 @@ def arrived(**given: Any) -> None:
     from planner.cli import arriving
 
     arriving.show(**given)
+
+
+stone.add_command(add_stone)
+coating.add_command(add_coating)
+for group, kind in ((stone, "stone"), (coating, "coating")):
+    keeping(group, kind)

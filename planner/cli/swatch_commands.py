@@ -7,6 +7,7 @@ import click
 from planner.cli.fields import Number, OneOf, Rectangle
 from planner.cli.guard import Commands
 from planner.cli.options import PATH, together, with_json, with_to
+from planner.cli.own_commands import keeping
 
 _with_keeping = together(
     click.option(
@@ -116,3 +117,6 @@ def measured(**given: Any) -> None:
     from planner.cli import taking
 
     taking.measured(**given)
+
+
+keeping(swatch, "swatch")

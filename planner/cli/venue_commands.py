@@ -7,6 +7,7 @@ import click
 from planner.cli.fields import Number, OneOf, Size, Tolerance
 from planner.cli.guard import Commands
 from planner.cli.options import PATH, with_grade, with_json, with_output, with_to
+from planner.cli.own_commands import keeping
 
 
 @click.group("venue", cls=Commands, short_help="Make, show and compare venues.")
@@ -82,3 +83,6 @@ def compare(**given: Any) -> None:
     from planner.cli import venue_comparing
 
     venue_comparing.show(**given)
+
+
+keeping(venue, "venue")

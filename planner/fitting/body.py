@@ -177,6 +177,11 @@ def _look(at: Placed, body: Floats, venue: Venue | None = None) -> Floats:
     return perceived(glow_of(glass, 0.0, bare, body, size, (place,), cloth)[0, :, 0], place)
 
 
+def look_of(at: Placed) -> Floats:
+    """Return (3,) CIELAB of an uncoated stone in even daylight, averaged over all its flashes."""
+    return _look(at, absorption(at.stone, at.cut)[None])[0]
+
+
 @lru_cache(maxsize=8)
 def _uncoated(glass: Gem) -> Floats:
     return stacked_factors(glass, [(None, states(None, full=False))])

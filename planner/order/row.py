@@ -8,6 +8,7 @@ from functools import lru_cache
 from typing import Any, TypeVar, cast
 
 from planner.catalogue.errors import show
+from planner.catalogue.sizes import size_of
 from planner.catalogue.stone import Material
 from planner.order import numbers
 from planner.order.columns import MONEY, Column
@@ -15,7 +16,7 @@ from planner.order.matching import Matcher
 from planner.order.numbers import Mark
 from planner.order.offer import ROUND, Offer
 from planner.order.sheet import Cell
-from planner.order.sizing import mm_in, size_in, size_of
+from planner.order.sizing import mm_in, size_in
 from planner.order.words import means, plain, words
 from planner.refusal import InvalidValue
 

@@ -3,17 +3,7 @@
 import re
 from functools import lru_cache
 
-from planner.catalogue.sizes import check_size, size, sizes
-
-COMMON = (
-    "SS3", "SS4", "SS5", "SS6", "SS7", "SS8", "SS9", "SS10", "SS12", "SS16", "SS20", "SS30", "SS34", "SS40",
-    "SS48",
-)  # fmt: skip
-"""Sizes that are commonly sold (common practice, no source)."""
-
-FITS_MM = 0.35
-"""Farthest from a size's published range at which millimetres are still taken for it: SS20 ends at 4.8 mm,
-and sellers write 5 (our choice)."""
+from planner.catalogue.sizes import check_size, nearest_common, off_mm
 
 BETTER_MM = 0.1
 """How much nearer another size must be before it is asked about (our choice)."""
@@ -60,30 +50,7 @@ def mm_in(text: str) -> tuple[float, float | None] | None:
     return max(first, second), min(first, second)
 
 
-def off_mm(name: str, mm: float) -> float:
-    """Return how far millimetres are from a size's published range; 0 within it.
-
-    Whole millimetres are how sellers round: those that the nominal diameter rounds to are right.
-    """
-    one = size(name)
-    if mm == int(mm) and round(one.nominal_mm) == mm:
-        return 0.0
-    low, high = one.min_mm or one.nominal_mm, one.max_mm or one.nominal_mm
-    return round(max(low - mm, mm - high, 0.0), 3)
-
-
-def size_of(mm: float) -> str | None:
-    """Return the common size that millimetres are taken for; None where none is near."""
-    near = _nearest(mm)
-    return near if off_mm(near, mm) <= FITS_MM else None
-
-
 def fits_better(name: str, mm: float) -> str | None:
     """Return a common size that millimetres fit better than the one named; None where none does."""
-    other = _nearest(mm)
+    other = nearest_common(mm)
     return other if other != name and off_mm(name, mm) - off_mm(other, mm) > BETTER_MM else None
-
-
-def _nearest(mm: float) -> str:
-    """Return the common size whose range, and then whose nominal diameter, is nearest."""
-    return min(COMMON, key=lambda name: (off_mm(name, mm), abs(sizes()[name].nominal_mm - mm)))

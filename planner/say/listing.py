@@ -16,8 +16,8 @@ from planner.refusal import Refusal
 from planner.say.document import Column, Document, Literally, Part, Row, Sentence, Table
 
 _INVENTED = (
-    "All of these are invented, to try the planner with. Your own go into palette files: planner demo FOLDER "
-    "writes copies to begin from."
+    "What is called invented is there to try the planner with. Your own go into palette files: planner demo "
+    "FOLDER writes copies to begin from."
 )
 
 
@@ -41,7 +41,7 @@ def _parts(palette: Palette, kind: str, *, origin: bool) -> Iterator[Part]:
     yield Table(columns, tuple(_row(one, palette, kind, origin=origin) for one in entries))
     if kind == "coating":
         yield Sentence("Uncoated is always there too: its id is none.")
-    if all(one.basis == "invented" for one in entries):
+    if any(one.basis == "invented" for one in entries):
         yield Sentence(_INVENTED)
 
 

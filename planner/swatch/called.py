@@ -214,7 +214,9 @@ def _spelt(word: str, survey: _Survey) -> str:
     known = _vocabulary(survey)
     if word in known or len(word) < 3:
         return word
-    near = process.extractOne(word, known, scorer=fuzz.ratio, score_cutoff=_SPELT)
+    # Few people misspell a first letter, and "number" is no umber.
+    alike = [one for one in known if one[0] == word[0]]
+    near = process.extractOne(word, alike, scorer=fuzz.ratio, score_cutoff=_SPELT)
     return near[0] if near else word
 
 
@@ -228,5 +230,7 @@ def _asked(text: str, most: int, survey: _Survey) -> list[Named]:
     """Return names on the list that are like what was typed, to be asked about."""
     from rapidfuzz import fuzz, process
 
-    near = process.extract(text, list(survey.lab), scorer=fuzz.WRatio, limit=most + 1, score_cutoff=_NEAR)
+    near = process.extract(
+        text, list(survey.lab), scorer=fuzz.token_sort_ratio, limit=most + 1, score_cutoff=_NEAR
+    )
     return [Named(name, survey.lab[name], NAME_UNCERTAINTY, exact=False) for name, _, _ in near]

@@ -73,7 +73,8 @@ def test_json_has_every_key_with_its_type(reading):
         assert one["text"]
         assert one["do"]
     assert data["cannot_tell"] is None
-    assert data["basis"] == dict.fromkeys(("stone", "coating", "cut", "swatch", "cloth", "venue"), "invented")
+    parts = ("stone", "coating", "swatch", "cloth", "venue")
+    assert data["basis"] == {**dict.fromkeys(parts, "invented"), "cut": "estimated"}
     assert data["notes"] == []
     assert data["picture"] is None
 
@@ -100,7 +101,7 @@ def test_what_is_said_in_words_is_what_the_figures_say(planner, reading):
         assert f"What to do: {one['do']}" in flat
     for other in data["instead"]:
         assert f"--stone {other['stone']['id']} --coating " in shown
-    assert "Basis: stone, coating, cut, swatch and venue invented." in shown
+    assert "Basis: stone, coating, swatch and venue invented; cut estimated." in shown
     assert "are invented" in shown
     assert max(map(len, shown.splitlines())) <= 80
     order = [flat.index(word) for word in (data["sentence"], " Warnings ", " Figures ", " Basis: ", " Next ")]

@@ -181,7 +181,7 @@ def marks(shots):
 
 def test_a_card_is_fitted_from_its_photographs_and_kept(planner, shots, tmp_path):
     mine = tmp_path / "mine.toml"
-    args = ("coating", *marks(shots), "--light", "daylight")
+    args = ("coating", "look", *marks(shots), "--light", "daylight")
     data = json.loads(planner(*args, "--save", "card-film", "--to", mine, "--json").stdout)
     assert data["fits"]
     assert [one["stones"] for one in data["kinds_seen"]] == [
@@ -194,14 +194,14 @@ def test_a_card_is_fitted_from_its_photographs_and_kept(planner, shots, tmp_path
 
 def test_unmarked_stones_are_listed_with_their_numbers(planner, shots):
     path = shots[0].picture.path
-    shown = planner("coating", "--photo", path).stdout
+    shown = planner("coating", "look", "--photo", path).stdout
     assert "stones 1 at" in shown
-    data = json.loads(planner("coating", "--photo", path, "--json").stdout)
+    data = json.loads(planner("coating", "look", "--photo", path, "--json").stdout)
     many = len(data["photographs"][0]["stones"])
     assert many >= 9
     assert (
         "the planner makes out 1 to"
-        in planner("coating", "--photo", path, "--on", f"tackle-jet={many + 1}", status=2).stderr
+        in planner("coating", "look", "--photo", path, "--on", f"tackle-jet={many + 1}", status=2).stderr
     )
 
 
@@ -213,8 +213,8 @@ def test_what_came_and_an_uncoated_stone_are_read_off_photographs(planner, folde
     )
     path, mine = photo.picture.path, tmp_path / "mine.toml"
     body = json.loads(planner(
-        "stone", "--photo", path, "--light", "daylight", "--material", stones[0].stone.material, "--cut",
-        stones[0].stone.cut, "--size", "SS20", "--save", "box-red", "--to", mine, "--json",
+        "stone", "look", "--photo", path, "--light", "daylight", "--material", stones[0].stone.material,
+        "--cut", stones[0].stone.cut, "--size", "SS20", "--save", "box-red", "--to", mine, "--json",
     ).stdout)  # fmt: skip
     assert body["fits"]
     assert load(mine).stones["box-red"].basis == "estimated"
@@ -240,6 +240,6 @@ def test_what_came_and_an_uncoated_stone_are_read_off_photographs(planner, folde
 )
 def test_marks_that_cannot_be_are_refused_in_one_sentence(planner, shots, args, says):
     path = str(shots[0].picture.path)
-    result = planner("coating", *(one.replace("{card}", path) for one in args), status=2)
+    result = planner("coating", "look", *(one.replace("{card}", path) for one in args), status=2)
     assert says in result.stderr
     assert result.stderr.count("\n") == 1

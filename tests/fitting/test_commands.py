@@ -12,11 +12,11 @@ from planner.data import demo
 from planner.reading.matter import QUICK
 from planner.reading.question import Question, typed_colour
 
-CARD = ("coating", "--on", "tackle-jet=5a5b9e", "--on", "shackle-red=d0507f")
+CARD = ("coating", "look", "--on", "tackle-jet=5a5b9e", "--on", "shackle-red=d0507f")
 CAME = ("arrived", "--stone", "pulley-blue", "--coating", "halyard-aurora", "--size", "SS20")
-NEVER = ("coating", "--on", "tackle-jet=ff1000", "--on", "shackle-red=00ff00")
+NEVER = ("coating", "look", "--on", "tackle-jet=ff1000", "--on", "shackle-red=00ff00")
 KEEP = ("--save", "x", "--to", "y.toml")
-BODY = ("stone", "--material", "glass", "--cut", "twelve", "--size", "ss20")
+BODY = ("stone", "look", "--material", "glass", "--cut", "twelve", "--size", "ss20")
 
 
 @pytest.fixture
@@ -69,7 +69,7 @@ def test_what_is_saved_without_a_file_can_be_tried_at_once(planner):
         "try", "--stone", "kelp-teal", "--coating", "none", "--size", "SS20", "--swatch", "2a4b9c",
         "--venue", "noon", "--grade", "quick",
     ).stdout  # fmt: skip
-    assert "stone and swatch estimated" in " ".join(shown.split())
+    assert "stone, cut and swatch estimated" in " ".join(shown.split())
 
 
 def test_a_coating_is_saved_among_a_persons_comments(planner, tmp_path):
@@ -133,11 +133,11 @@ def test_a_lot_that_came_is_saved(planner, tmp_path):
 @pytest.mark.parametrize(
     ("args", "said"),
     [
-        (("coating",), "--on: is missing"),
-        (("coating", "--on", "tackle-jet"), "STONE=COLOUR"),
-        (("coating", "--on", "tackle-jet="), "STONE=COLOUR"),
-        (("coating", "--on", "no-stone=2a4b9c"), "there is no such stone"),
-        (("coating", "--on", "tackle-jet=blurple"), "is no colour"),
+        (("coating", "look"), "--on: is missing"),
+        (("coating", "look", "--on", "tackle-jet"), "STONE=COLOUR"),
+        (("coating", "look", "--on", "tackle-jet="), "STONE=COLOUR"),
+        (("coating", "look", "--on", "no-stone=2a4b9c"), "there is no such stone"),
+        (("coating", "look", "--on", "tackle-jet=blurple"), "is no colour"),
         ((*CARD, "--flash", "tackle-clear=blue"), "--venue: is missing"),
         ((*CARD, "--flash", "tackle-clear=brown", "--venue", "rink"), "main hue of a flash is one of"),
         ((*CARD, "--flash", "tackle-clear=blue", "--venue", "noon"), "no small lamp"),

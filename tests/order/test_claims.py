@@ -7,12 +7,13 @@ from decimal import Decimal
 import pytest
 
 from planner.catalogue.palette import load
+from planner.catalogue.sizes import COMMON, off_mm, size_of
 from planner.data import demo
 from planner.order.bands import HEADINGS, Band, confirmed, read_bands
 from planner.order.claims import CHECKS, CODES, Circumstances, by_kind, concerns, kind_of, title_counts
 from planner.order.landed import Rates
 from planner.order.offer import Offer
-from planner.order.sizing import COMMON, fits_better, off_mm, size_of
+from planner.order.sizing import fits_better
 from planner.refusal import Refusal
 
 TODAY = date(2030, 1, 10)

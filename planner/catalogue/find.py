@@ -1,0 +1,84 @@
+"""Entries by what people call them: an id, a name in any spelling of capitals and accents, a trade word."""
+
+import unicodedata
+from collections.abc import Mapping
+from typing import Final, TypeVar
+
+from planner.catalogue.coating import NONE
+from planner.catalogue.errors import show
+from planner.catalogue.fields import Entry
+
+EntryT = TypeVar("EntryT", bound=Entry)
+
+_TRADE: Final[Mapping[str, Mapping[str, str]]] = {
+    "coating": {
+        **dict.fromkeys(("uncoated", "bare", "plain", "no coating", "without"), NONE),
+        **dict.fromkeys(
+            ("ab", "aurora", "aurora borealis", "ab coated", "ab coating", "half coated", "half coated ab",
+             "iridescent", "rainbow"), "ab",
+        ),
+    },
+    "cut": {
+        "8": "eight", "12": "twelve", "16": "sixteen", "8+8": "sixteen", "cabochon": "dome", "smooth": "dome",
+    },
+}  # fmt: skip
+"""Trade words for entries that are there with every palette (common practice, no source)."""
+
+_LIKE: Final = 60.0
+"""Likeness, out of 100, from which a name is worth suggesting (our choice)."""
+
+
+def key(said: str) -> str:
+    """Return a name without capitals, accents and marks: "Überrock-Blau" is "uberrock blau"."""
+    bare = unicodedata.normalize("NFKD", said.casefold())
+    letters = "".join(one for one in bare if not unicodedata.combining(one))
+    return " ".join("".join(one if one.isalnum() or one == "+" else " " for one in letters).split())
+
+
+def id_of(kind: str, said: str, known: Mapping[str, Entry]) -> str | None:
+    """Return the id of what is meant; None where nothing is called so, or several things are.
+
+    Parameters
+    ----------
+    kind
+        Such as "stone".
+    said
+        An id, a name, or a trade word.
+    known
+        Entries of that kind by id.
+
+    """
+    if said in known or (kind == "coating" and said == NONE):
+        return said
+    wanted = key(said)
+    same = [one.id for one in known.values() if wanted in {key(one.name), key(one.id)}]
+    if len(same) == 1:
+        return same[0]
+    trade = _TRADE.get(kind, {}).get(wanted)
+    return trade if trade in known or trade == NONE else None
+
+
+def near(said: str, known: Mapping[str, EntryT], most: int = 3) -> tuple[EntryT, ...]:
+    """Return the entries whose names or ids are like what was said, the likest first."""
+    from rapidfuzz import fuzz, process
+
+    wanted = key(said)
+    names = {one.id: f"{key(one.name)} {key(one.id)}" for one in known.values()}
+    found = process.extract(wanted, names, scorer=fuzz.token_set_ratio, limit=most, score_cutoff=_LIKE)
+    return tuple(known[one] for _, _, one in found)
+
+
+def hint(said: str, known: Mapping[str, EntryT]) -> str:
+    """Return the end of a refusal: what may have been meant."""
+    like = near(said, known)
+    if like:
+        return f"did you mean {' or '.join(f'{one.name} ({one.id})' for one in like)}?"
+    if not known:
+        return "there is none yet"
+    listed = ", ".join(list(known)[:12])
+    return f"there are {listed}{f' and {len(known) - 12:,} more' if len(known) > 12 else ''}"
+
+
+def not_found(kind: str, said: str, known: Mapping[str, EntryT]) -> str:
+    """Return one sentence for a name that nothing has."""
+    return f"found {show(said)}; there is no such {kind}: {hint(said, known)}"

@@ -1,0 +1,132 @@
+"""A person's own entries: added, changed, copied, renamed and removed, each file's other lines untouched.
+
+Every step returns a `Step`, which says what was done and takes it back. Nothing that is not hers is changed:
+the demo and what is commonly sold stay as they are.
+"""
+
+from collections.abc import Collection
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from planner import atomic
+from planner.catalogue.errors import show, suggest
+from planner.catalogue.fields import Entry
+from planner.catalogue.keep import free_id, own_file
+from planner.catalogue.palette import COMMON, Palette
+from planner.catalogue.palette_file import PaletteFile, kind_of, new_palette_file, read_palette_file
+from planner.data import demo
+from planner.refusal import Refusal
+
+
+@dataclass(frozen=True)
+class Step:
+    """Something that was done to a file of a person's own."""
+
+    entry: Entry
+    """The entry as it is now, or as it was where it was removed."""
+    before: PaletteFile
+    after: PaletteFile
+
+    def back(self) -> PaletteFile:
+        """Take it back, and return the file as it is then.
+
+        Raises
+        ------
+        Refusal
+            If the file changed meanwhile.
+
+        """
+        source = replace(self.after.source, text=self.before.source.text)
+        return replace(self.before, source=source).save()
+
+
+def is_own(palette: Palette, kind: str, entry_id: str) -> bool:
+    """Say whether an entry is a person's own, and not the demo's or one that is commonly sold."""
+    path = palette.origin(kind, entry_id).path
+    return path.name != COMMON and demo() not in path.parents
+
+
+def add(entry: Entry, palette: Palette, *, palettes: Path | None = None, over: bool = False) -> Step:
+    """Add an entry to the file of its kind, or put it in place of hers of the same id.
+
+    Raises
+    ------
+    Refusal
+        If the id is taken and `over` is not asked for, or is the demo's; or the file cannot be used.
+
+    """
+    kind = kind_of(entry)
+    if entry.id in palette.entries(kind):
+        if not over:
+            raise Refusal(
+                f"there is a {kind} {show(entry.id)} already ({palette.origin(kind, entry.id)}); give it "
+                "another name, or replace that one (--replace)"
+            )
+        file = _file_of(palette, kind, entry.id)
+    else:
+        path = own_file(kind, palettes)
+        atomic.make_folder(path.parent)
+        about = f"My own {path.stem}."
+        file = read_palette_file(path) if path.exists() else new_palette_file(path, about)
+    return Step(entry, file, file.with_entry(entry).save())
+
+
+def named(entry: Entry, name: str, taken: Collection[str]) -> Entry:
+    """Return an entry under a new name, with an id made from it that nothing has yet."""
+    data = {**entry.model_dump(exclude_unset=True), "name": name, "id": free_id(name, taken, kind_of(entry))}
+    return type(entry).model_validate(data)
+
+
+def copy(palette: Palette, kind: str, entry_id: str, name: str, *, palettes: Path | None = None) -> Step:
+    """Add a copy of any entry under another name."""
+    known = palette.entries(kind)
+    return add(named(known[entry_id], name, known), palette, palettes=palettes)
+
+
+def change(entry: Entry, palette: Palette) -> Step:
+    """Put an entry in place of hers of the same id."""
+    file = _file_of(palette, kind_of(entry), entry.id)
+    return Step(entry, file, file.with_entry(entry).save())
+
+
+def rename(palette: Palette, kind: str, entry_id: str, name: str, *, keep_id: bool = True) -> Step:
+    """Give an entry of hers another name; its id stays, since jobs name it, unless that is not wanted."""
+    file = _file_of(palette, kind, entry_id)
+    old = palette.entries(kind)[entry_id]
+    if keep_id:
+        new = type(old).model_validate({**old.model_dump(exclude_unset=True), "name": name})
+    else:
+        new = named(old, name, {*palette.entries(kind)} - {entry_id})
+    return Step(new, file, file.renamed(kind, entry_id, new).save())
+
+
+def remove(palette: Palette, kind: str, entry_id: str) -> Step:
+    """Remove an entry of hers.
+
+    Raises
+    ------
+    Refusal
+        If it is not hers, or something of hers needs it.
+
+    """
+    file = _file_of(palette, kind, entry_id)
+    if kind == "cut":
+        users = [one.name for one in palette.stones.values() if one.cut == entry_id]
+        if users:
+            more = f" and {len(users) - 1} more" if len(users) > 1 else ""
+            raise Refusal(f"cut {show(entry_id)}: {users[0]}{more} has it; remove or change that first")
+    old = palette.entries(kind)[entry_id]
+    return Step(old, file, file.without_entry(kind, entry_id).save())
+
+
+def _file_of(palette: Palette, kind: str, entry_id: str) -> PaletteFile:
+    """Return the file of an entry of hers, as it is on the disk now."""
+    known = palette.entries(kind)
+    if entry_id not in known:
+        raise Refusal(f"there is no {kind} {show(entry_id)}; {suggest(entry_id, known)}")
+    if not is_own(palette, kind, entry_id):
+        raise Refusal(
+            f"the {kind} {show(entry_id)} comes with the planner and stays as it is; make a copy of it "
+            "under a name of your own, and change that"
+        )
+    return read_palette_file(palette.origin(kind, entry_id).path)

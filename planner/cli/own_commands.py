@@ -1,0 +1,90 @@
+"""What can be typed about a person's own entries: adding, copying, renaming and removing them."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeAlias
+
+import click
+
+from planner.cli.fields import OneOf
+from planner.cli.options import with_output
+
+Done: TypeAlias = Callable[..., None]
+
+MATERIALS = ("acrylic", "glass", "lead-free crystal", "lead crystal")
+
+
+def keeping(group: click.Group, kind: str) -> None:
+    """Give the commands copy, rename and remove to the group of a kind of entry."""
+
+    def command(
+        name: str, short: str, *, named: bool
+    ) -> Callable[[Callable[..., None]], Callable[..., None]]:
+        def decorate(done: Callable[..., None]) -> Callable[..., None]:
+            made: Any = with_output(done)
+            if named:
+                made = click.argument("name")(made)
+            group.command(name, short_help=short)(click.argument("which", metavar=kind.upper())(made))
+            return done
+
+        return decorate
+
+    @command("copy", f"Copy a {kind} under another name.", named=True)
+    def copy(which: str, name: str, palettes: Path | None, as_data: bool) -> None:
+        """Copy any entry, the demo's too, under a NAME of your own, to be changed."""
+        from planner.cli import own_entries
+
+        own_entries.copy(kind, which, name, palettes, as_data=as_data)
+
+    @command("rename", f"Give a {kind} of yours another name.", named=True)
+    def rename(which: str, name: str, palettes: Path | None, as_data: bool) -> None:
+        """Give an entry of yours another NAME; jobs that take it go on taking it."""
+        from planner.cli import own_entries
+
+        own_entries.rename(kind, which, name, palettes, as_data=as_data)
+
+    @command("remove", f"Remove a {kind} of yours.", named=False)
+    def remove(which: str, palettes: Path | None, as_data: bool) -> None:
+        """Remove an entry of yours; the file as it was stays beside it as a backup."""
+        from planner.cli import own_entries
+
+        own_entries.remove(kind, which, palettes, as_data=as_data)
+
+
+_REPLACE = click.option("--replace", "over", is_flag=True, help="Put it in place of yours of the same name.")
+
+
+@click.command("add", short_help="Add a stone of yours: a name, a colour, sizes.")
+@click.argument("name")
+@click.option("--colour", default="", metavar="COLOUR",
+              help="Colour of the uncoated stone by the window: royal blue, 2a4b9c, clear, jet. [as its name "
+              "says]")  # fmt: skip
+@click.option("--sizes", required=True, metavar="SIZES", help='All sizes at once: "SS12 16 20 30", "5 mm".')
+@click.option("--seen", "seen_size", metavar="SIZE", help="Size that the colour is of. [the middle one]")
+@click.option("--material", type=OneOf(MATERIALS), default="glass", show_default=True, help="Made of.")
+@click.option(
+    "--cut", default="twelve", show_default=True, metavar="CUT", help="Its cut (planner list cuts)."
+)
+@click.option("--foil", type=OneOf(["silver", "aluminium", "none"]), default="silver", show_default=True,
+              help="The mirror on its back.")  # fmt: skip
+@_REPLACE
+@with_output
+def add_stone(**given: Any) -> None:
+    """Add a stone as you know it: planner stone add "Royal blue" --sizes "SS16 20"."""
+    from planner.cli import own_entries
+
+    own_entries.add_stone(**given)
+
+
+@click.command("add", short_help="Add a coating of yours, by a name and what it is like.")
+@click.argument("name")
+@click.option("--like", default="AB", show_default=True, metavar="COATING",
+              help="The coating that it begins as: AB is every aurora film that is sold. A look at a sample "
+              "(planner coating look) narrows it.")  # fmt: skip
+@_REPLACE
+@with_output
+def add_coating(**given: Any) -> None:
+    """Add a coating under the name by which you buy it."""
+    from planner.cli import own_entries
+
+    own_entries.add_coating(**given)

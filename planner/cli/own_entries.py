@@ -1,0 +1,93 @@
+"""A person's own entries kept from the command line."""
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TypeVar
+
+import click
+
+from planner.catalogue import own
+from planner.catalogue.coating import NONE
+from planner.catalogue.find import id_of, not_found
+from planner.catalogue.palette import Palette
+from planner.catalogue.sizes import sizes_said
+from planner.cli import text
+from planner.cli.ask import palette_of
+from planner.fitting.own_stone import own_stone
+from planner.refusal import Refusal
+from planner.say.as_json import json_text
+from planner.say.as_text import text as as_text
+from planner.say.document import Document
+from planner.say.own import step_told
+
+T = TypeVar("T")
+
+
+def add_stone(
+    *, name: str, colour: str, sizes: str, seen_size: str | None, material: str, cut: str, foil: str,
+    over: bool, palettes: Path | None, as_data: bool,
+) -> None:  # fmt: skip
+    """Keep a stone made from words."""
+    palette = palette_of(palettes)
+    shape = palette.cuts[_called("cut", cut, palette)]
+    offered = _refusing("--sizes", lambda: sizes_said(sizes))
+    seen = None if seen_size is None else _refusing("--seen", lambda: sizes_said(seen_size)[0])
+    taken = () if over else tuple(palette.stones)
+    made = _refusing("--colour" if colour else "NAME", lambda: own_stone(
+        name, offered, shape, colour=colour, seen_size=seen, material=material, foil=foil, taken=taken,
+    ))  # fmt: skip
+    step = own.add(made.stone, palette, palettes=palettes, over=over)
+    _print(step_told("add", step, made.remarks, made.stone.colour), as_data=as_data)
+
+
+def add_coating(*, name: str, like: str, over: bool, palettes: Path | None, as_data: bool) -> None:
+    """Keep a coating that begins as another one."""
+    palette = palette_of(palettes)
+    known = palette.coatings
+    found = _called("coating", like, palette)
+    if found == NONE:
+        raise Refusal("--like: found uncoated, which needs no entry; name a coating (planner list coatings)")
+    entry = own.named(known[found], name, () if over else tuple(known))
+    step = own.add(entry, palette, palettes=palettes, over=over)
+    remark = f"It begins as {known[found].name}; a look at a sample narrows it (planner coating look)."
+    _print(step_told("add", step, (remark,)), as_data=as_data)
+
+
+def copy(kind: str, which: str, name: str, palettes: Path | None, *, as_data: bool) -> None:
+    """Copy an entry under another name."""
+    palette = palette_of(palettes)
+    step = own.copy(palette, kind, _called(kind, which, palette), name, palettes=palettes)
+    _print(step_told("copy", step), as_data=as_data)
+
+
+def rename(kind: str, which: str, name: str, palettes: Path | None, *, as_data: bool) -> None:
+    """Give an entry another name."""
+    palette = palette_of(palettes)
+    step = own.rename(palette, kind, _called(kind, which, palette), name)
+    _print(step_told("rename", step), as_data=as_data)
+
+
+def remove(kind: str, which: str, palettes: Path | None, *, as_data: bool) -> None:
+    """Remove an entry."""
+    palette = palette_of(palettes)
+    _print(step_told("remove", own.remove(palette, kind, _called(kind, which, palette))), as_data=as_data)
+
+
+def _called(kind: str, said: str, palette: Palette) -> str:
+    known = palette.entries(kind)
+    found = id_of(kind, said, known)
+    if found is None:
+        raise Refusal(not_found(kind, said, known))
+    return found
+
+
+def _refusing(option: str, made: Callable[[], T]) -> T:
+    """Return what is made of an option, or refuse that option."""
+    try:
+        return made()
+    except ValueError as problem:
+        raise click.BadParameter(str(problem), param_hint=option) from None
+
+
+def _print(told: Document, *, as_data: bool) -> None:
+    click.echo(json_text(told) if as_data else as_text(told, text.page()))

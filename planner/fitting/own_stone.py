@@ -1,0 +1,114 @@
+"""A stone as its owner knows it: a name, a colour in words or digits, sizes, foil, and no chemistry."""
+
+from collections.abc import Collection
+from dataclasses import dataclass
+from typing import Any, Final
+
+import numpy as np
+
+from planner.catalogue.cut import Cut
+from planner.catalogue.keep import free_id
+from planner.catalogue.stone import Stone
+from planner.colour.difference import delta_e
+from planner.colour.screen import lab_to_srgb, to_hex
+from planner.fitting.body import look_of
+from planner.fitting.sight import Placed
+from planner.refusal import InvalidValue
+from planner.swatch.taken import Taken
+from planner.swatch.typed import from_text
+
+USUAL_MATERIAL: Final = "glass"
+USUAL_CUT: Final = "twelve"
+"""What a stone is taken for where nobody says: the commonest kind (common practice, no source)."""
+
+_JET: Final = 16.0
+"""L* of a colour without hue below which a stone is jet: black cloth and black glass are 8 to 16."""
+
+_HUELESS: Final = 8.0
+"""C* below which so dark a colour counts as black and not as navy or wine (our choice)."""
+
+_CLEAR: Final = frozenset({"clear", "crystal", "crystal clear", "transparent", "colourless", "colorless"})
+
+_TOLD: Final = 4.0
+"""ΔE00 from which it is told that a stone cannot have the colour it was given: plainly another shade."""
+
+
+@dataclass(frozen=True, eq=False)
+class OwnStone:
+    """A stone made from what its owner said."""
+
+    stone: Stone
+    remarks: tuple[str, ...]
+    """What was taken for granted or could not be, one sentence each."""
+
+
+def own_stone(
+    name: str, sizes: tuple[str, ...], cut: Cut, *, colour: str = "", seen_size: str | None = None,
+    material: str = USUAL_MATERIAL, foil: str = "silver", taken: Collection[str] = (),
+) -> OwnStone:  # fmt: skip
+    """Return a stone from its owner's words.
+
+    Parameters
+    ----------
+    name
+        As she calls it; its id is made from it.
+    sizes
+        Those she has or can have, smallest first.
+    cut
+        Its cut.
+    colour
+        Of the uncoated stone in daylight: digits, a name, "clear" or "jet"; heard in `name` where empty.
+    seen_size
+        The size that the colour is of; the middle one of `sizes` when not given.
+    material, foil
+        As an entry has them.
+    taken
+        Ids that stones have already.
+
+    Raises
+    ------
+    InvalidValue, ValueError
+        If no colour is heard in the name and none is given.
+
+    """
+    said = colour or name
+    middle = seen_size or sizes[len(sizes) // 2]
+    fields: dict[str, Any] = {
+        "id": free_id(name, taken, "stone"), "name": name, "basis": "estimated", "material": material,
+        "cut": cut.id, "foil": foil, "sizes": list(sizes),
+    }  # fmt: skip
+    if " ".join(said.lower().split()) in _CLEAR:
+        return OwnStone(Stone.model_validate(fields), ())
+    try:
+        heard = from_text(said)
+    except ValueError as problem:
+        if colour:
+            raise
+        raise InvalidValue(
+            f"no colour is heard in the name {name!r}; give one, such as 2a4b9c or royal blue"
+        ) from problem
+    remarks = list(heard.notes) if colour or heard.notes else []
+    if _jet(heard):
+        return OwnStone(
+            Stone.model_validate({**fields, "opaque": True}),
+            (*remarks, "So dark a stone is taken as jet: only its surface reflects."),
+        )
+    wanted = heard.colour.lab
+    stone = Stone.model_validate({**fields, "colour": to_hex(lab_to_srgb(wanted)[0]), "seen_size": middle})
+    remarks += _reached(stone, cut, middle, wanted)
+    return OwnStone(stone, tuple(remarks))
+
+
+def _jet(heard: Taken) -> bool:
+    L, a, b = heard.colour.lab
+    return bool(_JET >= L and np.hypot(a, b) < _HUELESS)
+
+
+def _reached(stone: Stone, cut: Cut, size: str, wanted: np.ndarray) -> list[str]:
+    """Return a sentence where glass cannot have the colour that was given."""
+    got = look_of(Placed(stone, cut, size))
+    if delta_e(got, wanted) < _TOLD:
+        return []
+    if got[0] > wanted[0]:
+        return ["No coloured glass is so dark, since its surface reflects: the darkest of that hue is taken."]
+    return ["No foiled stone is so light or so vivid: the nearest that can be is taken."]
