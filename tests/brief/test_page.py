@@ -259,6 +259,17 @@ def test_a_pairing_that_left_the_palette(job, palette):
         gather(gone, palette, where="my.toml")
 
 
+@pytest.mark.parametrize(
+    ("gone", "more"), [(1, ""), (2, "(and 1 more in this job)"), (4, "(and 3 more in this job)")]
+)
+def test_of_pairings_that_left_the_palette_one_is_named_and_the_others_counted(job, palette, gone, more):
+    lines = tuple(Line(stone=f"pulley-{number}", size="SS20") for number in range(gone))
+    with pytest.raises(Refusal) as refused:
+        gather(job.model_copy(update={"lines": lines, "areas": ()}), palette)
+    assert str(refused.value).endswith(more or "?")
+    assert ("more in this job" in str(refused.value)) == bool(more)
+
+
 def test_an_unknown_locale(told, no_pictures):
     with pytest.raises(Refusal, match='field locale: found "xx_YY"; nothing is known'):
         brief(replace(told, job=told.job.model_copy(update={"locale": "xx_YY"})))

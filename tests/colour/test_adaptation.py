@@ -6,7 +6,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.colour.adaptation import LEAST_DEGREE, adapt, adaptation_matrix, degree_for, distance_from_locus
+from planner.colour.adaptation import (
+    FAR_FROM_LOCUS,
+    LEAST_DEGREE,
+    NEAR_LOCUS,
+    adapt,
+    adaptation_matrix,
+    degree_for,
+    distance_from_locus,
+)
 from planner.colour.cielab import appearance, lab_to_lch, xyz_to_lab
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.observer import blackbody, daylight, illuminant, illuminant_names
@@ -57,6 +65,31 @@ def test_the_eye_adapts_fully_to_every_lamp_that_is_sold_as_white():
     whites += [to_xyz(blackbody(float(t))) for t in (1600, 2400, 3200)]
     whites += [to_xyz(daylight(float(t))) for t in (4000, 9000, 20_000)]
     assert [degree_for(white) for white in whites] == [1.0] * len(whites)
+
+
+def away(distance):
+    """Return a greenish white that lies `distance` from the locus, found by halving the way to green."""
+    near, far = white_d65(), np.array([0.2, 1.0, 0.1])
+    low, high = 0.0, 1.0
+    for _ in range(50):
+        middle = (low + high) / 2
+        beyond = distance_from_locus(near + middle * (far - near)) > distance
+        low, high = (low, middle) if beyond else (middle, high)
+    return near + low * (far - near)
+
+
+def test_adaptation_falls_from_all_to_least_without_a_corner():
+    """Gels come in all strengths: two that are nearly alike must not be told apart by a kink of ours."""
+    fallen = {
+        part: (1 - degree_for(away(NEAR_LOCUS + part * (FAR_FROM_LOCUS - NEAR_LOCUS)))) / (1 - LEAST_DEGREE)
+        for part in (0.02, 0.1, 0.5, 0.9, 0.98)
+    }
+    assert fallen[0.5] == pytest.approx(0.5, abs=1e-6)
+    # A straight way would have fallen by a tenth after a tenth; a smooth one hardly begins and hardly ends.
+    assert 0 < fallen[0.02] < 0.005
+    assert 0 < fallen[0.1] < 0.05
+    assert 0.95 < fallen[0.9] < 1
+    assert 0.995 < fallen[0.98] < 1
 
 
 def test_the_degree_falls_smoothly_with_the_purity_of_a_gel():

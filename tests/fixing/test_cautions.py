@@ -47,6 +47,19 @@ def test_for_a_child_under_3_stones_and_lead_are_severe_and_nobody_can_accept_th
     assert "16 CFR Part 1501" in found[0].do
 
 
+@pytest.mark.parametrize("count", [1, 2, 6, 7])
+def test_of_many_stones_six_are_named_and_the_others_counted(count):
+    of_lead = [one for one in PALETTE.stones.values() if one.material == "lead crystal"][:count]
+    assert len(of_lead) == count
+    lines = [Line(stone=one.id, size=one.sizes[0]) for one in of_lead]
+    found = next(one for one in wearer_cautions(job(*lines, wearer="under 12"), PALETTE)
+                 if one.code == "lead-under-12")  # fmt: skip
+    named = [one.name for one in of_lead if one.name in found.text]
+    assert len(named) == min(count, 6)
+    assert (f" and {count - 6} more" in found.text) == (count > 6)
+    assert (" more" in found.text) == (count > 6)
+
+
 def test_for_a_child_under_12_lead_is_severe_and_can_be_accepted_by_name():
     line = LEAD.model_copy(update={"accept": (Acceptance(code="lead-under-12", who="Ada", why="Seen."),)})
     other = LEAD.model_copy(update={"name": "other"})

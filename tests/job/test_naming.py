@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.job import Job, Line
+from planner.job import Acceptance, Job, Line
 from planner.job.area import Area
 from planner.job.naming import copy_of, name_for, with_name, without_line
 
@@ -51,6 +51,12 @@ def test_every_name_is_one_that_a_job_file_may_hold(pairings):
 
 def test_a_copy_has_no_name():
     assert copy_of(BLUE.model_copy(update={"name": "body", "note": "x"})) == BLUE
+
+
+def test_what_was_accepted_of_a_line_is_not_accepted_of_its_copy():
+    """Somebody answered for one line by name; nobody has looked at the copy yet."""
+    by = Acceptance(code="glow-drifts", who="Ana", why="Seen")
+    assert copy_of(BLUE.model_copy(update={"accept": (by,)})).accept == ()
 
 
 def test_a_line_that_goes_leaves_the_mixes_and_says_which_areas_went():

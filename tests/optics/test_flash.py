@@ -149,6 +149,20 @@ def test_waviness_dims_flashes_and_widens_them_alike():
     assert total[1] == pytest.approx(total[0], rel=0.12)
 
 
+@pytest.mark.parametrize("waviness", [0.1, 0.5])
+def test_a_wavy_table_smears_a_lamp_as_far_as_a_mirror_turned_by_its_slopes(waviness):
+    """A mirror turned by e turns what it shows by 2e. A disc of radius R has a spread of R / 2 along any
+    direction, so slopes of waviness w, a spread of 2w, fill one of radius 4w: it dims as its area grows.
+    """
+    facets, beams, _, merged = stone()
+    table = np.flatnonzero(facets.rows == facets.table)[0]
+    outer = merged.of_beam[(beams.first == table) & (beams.last == -1)]
+    even, wavy = (
+        found.gain[np.isin(found.group, outer)].max() for found in (seen(0.5, 0, 0), seen(0.5, waviness, 0))
+    )
+    assert even / wavy == pytest.approx(1 + (4 * waviness / 0.25) ** 2, rel=0.01)
+
+
 def test_fewer_positions_stand_for_all():
     _, _, colours = carried_by()
     found = seen(0.5, 0.1, 0.25, points=3)

@@ -95,6 +95,14 @@ def test_what_is_usual_is_not_asked_about(offer, known):
     assert codes(replace(PLAIN, **offer), replace(KNOWN, **known)) == []
 
 
+def test_several_lots_are_asked_about_from_five_packs_on():
+    def wanting(count):
+        return codes(PLAIN, replace(KNOWN, wanted={PAIRING: count}))
+
+    assert wanting(4 * 144) == []
+    assert wanting(4 * 144 + 1) == wanting(5 * 144) == ["several-lots"]
+
+
 def test_bands_are_off_until_there_are_any():
     assert (
         codes(replace(PLAIN, price=Decimal("0.01"), former_price=Decimal(999)), Circumstances(EUR, TODAY))

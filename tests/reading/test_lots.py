@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 
 from planner.catalogue import palette as palettes
 from planner.catalogue.sizes import size
+from planner.colour.difference import delta_e
 from planner.colour.grid import WAVELENGTHS
 from planner.data import demo
 from planner.optics.materials import refractive_index
@@ -20,6 +21,7 @@ from planner.reading.matter import QUICK, States, absorption, gem, states
 from planner.reading.question import Question, colour_called
 from planner.reading.read import bodies, cloth_lab, nominal, perceived, read
 from planner.reading.scene import scene
+from planner.swatch.resolve import from_reflectance
 
 PALETTE = palettes.load(demo())
 COARSE = replace(QUICK, views=12, rays=120)
@@ -116,6 +118,18 @@ def test_lots_without_any_spread_are_all_alike():
     )
     question = replace(asked("tackle-jet", "halyard-aurora"), coating=coating)
     assert np.ptp(read(question, COARSE).lab_lots, axis=0).max() < 1e-9
+
+
+def test_of_a_hundred_lots_ten_are_nearer_and_ten_farther_than_is_told():
+    question = asked("tackle-jet", "halyard-aurora")
+    known = from_reflectance(WAVELENGTHS, question.swatch.reflectance, uncertainty=0.0)
+    reading = read(replace(question, swatch=known), COARSE)
+    apart = delta_e(reading.lab_lots, np.array(reading.swatch.lab))
+    low, half, high = reading.lots.dE00
+    assert low + 1 < half < high - 1, "lots that are all alike would show nothing"
+    assert (apart < low).mean() == pytest.approx(0.1, abs=0.002)
+    assert (apart < half).mean() == pytest.approx(0.5, abs=0.002)
+    assert (apart > high).mean() == pytest.approx(0.1, abs=0.002)
 
 
 def test_a_wider_spread_gives_a_wider_range_of_differences():
