@@ -10,8 +10,8 @@ import click
 from planner.catalogue.coating import NONE
 from planner.catalogue.money import check_currency, check_rate
 from planner.catalogue.palette import Palette
-from planner.cli import as_json, offers_data, offers_told
 from planner.cli.ask import called, palette_of
+from planner.cli.text import tell
 from planner.job import Job, read_job_file, unknown_names
 from planner.job.today import today
 from planner.order.compare import Context, beside, compare
@@ -20,6 +20,8 @@ from planner.order.landed import Rates
 from planner.order.offer import Offer
 from planner.order.offers_file import OfferList, read_offers
 from planner.refusal import Refusal
+from planner.say.offers import offers_document
+from planner.say.offers_data import HEADINGS, rows
 
 T = TypeVar("T")
 
@@ -43,11 +45,8 @@ def show(
     )  # fmt: skip
     compared = compare(found, chosen, known)
     if table is not None:
-        write_csv(table, offers_data.HEADINGS, offers_data.rows(compared.alike))
-    if as_data:
-        click.echo(as_json.dumps(offers_data.data(compared, table)))
-    else:
-        click.echo(offers_told.told(compared, top, table))
+        write_csv(table, HEADINGS, rows(compared.alike))
+    tell(offers_document(compared, palette, top, table), as_data=as_data)
 
 
 def _rates(job: Job | None, typed: Iterable[str], currency: str | None) -> Rates:

@@ -7,6 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from planner.cover.practice import GROSS
 from planner.job.model import Job
 from planner.order.offer import ROUND, Offer
+from planner.order.unsaid import unsaid
 from planner.refusal import InvalidValue
 
 CENT = Decimal("0.01")
@@ -110,7 +111,7 @@ def landed(offer: Offer, rates: Rates, packs: int = 1) -> Landed:
         per_stone=total / stones,
         per_gross=total * GROSS / stones,
         per_thousand=total * 1000 / stones,
-        missing=tuple(name for name, amount in parts.items() if amount is None),
+        missing=unsaid((offer,)),
     )
 
 

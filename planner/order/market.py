@@ -5,13 +5,14 @@ from dataclasses import dataclass, replace
 from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 
-from planner.catalogue.coating import NONE
+from planner.catalogue.pairing import name_in
 from planner.catalogue.palette import Palette
 from planner.order.dates import LOOK_DAYS, on
 from planner.order.landed import CENT, NoRateError, Rates
 from planner.order.offer import Offer
 from planner.order.packs import Pack, Pairing, Parcel, sample_packs
 from planner.order.relax import Words
+from planner.order.unsaid import seller_key
 
 
 @dataclass(frozen=True)
@@ -26,17 +27,13 @@ class Market:
     notes: tuple[str, ...]
     """What was left out of it, and why."""
 
+    no_rate: Mapping[Pairing, frozenset[str]]
+    """Currencies in which a pairing is offered and for which the job has no rate."""
+
 
 def words(palette: Palette, currency: str) -> Words:
     """Return how pairings and money are told."""
-    return Words(lambda pairing: name_of(pairing, palette), lambda amount: f"{amount:,.2f} {currency}")
-
-
-def name_of(pairing: Pairing, palette: Palette) -> str:
-    """Return a pairing with its size, in names: "Pulley blue with Halyard aurora, SS20"."""
-    stone, coating, size = pairing
-    film = "uncoated" if coating == NONE else f"with {palette.coatings[coating].name}"
-    return f"{palette.stones[stone].name}{',' if coating == NONE else ''} {film}, {size}"
+    return Words(lambda pairing: name_in(palette, *pairing), lambda amount: f"{amount:,.2f} {currency}")
 
 
 def market(
@@ -53,6 +50,7 @@ def market(
     shipping: dict[str, dict[Decimal, bool]] = {}  # each charge, and whether handling is in it
     spelt: dict[str, str] = {}
     no_rate: dict[str, list[str]] = {}
+    unpriced: dict[Pairing, set[str]] = {}
     for one in offers:
         if one.pairing is None or one.pairing not in asked:
             continue
@@ -65,9 +63,9 @@ def market(
             charge = _rounded(sum(told, Decimal(0)), one, rates)
         except NoRateError:
             no_rate.setdefault(one.currency, []).append(str(one.row))
+            unpriced.setdefault(one.pairing, set()).add(one.currency)
             continue
-        # One seller, however spaced and capitalised.
-        seller = spelt.setdefault(" ".join(one.seller.casefold().split()), one.seller)
+        seller = spelt.setdefault(seller_key(one), one.seller)
         packs.append(
             Pack(str(one.row), seller, one.pairing, one.count, price, one.delivery_days, one.available)
         )
@@ -90,7 +88,8 @@ def market(
         Parcel(seller, charge, handling=shipping[seller].get(charge, False))
         for seller, charge in highest.items()
     )
-    return Market(tuple(packs), parcels, tuple(notes))
+    without = {pairing: frozenset(codes) for pairing, codes in unpriced.items()}
+    return Market(tuple(packs), parcels, tuple(notes), without)
 
 
 def _unfit(offer: Offer, palette: Palette, today: date) -> str:
@@ -152,4 +151,4 @@ def with_later(found: Market, samples: frozenset[Pairing], ends: Mapping[str, da
             )
         )  # fmt: skip
     parcels = tuple(replace(one, delivery="later") for one in found.parcels if one.seller in waits)
-    return Market((*found.packs, *later), (*found.parcels, *parcels), found.notes)
+    return replace(found, packs=(*found.packs, *later), parcels=(*found.parcels, *parcels))

@@ -105,6 +105,17 @@ class Covered:
 
 
 @dataclass(frozen=True)
+class Silent:
+    """What it would come to with sellers who do not state every charge: cheaper perhaps by saying nothing."""
+
+    total: Decimal
+    """Before what is not said."""
+
+    unsaid: tuple[tuple[str, tuple[str, ...]], ...]
+    """Each such seller with the charges that it does not state."""
+
+
+@dataclass(frozen=True)
 class OrderPlan:
     """The packs to buy. Nothing is bought by making it."""
 
@@ -137,8 +148,16 @@ class OrderPlan:
     sample_note: str = ""
     """Why no sample comes first, where one is advised."""
 
+    silent: Silent | None = None
+    """The cheaper order that was not taken, because its sellers do not state every charge."""
+
     sample_extra: Decimal | None = None
     """What a sample first costs beyond ordering all at once; None where none comes first."""
+
+    @property
+    def unsaid(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
+        """Each seller who does not state every charge, with what is therefore not in the price."""
+        return tuple({one.seller: one.unsaid for one in self.parcels if one.unsaid}.items())
 
     @property
     def goods(self) -> Decimal:

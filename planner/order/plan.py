@@ -11,11 +11,12 @@ from planner.order.dates import Deadline, on
 from planner.order.landed import Rates
 from planner.order.market import market, with_later, words
 from planner.order.offer import Offer
-from planner.order.order_plan import Covered, OrderLine, OrderPlan, SellerOrder
+from planner.order.order_plan import Covered, OrderLine, OrderPlan, SellerOrder, Silent
 from planner.order.packs import TIME_LIMIT, Pairing, Parcel, Programme, Solution, key_of
 from planner.order.relax import Relaxation, Words, reasons, relaxations
 from planner.order.solve import cheapest
 from planner.order.stock import Lot, after_taking, take
+from planner.order.unsaid import seller_key, stating, unsaid
 
 
 @dataclass(frozen=True)
@@ -32,6 +33,12 @@ class Outcome:
 
     notes: tuple[str, ...] = ()
     """What was left out of account."""
+
+    rates_wanted: tuple[str, ...] = ()
+    """Currencies of offers left out because the job has no rate for them."""
+
+    only_rates: bool = False
+    """Whether nothing but those rates stands in the way of an order."""
 
 
 @dataclass(frozen=True)
@@ -60,7 +67,9 @@ def plan_order(offers: Sequence[Offer], known: Circumstances) -> Outcome:
     """Return the cheapest order for a job, or why there is none and what would have to give.
 
     What nobody offers is told and the rest is planned. A sample comes first where one is advised and time
-    and budget allow it; else all is planned at once, and it says what a sample would take.
+    and budget allow it; else all is planned at once, and it says what a sample would take. Where sellers
+    who state every charge can send as much, the order is theirs, and what the others would come to stands
+    beside it: nobody wins by saying nothing.
 
     Raises
     ------
@@ -68,6 +77,20 @@ def plan_order(offers: Sequence[Offer], known: Circumstances) -> Outcome:
         If no order was found in the time given.
 
     """
+    found = _planned(offers, known)
+    if found.plan is None or not found.plan.unsaid:
+        return found
+    stated = _planned(stating(offers), known)
+    plan = stated.plan
+    if plan is None or len(plan.missing) > len(found.plan.missing):
+        return found
+    if plan.total > found.plan.total:
+        plan = replace(plan, silent=Silent(found.plan.total, found.plan.unsaid))
+    return replace(found, plan=replace(plan, missing=found.plan.missing))
+
+
+def _planned(offers: Sequence[Offer], known: Circumstances) -> Outcome:
+    """Return the cheapest order, whatever its sellers leave unsaid."""
     taken = take(known.lots, known.needs)
     needs = tuple(one for one in after_taking(known.needs, taken) if one.count)
     wanted = [key_of(one) for one in needs]
@@ -75,16 +98,18 @@ def plan_order(offers: Sequence[Offer], known: Circumstances) -> Outcome:
     found = market(offers, wanted, known.palette, known.rates, today)
     offered = {one.fits for one in found.packs}
     tell = words(known.palette, known.job.currency)
+    lacking = [one for one in needs if key_of(one) not in offered]
     missing = tuple(
-        f"Nobody offers {tell.name(key_of(one))}: {one.count} are needed."
-        for one in needs if key_of(one) not in offered
-    )  # fmt: skip
+        _missing(one, found.no_rate.get(key_of(one), frozenset()), tell, known) for one in lacking
+    )
+    rates = tuple(sorted(frozenset[str]().union(*found.no_rate.values())))
     programme = Programme(
         tuple(one for one in needs if key_of(one) in offered), found.packs, found.parcels,
         known.job.one_seller, known.job.budget, known.due.within,
     )  # fmt: skip
     if needs and not programme.needs:
-        return Outcome(None, missing, (), found.notes)
+        only = all(key_of(one) in found.no_rate for one in lacking)
+        return Outcome(None, missing, (), found.notes, rates, only_rates=only)
     samples = frozenset(wanted) & known.samples & offered
     solution, sample_note, seen_first = None, "", samples
     if samples:
@@ -99,12 +124,25 @@ def plan_order(offers: Sequence[Offer], known: Circumstances) -> Outcome:
     if solution is None:
         why = reasons(programme, tell, time_limit=known.time_limit)
         ways = relaxations(programme, tell, time_limit=known.time_limit)
-        return Outcome(None, (*missing, *why), ways, found.notes)
+        return Outcome(None, (*missing, *why), ways, found.notes, rates)
     plan = _plan(solution, offers, known, tell, seen_first)
     if seen_first:
         at_once = cheapest(programme, time_limit=known.time_limit)
         plan = replace(plan, sample_extra=None if at_once is None else solution.total - at_once.total)
-    return Outcome(replace(plan, missing=missing, sample_note=sample_note), (), (), found.notes)
+    return Outcome(replace(plan, missing=missing, sample_note=sample_note), (), (), found.notes, rates)
+
+
+def _missing(need: Need, codes: frozenset[str], tell: Words, known: Circumstances) -> str:
+    """Return why a need is not met at all: nobody offers it, or only in money without a rate."""
+    name = tell.name(key_of(need))
+    if not codes:
+        return f"Nobody offers {name}: {need.count} are needed."
+    money = sorted(codes)
+    cost = "costs" if len(money) == 1 else "cost"
+    return (
+        f"{name} ({need.count:,} needed) is offered in {' and '.join(money)} alone: say what one "
+        f"{' and one '.join(money)} {cost} in {known.job.currency}."
+    )
 
 
 def _kept(programme: Programme, time_limit: float) -> Solution | None:
@@ -194,18 +232,11 @@ def _parcel(
         shipping=parcel.shipping,
         handling=parcel.handling,
         arrives=on(known.due.today, last),
-        unsaid=_unsaid(lines),
+        unsaid=unsaid(
+            (one.offer for one in lines),
+            [one for one in by_key.values() if one.pairing and seller_key(one) == seller_key(offer)],
+        ),
         ask=asks(
             lines, known.rates, known.due, known.straddling, after_sample=frozenset() if now else samples
         ),
-    )
-
-
-def _unsaid(lines: Sequence[OrderLine]) -> tuple[str, ...]:
-    """Return which charges of a delivery are not known: of the parcel, where no offer of it says so."""
-    offers = [one.offer for one in lines]
-    return tuple(
-        name
-        for name, quantified in (("shipping", all), ("handling", all), ("duty", any), ("tax", any))
-        if quantified(getattr(one, name) is None for one in offers)
     )

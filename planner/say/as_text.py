@@ -3,7 +3,7 @@
 import os
 import re
 import shlex
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import singledispatch
 from typing import Any, Final
@@ -12,6 +12,7 @@ from planner.reading.concern import Severity
 from planner.say.document import (
     Bar,
     Cell,
+    Column,
     Command,
     Document,
     Item,
@@ -24,6 +25,7 @@ from planner.say.document import (
     Table,
     Warned,
 )
+from planner.say.table import GAP, cut, folded, widths
 
 _SEVERITY: Final[dict[Severity, dict[str, Any]]] = {
     "severe": {"fg": "red", "bold": True},
@@ -62,6 +64,13 @@ def text(of: Document, page: Page) -> str:
     blocks = [_styled(wrap(of.title, page), bold=True)] if of.title else []
     blocks += ["\n".join(_lines(part, page)) for part in of.parts]
     return "\n\n".join(block for block in blocks if block)
+
+
+def unstyled(of: Document) -> str:
+    """Return the whole document as it stands in a file: without colours, and with a last line that ends."""
+    from click import unstyle
+
+    return unstyle(text(of, Page())) + "\n"
 
 
 def wrap(said: str, page: Page, indent: int = 0, first: str | None = None) -> str:
@@ -171,25 +180,30 @@ def _bar(one: Bar) -> str:
 def _(one: Table, page: Page, indent: int = 0) -> Iterator[str]:
     from wcwidth import ljust, rjust, width
 
-    drawn = [[_cell(cell, page) for cell in row.cells] for row in one.rows]
-    wide = [max(width(line[at]) for line in [[c.title for c in one.columns], *drawn])
-            for at in range(len(one.columns))]  # fmt: skip
+    drawn = [
+        [_cell(cell, column, page) for column, cell in zip(one.columns, row.cells, strict=True)]
+        for row in one.rows
+    ]
+    wide = widths(one, ([width(cell) for cell in line] for line in drawn), page.columns - indent)
 
     def line(cells: Sequence[str]) -> str:
-        put: list[Callable[[str, int], str]] = [
-            rjust if column.align == "right" else ljust for column in one.columns
-        ]
-        sides = zip(put, cells, wide, strict=True)
-        return (" " * indent + "  ".join(side(cell, room) for side, cell, room in sides)).rstrip()
+        """Return a line; a text that goes on over lines stands beside the other cells with its last one."""
+        put, over = [], list[str]()
+        for column, cell, room in zip(one.columns, cells, wide, strict=True):
+            *before, last = folded(cell, column, room)
+            over += before
+            put.append(rjust(last, room) if column.align == "right" else ljust(last, room))
+        return "\n".join(" " * indent + said.rstrip() for said in (*over, (" " * GAP).join(put)))
 
-    yield _styled(line([column.title for column in one.columns]), bold=True)
+    if any(column.title for column in one.columns):
+        yield _styled(line([column.title for column in one.columns]), bold=True)
     for row, cells in zip(one.rows, drawn, strict=True):
         yield line(cells)
         for under in row.under:
             yield from _lines(under, page, indent + 2 * _INSET)
 
 
-def _cell(cell: Cell, page: Page) -> str:
+def _cell(cell: Cell, column: Column, page: Page) -> str:
     match cell:
         case Patch():
             drawn = _patch(cell) if page.true_colour else ""
@@ -197,7 +211,7 @@ def _cell(cell: Cell, page: Page) -> str:
         case Bar():
             return _bar(cell)
         case _:
-            return plain(cell)
+            return cut(plain(cell), column.most)
 
 
 def command(one: Command, page: Page, indent: int = 2) -> str:

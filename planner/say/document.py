@@ -76,6 +76,10 @@ class Column:
 
     title: str
     align: Literal["left", "right"] = "left"
+    most: int | None = None
+    """Cells at which a text is cut; None where it must be whole."""
+    folds: bool = False
+    """Whether a text goes on over lines where the table is too wide; one column of a table may."""
 
 
 Cell: TypeAlias = str | Patch | Bar
@@ -95,7 +99,10 @@ class Table:
     """Rows under columns."""
 
     columns: tuple[Column, ...]
+    """Without a heading, where none has a title."""
     rows: tuple[Row, ...]
+    full: bool = False
+    """Whether it is as wide as the page, so that the last columns of several stand in line."""
 
 
 @dataclass(frozen=True)

@@ -10,7 +10,7 @@ from textual.widgets import Input, OptionList, Static
 
 from planner.app.asking import SureScreen
 from planner.app.form.screen import FormScreen
-from planner.app.order.asking import FileScreen
+from planner.app.order.file_screen import FileScreen
 from planner.app.order.screen import OrderScreen
 from planner.app.planner_app import PlannerApp
 from planner.app.second_process import Here
@@ -278,7 +278,7 @@ def test_children_come_before_the_price(make, play):
         await pilot.press("3")
         await pilot.pause()
         first = str(app.screen.query_one("#order-first", Static).content)
-        assert first.index("Serious") < first.index("EUR")
+        assert first.index("severe") < first.index("EUR")
 
     play(app, story)
 

@@ -53,7 +53,7 @@ def files(tmp_path):
 
 def test_offers_stand_side_by_side_the_cheapest_first(planner, files):
     out = planner("offers", files / "offers.csv", "--rate", "GBP=1.2").output
-    table = out[out.index("pulley-blue + none, SS20") :]
+    table = out[out.index("Pulley blue, uncoated, SS20") :]
     assert table.index("Cleat Row") < table.index("Anvil Row") < table.index("Batten Row")
     assert "██████████████████████████████ 10.00" in table
     assert "10.00*" in table
@@ -103,7 +103,10 @@ def test_the_csv_acts_on_nothing_and_is_never_overwritten(planner, files):
         rows = list(csv.DictReader(lines))
     assert [row["landed"] for row in rows if row["seller"] == "Anvil Row"] == ["15.00"]
     assert {"'=1+2"} == {row["seller"] for row in rows if "1+2" in row["seller"]}
-    assert "is there already" in planner("offers", files / "offers.csv", "--csv", target, status=2).output
+    assert (
+        "found a file of that name"
+        in planner("offers", files / "offers.csv", "--csv", target, status=2).output
+    )
 
 
 def test_bands_are_off_until_named_or_kept(planner, files, monkeypatch):

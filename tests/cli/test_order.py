@@ -113,8 +113,8 @@ def test_a_stone_that_should_be_seen_first_is_ordered_as_a_sample(ordered):
     shown = ordered(job=job, status=1).stdout
     flat = " ".join(shown.split())
     assert shown.index("severe   glow-drifts") < shown.index("Order on")
-    assert "1 × 100 Pulley blue with Halyard aurora, SS20 (row 4, a sample)" in flat
-    assert "Order a sample first of Pulley blue with Halyard aurora, SS20" in flat
+    assert "1 × 100 Pulley blue with the Halyard aurora film, SS20 (row 4, a sample)" in flat
+    assert "Order a sample first of Pulley blue with the Halyard aurora film, SS20" in flat
     assert "Order on 2031-01-15 from Hem Tape Corner, there on 2031-01-18" in flat
 
 
@@ -134,7 +134,7 @@ def test_a_list_for_spreadsheets_is_a_new_file(ordered, tmp_path):
     text = (tmp_path / "list.csv").read_text(encoding="utf-8-sig")
     assert text.splitlines()[-1].startswith("total,")
     assert "17.00" in text.splitlines()[-1]
-    assert "is there already and stays" in ordered("--csv", tmp_path / "list.csv", status=2).stderr
+    assert "found a file of that name" in ordered("--csv", tmp_path / "list.csv", status=2).stderr
 
 
 def test_an_order_that_cannot_be_made_is_status_1_and_says_what_would_do(ordered):

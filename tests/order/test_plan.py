@@ -24,6 +24,7 @@ from planner.order.sample import sample_advised
 from planner.order.stock import Lot
 from planner.reading.concern import Concern
 from planner.refusal import Refusal
+from planner.say import order as said
 
 TODAY = date(2031, 1, 10)
 BLUE = ("pulley-blue", "none", "SS20")
@@ -174,7 +175,7 @@ def test_a_sample_comes_first_and_counts(palette):
     assert plan.sample_extra == Decimal("5.00")
     assert "from the lot of the sample" in later.ask[0]
     latest = TODAY + timedelta(days=plan.days_to_spare)
-    assert f"samples must be ordered by {latest} at the latest" in " ".join(order_list.sample(plan))
+    assert f"samples must be ordered by {latest} at the latest" in " ".join(said.sample(plan))
     # On that day it still fits, and on the next it does not.
     asked = {"samples": [BLUE], "stones_by": date(2031, 3, 1)}
     assert plan_order(offers, known(palette, needs, day=latest, **asked)).plan.sample_first
@@ -197,10 +198,10 @@ def test_the_drawer_comes_first(palette):
     offers = [offer(2, "a", BLUE, 100, "3.00")]
     plan = plan_order(offers, known(palette, (Need(*BLUE, 150, 20),), lots=lots)).plan
     assert (plan.covers[0].from_drawer, plan.covers[0].bought, plan.covers[0].left_over) == (80, 100, 10)
-    assert "another lot and may read differently" in " ".join(order_list.drawer(plan))
+    assert "another lot and may read differently" in " ".join(said.drawer(plan))
     plan = plan_order([], known(palette, (Need(*BLUE, 70, 10),), lots=lots)).plan
     assert (plan.total, plan.parcels) == (0, ())
-    assert "another lot" not in " ".join(order_list.drawer(plan))
+    assert "another lot" not in " ".join(said.drawer(plan))
 
 
 def test_what_nobody_offers_is_told_and_the_rest_planned(palette):
@@ -235,9 +236,9 @@ def test_what_to_ask_never_claims_a_lot(palette):
     assert "Ask to confirm one lot for all 5 packs of Pulley blue, uncoated, SS20." in asked
     assert "Ask how many days delivery takes." in asked
     assert "shipping, duty are not said" in asked.lower()
-    assert "Not in it, because a does not say: shipping, duty." in order_list.cost(plan)
+    assert "Not in it, because a does not say: shipping, duty." in said.cost(plan)
     assert plan.arrives is None
-    assert "not known" in " ".join(order_list.dates(plan))
+    assert "not known" in " ".join(said.dates(plan))
 
 
 def test_a_table_for_spreadsheets_adds_up_and_runs_nothing(palette):

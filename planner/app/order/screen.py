@@ -19,13 +19,14 @@ from planner.app.details import Sheet
 from planner.app.form.screen import FormScreen
 from planner.app.holding import Keeper
 from planner.app.latest import Latest
-from planner.app.order import doing, said
-from planner.app.order.asking import FileScreen
-from planner.app.order.bench import Answer, Planned, Table, Which, Wish, answer, material
-from planner.app.order.page_offers import WIDE, OffersPage
-from planner.app.order.page_order import OrderPage
-from planner.app.order.top import Top
-from planner.app.order.writing import count_down, save_list
+from planner.app.order import content, order_actions
+from planner.app.order.file_screen import FileScreen
+from planner.app.order.header import Header
+from planner.app.order.offers_page import WIDE, OffersPage
+from planner.app.order.order_actions import OFFER_FILES, STOCK_FILES, count_down, save_list
+from planner.app.order.order_page import OrderPage
+from planner.app.order.worker import Answer, Planned, Table, Which, Wish, answer, material
+from planner.app.parts import told
 from planner.app.parts.ways import Ways
 from planner.app.second_process import Here, SecondProcess, parcel
 from planner.app.state import State
@@ -131,7 +132,7 @@ class OrderScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Lay out the three pages."""
-        yield Top(self._depth)
+        yield Header(self._depth)
         yield OffersPage()
         with VerticalScroll(id="read-view", classes="view"):
             yield Static(id="read-said")
@@ -173,8 +174,7 @@ class OrderScreen(Screen[None]):
         wish, worth = wanted
         try:
             if worth:
-                found = self._second.call(material, wish)
-                self.post_message(Bought(said.materials(found, wish.job.currency)))
+                self.post_message(Bought(told.content(self._second.call(material, wish))))
             else:
                 self.post_message(Answered(wish.serial, self._second.call(answer, wish)))
         except Exception as problem:  # noqa: BLE001 - a fault of ours must not leave the screen waiting
@@ -205,12 +205,12 @@ class OrderScreen(Screen[None]):
 
     def _show(self) -> None:
         state, table, waiting = self._state, self.table, self._waiting
-        self.query_one(Top).show(state.job, _WHICH[self._which], _WAIT if waiting else "")
+        self.query_one(Header).show(state.job, _WHICH[self._which], _WAIT if waiting else "")
         wait = waiting and bool(state.job.offers)
         none = Content(_WAIT) if wait else self._no_table()
         passing = none if wait or table is None else self._none_pass(table)
         self.query_one(OffersPage).show(table, state, passing)
-        self.query_one("#read-said", Static).update(none if table is None else said.as_read(table))
+        self.query_one("#read-said", Static).update(none if table is None else told.content(table.understood))
         instead = Content(_WAIT) if waiting else self._no_table()
         without = () if table is None else table.without_rate
         self.query_one(OrderPage).show(self.planned, state, instead, without)
@@ -219,9 +219,9 @@ class OrderScreen(Screen[None]):
         if self._complaint:
             return Content.assemble(
                 ("✗ ", "bold $error"), (f"{self._complaint}.", "$error"),
-                ("\n\nf chooses another file; u takes the choice back.", said.FAINT),
+                ("\n\nf chooses another file; u takes the choice back.", content.FAINT),
             )  # fmt: skip
-        return said.NO_OFFERS
+        return content.NO_OFFERS
 
     def _none_pass(self, found: Table) -> Content:
         codes = (
@@ -284,19 +284,19 @@ class OrderScreen(Screen[None]):
     async def action_file(self) -> None:
         """Choose the file of offers; the job remembers it."""
         await self._choose("offers", "The file of offers", "A CSV file or a workbook, one pack in a row.",
-                           doing.OFFER_FILES)  # fmt: skip
+                           OFFER_FILES)  # fmt: skip
 
     @work
     async def action_drawer(self) -> None:
         """Choose the file of stones in the drawer; the job remembers it."""
         await self._choose("stock", "Stones in the drawer", "A file with a [[lot]] for each batch: stone, "
-                           "coating, size, count. They are used first.", doing.STOCK_FILES)  # fmt: skip
+                           "coating, size, count. They are used first.", STOCK_FILES)  # fmt: skip
 
     async def _choose(self, field: str, title: str, says: str, endings: frozenset[str]) -> None:
-        begin = doing.beginning(getattr(self._state.job, field), self._job_file)
+        begin = order_actions.beginning(getattr(self._state.job, field), self._job_file)
         path = await self.app.push_screen_wait(FileScreen(title, says, endings, begin))
         if path is not None:
-            self._change(doing.chosen(field, path, self._job_file))
+            self._change(order_actions.chosen(field, path, self._job_file))
 
     def _change(self, changes: dict[str, Any]) -> None:
         """Change the job, as one step that can be undone, and work everything out anew."""
@@ -312,13 +312,13 @@ class OrderScreen(Screen[None]):
         """Type rates of exchange."""
         without = () if self.table is None else self.table.without_rate
         job = self._state.job
-        entries = doing.rate_entries(job, without)
+        entries = order_actions.rate_entries(job, without)
         if not entries:
             self.notify(f"Every offer is in {job.currency}: no rate is needed.")
             return
         texts = await self.app.push_screen_wait(FormScreen("Rates of exchange", entries))
         if texts is not None:
-            self._change(doing.rates_from(self._state.job, texts))
+            self._change(order_actions.rates_from(self._state.job, texts))
 
     def action_material(self) -> None:
         """Show what the material of the pairing buys."""

@@ -1,6 +1,7 @@
 """A document on a screen: the parts of an answer as content of Textual, never as markup."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 from functools import singledispatch
 from typing import Final
 
@@ -12,6 +13,7 @@ from planner.reading.concern import Severity
 from planner.say.document import (
     Bar,
     Cell,
+    Column,
     Command,
     Document,
     Item,
@@ -24,7 +26,9 @@ from planner.say.document import (
     Table,
     Tone,
     Warned,
+    document,
 )
+from planner.say.table import GAP, cut, widths
 
 SIGNS: Final[dict[Severity, tuple[str, str]]] = {
     "severe": ("▲", "$error"),
@@ -41,45 +45,60 @@ TONES: Final[dict[Tone, str]] = {
 _BAR = 20
 
 
-def content(of: Document, depth: Depth = "true") -> Content:
+@dataclass(frozen=True)
+class Surface:
+    """What a document is shown on."""
+
+    depth: Depth = "true"
+    room: int | None = None
+    """Cells across, by which tables fold; None where lines may be of any length."""
+
+
+def content(of: Document, depth: Depth = "true", room: int | None = None) -> Content:
     """Return a document; its parts are a blank line apart, and commands are left to the keys."""
+    on = Surface(depth, room)
     blocks = [Content.styled(of.title, "bold")] if of.title else []
-    blocks += [Content("\n").join(lines) for part in of.parts if (lines := [*_lines(part, depth)])]
+    blocks += [Content("\n").join(lines) for part in of.parts if (lines := [*_lines(part, on)])]
     return Content("\n\n").join(blocks)
 
 
-def part_content(part: Part, depth: Depth = "true") -> Content:
+def parts_content(parts: Iterable[Part | None], depth: Depth = "true", room: int | None = None) -> Content:
+    """Return parts of a document."""
+    return content(document("", parts), depth, room)
+
+
+def part_content(part: Part, depth: Depth = "true", room: int | None = None) -> Content:
     """Return one part of a document."""
-    return Content("\n").join(_lines(part, depth))
+    return Content("\n").join(_lines(part, Surface(depth, room)))
 
 
 @singledispatch
-def _lines(part: Part, depth: Depth) -> Iterator[Content]:
-    raise TypeError(f"{type(part).__name__} cannot be shown at {depth}")
+def _lines(part: Part, on: Surface) -> Iterator[Content]:
+    raise TypeError(f"{type(part).__name__} cannot be shown on {on}")
 
 
 @_lines.register
-def _(part: Section, depth: Depth) -> Iterator[Content]:
+def _(part: Section, on: Surface) -> Iterator[Content]:
     if part.title:
         yield Content.styled(part.title, "bold")
     for one in part.parts:
-        yield from _lines(one, depth)
+        yield from _lines(one, on)
 
 
 @_lines.register
-def _(part: Sentence, depth: Depth) -> Iterator[Content]:  # noqa: ARG001 - every part takes a depth
+def _(part: Sentence, on: Surface) -> Iterator[Content]:  # noqa: ARG001 - every part takes a surface
     yield Content.styled(part.text, TONES[part.tone])
 
 
 @_lines.register
-def _(part: Item, depth: Depth) -> Iterator[Content]:
+def _(part: Item, on: Surface) -> Iterator[Content]:
     yield Content(f"{part.mark} {part.text}" if part.mark else part.text)
     for one in part.under:
-        yield from (Content("  ") + line for line in _lines(one, depth))
+        yield from (Content("  ") + line for line in _lines(one, on))
 
 
 @_lines.register
-def _(part: Warned, depth: Depth) -> Iterator[Content]:  # noqa: ARG001 - as above
+def _(part: Warned, on: Surface) -> Iterator[Content]:  # noqa: ARG001 - as above
     sign, style = SIGNS[part.severity]
     said = part.text if part.settled else f"{part.text} {part.do}"
     about = f" ({part.about})" if part.about else ""
@@ -89,53 +108,58 @@ def _(part: Warned, depth: Depth) -> Iterator[Content]:  # noqa: ARG001 - as abo
 
 
 @_lines.register
-def _(part: Patches, depth: Depth) -> Iterator[Content]:
-    yield Content("").join(_patch(one, depth) for one in part.of)
+def _(part: Patches, on: Surface) -> Iterator[Content]:
+    yield Content("").join(_patch(one, on.depth) for one in part.of)
 
 
 @_lines.register
-def _(part: Bar, depth: Depth) -> Iterator[Content]:
-    yield _bar(part, depth)
+def _(part: Bar, on: Surface) -> Iterator[Content]:
+    yield _bar(part, on.depth)
 
 
 @_lines.register
-def _(part: Table, depth: Depth) -> Iterator[Content]:
-    drawn = [[_cell(cell, depth) for cell in row.cells] for row in part.rows]
-    heads = [Content.styled(column.title, "bold") for column in part.columns]
-    wide = [max(line[at].cell_length for line in [heads, *drawn]) for at in range(len(heads))]
+def _(part: Table, on: Surface) -> Iterator[Content]:
+    drawn = [
+        [_cell(cell, column, on) for column, cell in zip(part.columns, row.cells, strict=True)]
+        for row in part.rows
+    ]
+    wide = widths(part, ([cell.cell_length for cell in line] for line in drawn), on.room)
 
-    def line(cells: list[Content]) -> Content:
+    def line(cells: list[Content]) -> Iterator[Content]:
         put = []
         for column, cell, room in zip(part.columns, cells, wide, strict=True):
-            gap = Content(" " * (room - cell.cell_length))
-            put.append(gap + cell if column.align == "right" else cell + gap)
-        return Content("  ").join(put)
+            *before, last = cell.wrap(room) if column.folds and cell.cell_length > room else [cell]
+            yield from before
+            gap = Content(" " * (room - last.cell_length))
+            put.append(gap + last if column.align == "right" else last + gap)
+        yield Content(" " * GAP).join(put)
 
-    yield line(heads)
+    if any(column.title for column in part.columns):
+        yield from line([Content.styled(column.title, "bold") for column in part.columns])
     for row, cells in zip(part.rows, drawn, strict=True):
-        yield line(cells)
+        yield from line(cells)
         for under in row.under:
-            yield from (Content("    ") + told.stylize(TONES["quiet"]) for told in _lines(under, depth))
+            yield from (Content("    ") + told.stylize(TONES["quiet"]) for told in _lines(under, on))
 
 
 @_lines.register
-def _(part: Command, depth: Depth) -> Iterator[Content]:  # noqa: ARG001 - as above
+def _(part: Command, on: Surface) -> Iterator[Content]:  # noqa: ARG001 - as above
     yield from ()
 
 
 @_lines.register
-def _(part: Literally, depth: Depth) -> Iterator[Content]:  # noqa: ARG001 - as above
+def _(part: Literally, on: Surface) -> Iterator[Content]:  # noqa: ARG001 - as above
     yield Content(f"  {part.text}")
 
 
-def _cell(cell: Cell, depth: Depth) -> Content:
+def _cell(cell: Cell, column: Column, on: Surface) -> Content:
     match cell:
         case Patch():
-            return _patch(cell, depth)
+            return _patch(cell, on.depth)
         case Bar():
-            return _bar(cell, depth)
+            return _bar(cell, on.depth)
         case _:
-            return Content(cell)
+            return Content(cut(cell, column.most))
 
 
 def _patch(one: Patch, depth: Depth) -> Content:

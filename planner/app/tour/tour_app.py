@@ -127,7 +127,7 @@ class TourApp(PlannerApp):
         """Return which page of the order screen is shown."""
         if self._where() != "order":
             return ""
-        from planner.app.order.page_order import OrderPage
+        from planner.app.order.order_page import OrderPage
 
         return "order" if self.screen.query_one(OrderPage).display else ""
 

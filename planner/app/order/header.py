@@ -8,19 +8,20 @@ from textual.content import Content
 from textual.widgets import Button, Static
 
 from planner.app.depth import BANNERS, Depth
-from planner.app.order import said
+from planner.app.order.content import FAINT
 from planner.app.parts.patch import cut
 from planner.app.parts.ways import Ways
 from planner.job.model import Job
+from planner.say.names import day, money
 
 _PAGES: Final = ("1 Offers", "2 As read", "3 Order")
 
 
-class Top(Vertical):
+class Header(Vertical):
     """One line on the job, and the buttons that choose page, offers and drawer; presses go to the screen."""
 
     DEFAULT_CSS = """
-    Top {
+    Header {
         height: auto;
         #where { height: 1; padding: 0 1; background: $panel; text-wrap: nowrap; text-overflow: ellipsis; }
         #caveat { height: auto; padding: 0 1; color: $text-warning; }
@@ -52,10 +53,10 @@ class Top(Vertical):
         """Show a job, the offers of what are listed, and what is waited for; empty where nothing is."""
         narrow = self.screen.size.width < 100
         by = job.stones_by or job.event
-        due = "" if by is None else f" · {'stones by' if job.stones_by else 'worn'} {said.day(by)}"
-        money = f" · at most {job.budget:,.2f} {job.currency}" if job.budget is not None else ""
+        due = "" if by is None else f" · {'stones by' if job.stones_by else 'worn'} {day(by)}"
+        most = f" · at most {money(job.budget, job.currency)}" if job.budget is not None else ""
         self.query_one("#where", Static).update(Content.assemble(
-            ("Offers and order ", "bold $primary"), (job.title, "bold"), (f"{money}{due}", said.FAINT),
+            ("Offers and order ", "bold $primary"), (job.title, "bold"), (f"{most}{due}", FAINT),
             (f"  {wait}" if wait else "", "italic $secondary"),
         ))  # fmt: skip
         names = {"file": ("f", "offers", job.offers), "drawer": ("d", "drawer", job.stock)}

@@ -4,33 +4,35 @@ A file of offers may have 50,000 rows. It is kept there; what comes back is what
 """
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 from typing import Any, Final, Literal, TypeAlias
 
 from planner.app.offers_read import offers_of
 from planner.app.second_process import unpacked
+from planner.assess import guarded
 from planner.catalogue.palette import Palette
 from planner.cover.count import needs
 from planner.cover.need import Need
 from planner.job.model import Job
-from planner.order.before import Found, Wearer, lines_read, ordered_lines, samples_of, wearer_of
 from planner.order.claims import concerns
-from planner.order.columns import Column
 from planner.order.compare import Context, against, materials
-from planner.order.dates import deadline
+from planner.order.job_order import job_order, ordered_lines
 from planner.order.landed import Alike, Rates, side_by_side
 from planner.order.offer import Offer
 from planner.order.offers_file import OfferList
 from planner.order.packs import Pairing, key_of
-from planner.order.plan import Circumstances, Outcome, plan_order
+from planner.order.plan import Outcome
 from planner.order.relaxed import changes_for
 from planner.order.stock import StockFile, read_stock
-from planner.order.worth import Worth
 from planner.reading.concern import Concern
-from planner.reading.question import Question
 from planner.refusal import Refusal
+from planner.say.document import Document, Part, Sentence, document
+from planner.say.names import counted
+from planner.say.offers import material_section, understood
+from planner.say.order import headline, heed
+from planner.say.warned import guarded_part
 
 Which: TypeAlias = Literal["pairing", "job", "all"]
 """Which offers are shown: of the pairing looked at, of all the job takes, or every one."""
@@ -65,16 +67,10 @@ class Wish:
 class Table:
     """A file of offers, as far as it is shown."""
 
-    path: Path
     count: int
     """Offers in the file."""
-    columns: tuple[Column, ...]
-    notes: tuple[str, ...]
-    problems: tuple[str, ...]
-    problem_count: int
-    strange: tuple[str, ...]
-    """Offers that are no pairing of the palette."""
-    strange_count: int
+    understood: Document
+    """How it was read."""
     alike: tuple[Alike, ...]
     """What is shown, grouped."""
     passing: int
@@ -87,14 +83,16 @@ class Table:
 
 @dataclass(frozen=True, eq=False)
 class Planned:
-    """An order, or why there is none."""
+    """An order, or why there is none, put into words where readings are at hand."""
 
     needs: tuple[Need, ...]
-    wearer: Wearer
-    lines: tuple[tuple[int, Found], ...]
+    heed: tuple[Part, ...]
+    """What comes before any price."""
     stock: StockFile | None
-    outcome: Outcome | None
+    outcome: Outcome | None = None
     """None where something must be put right first, which `complaint` says."""
+    headline: Sentence | None = None
+    """The order in a line."""
     changes: tuple[dict[str, Any], ...] = ()
     """For each way out, the fields of the job that it changes."""
     complaint: str = ""
@@ -135,11 +133,12 @@ def _table(found: OfferList, wish: Wish, palette: Palette) -> Table:
     priced = [one.offer for group in alike for one in group.priced]
     held, more = against(priced, context)
     known = {context.rates.currency, *context.rates.of}
-    strange = [one for one in found.offers if one.stone_id is None or one.coating_id is None]
+    read = replace(found, notes=(*found.notes, *more))
     return Table(
-        path=found.path, count=len(found.offers), columns=found.columns, notes=(*found.notes, *more),
-        problems=tuple(map(str, found.problems[:MOST_SAID])), problem_count=len(found.problems),
-        strange=tuple(_strange(one) for one in strange[:MOST_SAID]), strange_count=len(strange),
+        count=len(found.offers),
+        understood=document(
+            f"{found.path.name}: {counted(len(found.offers), 'offer')}", understood(read, MOST_SAID)
+        ),
         alike=alike, passing=len(passing),
         concerns={one.row: concerns(one, held) for one in priced},
         without_rate=tuple(sorted({one.currency for one in found.offers} - known)),
@@ -171,39 +170,26 @@ def _first(alike: Iterable[Alike], most: int) -> tuple[Alike, ...]:
     return groups
 
 
-def _strange(one: Offer) -> str:
-    said = f"{one.colour or one.title or 'no colour'}{f' + {one.coating}' if one.coating else ''}"
-    hint = f": is it {', '.join(one.suggestions)}?" if one.suggestions else ""
-    return f"row {one.row}, “{said}”{hint}"
-
-
 def _planned(found: OfferList | None, wish: Wish, palette: Palette) -> Planned:
     """Return the order; what must be put right first is said."""
-    job, needed, stock = wish.job, tuple[Need, ...](), None
-    wearer: Wearer = ()
-    lines: tuple[tuple[int, Found], ...] = ()
+    job, needed, stock, heed_first = wish.job, tuple[Need, ...](), None, tuple[Part, ...]()
     try:
         needed = needs(job, palette)
-        wanted = ordered_lines(job, needed)
-        wearer = wearer_of(job, palette, wanted)
+        heed_first = tuple(map(guarded_part, guarded(job, palette, ordered_lines(job, needed))))
         stock = None if wish.stock is None else read_stock(wish.stock, palette)
         if found is None or not needed:
-            return Planned(needed, wearer, lines, stock, None)
-        due = deadline(job, needed, wish.today)
-        lines = lines_read(job, palette, wanted)
-        samples, straddling = samples_of(job, lines)
-        known = Circumstances(
-            job, palette, needed, due, () if stock is None else stock.lots, samples, straddling
-        )
-        outcome = plan_order(found.offers, known)
+            return Planned(needed, heed_first, stock)
+        lots = () if stock is None else stock.lots
+        order = job_order(job, palette, needed, found.offers, wish.today, lots=lots)
     except (Refusal, TimeoutError) as problem:
-        return Planned(needed, wearer, lines, stock, None, complaint=str(problem))
+        return Planned(needed, heed_first, stock, complaint=str(problem))
     return Planned(
-        needed, wearer, lines, stock, outcome, tuple(changes_for(one, known) for one in outcome.ways)
-    )
+        needed, tuple(heed(order.assessment, palette)), stock, order.outcome, headline(order),
+        tuple(changes_for(one, order.known) for one in order.outcome.ways),
+    )  # fmt: skip
 
 
-def material(wish: Wish) -> tuple[tuple[Question, tuple[Worth, ...], tuple[Worth, ...]], ...]:
+def material(wish: Wish) -> Document:
     """Return what the material of the pairing looked at buys, beside the offers there are.
 
     Raises
@@ -216,9 +202,9 @@ def material(wish: Wish) -> tuple[tuple[Question, tuple[Worth, ...], tuple[Worth
     path = wish.offers
     offers = () if path is None else offers_of(path, wish.job, wish.today, palette).offers
     mine = [one for one in offers if one.pairing == wish.pairing]
-    line = next(
-        one for one in wish.job.lines if (one.stone, one.coating, one.size) == wish.pairing
-    )  # fmt: skip
+    line = next(one for one in wish.job.lines if (one.stone, one.coating, one.size) == wish.pairing)
     alone = wish.job.model_copy(update={"lines": (line,), "areas": ()})
     context = Context(palette, Rates.of_job(wish.job), wish.today, alone)
-    return materials(mine, context, single=True, always=True)
+    found = materials(mine, context, single=True, always=True)
+    opaque = Sentence("An opaque stone lets no light into its glass: what it is made of buys nothing here.")
+    return document("", [material_section(*one) for one in found] or [opaque])

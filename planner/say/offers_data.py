@@ -5,9 +5,11 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from planner.cli import as_json
 from planner.order.landed import Alike, Priced
 from planner.order.worth import Worth
+from planner.say.asked import named
+from planner.say.figures import seen_data
+from planner.say.warned import concerns_data
 
 if TYPE_CHECKING:
     from planner.order.compare import Compared
@@ -39,8 +41,8 @@ def exact(amount: Decimal | None) -> str | None:
     return f"{whole}.{part.rstrip('0').ljust(2, '0')}"
 
 
-def data(found: "Compared", table: Path | None) -> dict[str, Any]:
-    """Return everything, as `planner.cli.as_json` takes it."""
+def offers_data(found: "Compared", table: Path | None) -> dict[str, Any]:
+    """Return everything that was compared."""
     asked = {one.row: concerns for one, concerns in found.concerns}
     return {
         "schema": "planner offers 1",
@@ -66,10 +68,10 @@ def data(found: "Compared", table: Path | None) -> dict[str, Any]:
         ],
         "material": [
             {
-                "stone": as_json.named(question.stone),
-                "coating": as_json.named(question.coating),
+                "stone": named(question.stone),
+                "coating": named(question.coating),
                 "size": question.size,
-                "venue": as_json.named(question.venue),
+                "venue": named(question.venue),
                 "distance_m": question.distance,
                 "same_cut": [_worth(one) for one in same],
                 "usual_cut": [_worth(one) for one in usual],
@@ -96,13 +98,13 @@ def _offer(one: Priced, asked: Iterable[Any]) -> dict[str, Any]:
         "not_said": list(cost.missing), "returns_days": offer.returns,
         "packs_available": offer.available,
         "delivery_days": offer.delivery_days, "until": None if offer.until is None else str(offer.until),
-        "note": offer.note, "ask": as_json.concerns([(concern, None) for concern in asked]),
+        "note": offer.note, "ask": concerns_data([(concern, None) for concern in asked]),
     }  # fmt: skip
 
 
 def _worth(one: Worth) -> dict[str, Any]:
     return {
-        "material": one.material, "cut": one.reading.question.cut.id, "glow": as_json.seen(one.reading.glow),
+        "material": one.material, "cut": one.reading.question.cut.id, "glow": seen_data(one.reading.glow),
         "glow_dE00_from_lead_crystal": one.apart, "flashes_ratio": one.flashes,
         "flash_light_stops": one.flash_stops, "each_flash_stops": one.each_stops, "enough": one.enough,
         "cheapest_per_gross": None if one.cheapest is None else exact(one.cheapest.cost.per_gross),

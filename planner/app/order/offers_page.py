@@ -8,10 +8,12 @@ from textual.message import Message
 from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
-from planner.app.order import rows, said
-from planner.app.order.bench import Table
+from planner.app.order import offer_rows
+from planner.app.order.worker import Table
+from planner.app.parts.told import part_content
 from planner.app.state import State
 from planner.order.landed import Priced
+from planner.say.offers import group_name, offer_parts
 
 WIDE = 150
 """Cells from which two columns stand side by side."""
@@ -98,19 +100,19 @@ class OffersPage(Vertical):
         if found is None or state is None:
             return
         width, under = self._width, self.current
-        if self._by not in rows.sorts(width):
+        if self._by not in offer_rows.sorts(width):
             self._by, self._turned = "gross", False
-        self.query_one(Head).update(rows.head(width, self._by, turned=self._turned))
+        self.query_one(Head).update(offer_rows.head(width, self._by, turned=self._turned))
         options: list[Option] = []
         self._shown = []
         for group in found.alike:
-            name = said.name_of(group, state.palette)
+            name = group_name(group, state.palette)
             options.append(Option(Content.styled(f" {name}", "bold $primary"), disabled=True))
             self._shown.append(None)
             most = max(one.cost.per_gross for one in group.priced)
-            for one in rows.ordered(group, self._by, turned=self._turned):
+            for one in offer_rows.ordered(group, self._by, turned=self._turned):
                 asks = [each for each in found.concerns.get(one.offer.row, ()) if each.severity != "note"]
-                options.append(Option(rows.line(one, asks, most, width)))
+                options.append(Option(offer_rows.line(one, asks, most, width)))
                 self._shown.append(one)
         table = self.query_one("#offer-rows", OptionList)
         table.set_options(options)
@@ -125,7 +127,8 @@ class OffersPage(Vertical):
         one, found, state = self.current, self._table, self._state
         if one is None or found is None or state is None:
             return
-        text = said.offer(one, found.concerns.get(one.offer.row, ()), state.job.currency)
+        parts = offer_parts(one, found.concerns.get(one.offer.row, ()), state.job.currency)
+        text = Content("\n").join([part_content(each) for each in parts])
         self.query_one("#offer-said", Static).update(text)
         panel = self.query_one("#offer-says")
         panel.scroll_home(animate=False)
@@ -136,7 +139,7 @@ class OffersPage(Vertical):
 
     def sort(self) -> None:
         """Sort by the next column."""
-        names = rows.sorts(self._width)
+        names = offer_rows.sorts(self._width)
         self._by, self._turned = names[(names.index(self._by) + 1) % len(names)], False
         self._fill()
 
@@ -147,7 +150,7 @@ class OffersPage(Vertical):
 
     @on(Head.Clicked)
     def _head_clicked(self, event: Head.Clicked) -> None:
-        column = rows.column_at(event.x, self._width)
+        column = offer_rows.column_at(event.x, self._width)
         if column is not None:
             self._turned = column == self._by and not self._turned
             self._by = column

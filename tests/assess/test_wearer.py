@@ -1,11 +1,11 @@
-"""What is told of the wearer before an order: of the lines that are ordered, and who accepted it."""
+"""What is told of the wearer: of the lines asked for, and who accepted it for all of them."""
 
 import pytest
 
+from planner.assess import guarded
 from planner.catalogue import load
 from planner.data import demo
 from planner.job import Acceptance, Job, Line
-from planner.order.before import wearer_of
 
 
 @pytest.fixture(scope="module")
@@ -23,16 +23,16 @@ def job(*accept):
 
 
 def told(palette, asked, *wanted):
-    return {one.code: by for one, by in wearer_of(asked, palette, wanted)}
+    return {one.caution.code: one.accepted for one in guarded(asked, palette, wanted)}
 
 
-def test_a_caution_counts_for_lines_that_are_ordered(palette):
+def test_a_caution_counts_for_lines_that_are_asked_for(palette):
     assert told(palette, job()) == {}
     assert "lead-under-12" not in told(palette, job(), 1)
     assert told(palette, job(), 1, 2)["lead-under-12"] is None
 
 
-def test_it_is_accepted_where_every_line_that_is_ordered_says_so(palette):
+def test_it_is_accepted_where_every_line_that_is_asked_for_says_so(palette):
     yes = Acceptance(code="lead-under-12", who="Head of wardrobe", why="Worn over a lining.")
     assert told(palette, job(yes), 1, 2)["lead-under-12"] == yes
     assert told(palette, job(yes), 2, 3)["lead-under-12"] is None

@@ -1,0 +1,54 @@
+"""How wide the columns of a table are, and how texts fit into them, measured in cells of a terminal."""
+
+from collections.abc import Iterable, Sequence
+from typing import Final
+
+from planner.say.document import Column, Table
+
+GAP: Final = 2
+"""Cells between two columns."""
+
+_NARROWEST: Final = 16
+"""Cells that a text has at least before it goes on over lines."""
+
+
+def widths(table: Table, cells: Iterable[Sequence[int]], room: int | None) -> list[int]:
+    """Return how wide every column is.
+
+    Parameters
+    ----------
+    table
+        Its columns say which may be narrowed.
+    cells
+        Cells that each cell of each row takes, as it is drawn.
+    room
+        Cells that there are; None where a line may be of any length.
+
+    """
+    from wcwidth import width
+
+    rows = [[width(one.title) for one in table.columns], *cells]
+    wide = [max(one[at] for one in rows) for at in range(len(table.columns))]
+    folding = next((at for at, one in enumerate(table.columns) if one.folds), None)
+    if room is None or folding is None:
+        return wide
+    spare = room - sum(wide) - GAP * (len(wide) - 1)
+    if spare < 0 or table.full:
+        wide[folding] = max(_NARROWEST, wide[folding] + spare)
+    return wide
+
+
+def cut(said: str, most: int | None) -> str:
+    """Return a text in at most so many cells, with an ellipsis where it is longer."""
+    from wcwidth import clip, width
+
+    if most is None or width(said) <= most:
+        return said
+    return clip(said, 0, max(0, most - 1)).rstrip(" ,") + "…"
+
+
+def folded(said: str, column: Column, wide: int) -> list[str]:
+    """Return a text as lines that fit into its column, at least one."""
+    from wcwidth import wrap
+
+    return (wrap(said, wide, break_on_hyphens=False) if column.folds else [said]) or [""]
