@@ -1,5 +1,6 @@
 """A picture in half blocks: two pixels to a cell, one above the other."""
 
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -44,6 +45,7 @@ def _line(top: NDArray[np.uint32], bottom: NDArray[np.uint32]) -> Strip:
     return Strip(segments, len(top))
 
 
+@lru_cache(maxsize=16_384)
 def _style(top: int, bottom: int) -> Style:
     return Style(color=_colour(top), bgcolor=_colour(bottom))
 

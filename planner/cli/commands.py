@@ -133,6 +133,10 @@ def list_entries(kind: str, origin: bool, palettes: Path | None, as_data: bool) 
 @click.option("--size", required=True, type=Size(), metavar="SIZE", help="Its size, such as SS20.")
 @_with_match
 @click.option("--picture", type=PATH, metavar="FILE", help="Also draw it, as a PNG file.")
+@click.option(
+    "--film", type=PATH, metavar="FILE",
+    help="Also draw it as it turns, as a WEBP file for a telephone. Light flashes in it.",
+)  # fmt: skip
 @with_grade("fine")
 @with_output
 def try_pairing(**given: Any) -> None:

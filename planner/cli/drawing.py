@@ -1,17 +1,19 @@
-"""The picture of a reading, as a file; whatever stands in its way is a fault of ``--picture``."""
+"""The picture of a reading, and its film, as files; what stands in the way is a fault of the option."""
 
+import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
 import click
 
+from planner.reading.question import Question
 from planner.reading.read import Reading
 from planner.refusal import Refusal
 
 
-def check_place(path: Path) -> None:
-    """Refuse a place where no picture can be written, before time goes into a reading.
+def check_places(picture: Path | None, film: Path | None) -> None:
+    """Refuse a place where nothing can be written, before time goes into a reading.
 
     Raises
     ------
@@ -19,10 +21,15 @@ def check_place(path: Path) -> None:
         Saying what is in the way.
 
     """
+    from planner.picture.film import SUFFIX
     from planner.picture.png import checked
 
-    with _option():
-        checked(path)
+    if picture is not None:
+        with _option("--picture"):
+            checked(picture)
+    if film is not None:
+        with _option("--film"):
+            checked(film, SUFFIX)
 
 
 def draw(reading: Reading, path: Path) -> None:
@@ -36,13 +43,36 @@ def draw(reading: Reading, path: Path) -> None:
     """
     from planner.picture.sheet import write_picture
 
-    with _option():
+    with _option("--picture"):
         write_picture(reading, path)
 
 
+def draw_film(question: Question, path: Path) -> None:
+    """Draw what is asked as it moves, and say on a terminal how far that is.
+
+    Raises
+    ------
+    click.BadParameter
+        If the file cannot be written after all.
+
+    """
+    from planner.picture.film import write_film
+
+    drawn = 0.0
+    steps = click.progressbar(range(100), label="Drawing the film", file=sys.stderr)
+    with _option("--film"), steps as bar:
+
+        def done(share: float) -> None:
+            nonlocal drawn
+            bar.update(int(100.0 * share) - int(100.0 * drawn))
+            drawn = share
+
+        write_film(question, path, done)
+
+
 @contextmanager
-def _option() -> Iterator[None]:
+def _option(name: str) -> Iterator[None]:
     try:
         yield
     except Refusal as problem:
-        raise click.BadParameter(str(problem), param_hint="--picture") from None
+        raise click.BadParameter(str(problem), param_hint=name) from None

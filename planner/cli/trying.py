@@ -5,20 +5,25 @@ from typing import Any
 
 from planner.assess import assess_question
 from planner.cli.ask import GRADES, asked_for, palette_of
-from planner.cli.drawing import check_place, draw
+from planner.cli.drawing import check_places, draw, draw_film
 from planner.cli.text import tell
 from planner.reading.instead import instead
 from planner.say.reading import reading_document
 
 
-def show(*, picture: Path | None, palettes: Path | None, as_data: bool, **given: Any) -> None:
+def show(
+    *, picture: Path | None, film: Path | None, palettes: Path | None, as_data: bool, **given: Any
+) -> None:
     """Print one reading, and draw it if asked."""
-    if picture is not None:
-        check_place(picture)
+    check_places(picture, film)
     palette = palette_of(palettes)
     asked = asked_for(palette, **given)
     found = assess_question(asked.question, GRADES[asked.grade])
     others = instead(palette, found.reading) if found.wants_another else None
     if picture is not None:
         draw(found.reading, picture)
-    tell(reading_document(asked, found, others, picture=picture, palettes=palettes), as_data=as_data)
+    if film is not None:
+        draw_film(asked.question, film)
+    tell(
+        reading_document(asked, found, others, picture=picture, film=film, palettes=palettes), as_data=as_data
+    )

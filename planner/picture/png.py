@@ -1,4 +1,4 @@
-"""A picture's file: PNG, written whole or not at all."""
+"""A picture's file, written whole or not at all."""
 
 import os
 from io import BytesIO
@@ -12,17 +12,20 @@ from planner.refusal import InvalidValue
 SUFFIX = ".png"
 
 
-def checked(path: Path) -> Path:
-    """Return `path` if a picture can be written there.
+def checked(path: Path, suffix: str = SUFFIX) -> Path:
+    """Return `path` if a picture whose name ends in `suffix` can be written there.
 
     Raises
     ------
     ValueError
-        If its name does not end in .png, it is a folder, or its folder is missing or not writable.
+        If its name does not end so, it is a folder, or its folder is missing or not writable.
 
     """
-    if path.suffix.lower() != SUFFIX:
-        raise InvalidValue(f"{path}: pictures are written as PNG alone; give a name that ends in {SUFFIX}.")
+    if path.suffix.lower() != suffix:
+        kind = "pictures" if suffix == SUFFIX else "films"
+        raise InvalidValue(
+            f"{path}: {kind} are written as {suffix[1:].upper()} alone; give a name that ends in {suffix}."
+        )
     if path.is_dir():
         raise InvalidValue(f"{path}: found a folder of that name; give the name of a file.")
     if not path.parent.is_dir():

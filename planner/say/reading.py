@@ -43,10 +43,13 @@ _INVENTED = (
     "The demo's stones, coatings and venues are invented: they show how to choose, so do not order by them."
 )
 
+FLASHING = "Light flashes in it: warn whoever it could harm before you send it."
+"""Said wherever a picture moves."""
+
 
 def reading_document(
     asked: Asked, found: Assessed, others: tuple[Instead, ...] | None, *, picture: Path | None = None,
-    palettes: Path | None = None,
+    film: Path | None = None, palettes: Path | None = None,
 ) -> Document:  # fmt: skip
     """Return one pairing, read.
 
@@ -56,8 +59,8 @@ def reading_document(
         The question and its answer.
     others
         What to order instead; None where nothing calls for it.
-    picture
-        Where it was drawn.
+    picture, film
+        Where it was drawn, still and as it turns.
     palettes
         The folder that was read in place of the usual ones.
 
@@ -77,6 +80,7 @@ def reading_document(
         section("", [_basis(asked.question), invented(bases(asked.question).values())]),
         track(found.record.track),
         None if picture is None else Sentence(f"Drawn: {picture}"),
+        None if film is None else Sentence(f"Drawn as it turns: {film}. {FLASHING}"),
         next_steps(*_next(asked, others, palettes)),
     ], {
         "schema": "planner reading 1",
@@ -88,6 +92,7 @@ def reading_document(
         "track_record": track_data(found.record.track),
         "basis": bases(asked.question),
         "picture": None if picture is None else str(picture),
+        "film": None if film is None else str(film),
     })  # fmt: skip
 
 

@@ -272,3 +272,14 @@ def test_a_folder_is_no_picture(planner, tmp_path):
     (tmp_path / "x.png").mkdir()
     result = planner("try", *BLUE, *THERE, "--picture", tmp_path / "x.png", status=2)
     assert "found a folder" in result.stderr
+
+
+def test_a_film_is_drawn_with_a_caution(planner, tmp_path, monkeypatch):
+    path = tmp_path / "turning.webp"
+    monkeypatch.setattr("planner.picture.film.write_film", lambda *given: given[1].write_bytes(b"x"))
+    shown = planner("try", *BLUE, *THERE, "--film", path).stdout
+    assert path.exists()
+    assert "Light flashes in it" in shown
+    refused = planner("try", *BLUE, *THERE, "--film", tmp_path / "turning.gif", status=2).stderr
+    assert "--film" in refused
+    assert "ends in .webp" in refused

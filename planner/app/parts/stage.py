@@ -1,0 +1,231 @@
+"""A picture of stones that turns by itself, by keys or under the mouse, in half blocks.
+
+It draws in a worker thread: first coarsely, so that something is seen at once, then finely. While it
+moves it goes slowly until every frame is drawn and known not to flash too much; it does nothing while it
+is not seen. NO_MOTION in the environment keeps it still unless it is turned by hand.
+"""
+
+import os
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import ClassVar
+
+import numpy as np
+from numpy.typing import NDArray
+from rich.style import Style
+from textual import events
+from textual.binding import Binding, BindingType
+from textual.message import Message
+from textual.strip import Strip
+from textual.timer import Timer
+from textual.widget import Widget
+
+from planner.app.depth import Depth
+from planner.app.half_blocks import strips
+from planner.picture.motion import RATE, UNHURRIED, Loop
+from planner.picture.view import FINER, Kind, View, view
+from planner.reading.question import Question
+
+STEP = 4.0
+"""Degrees for one press of a key."""
+
+FURTHEST = 36.0
+"""Degrees that it turns by hand, each way."""
+
+_QUICK = 2
+"""Samples to a pixel, each way, of a first look and of what moves."""
+
+CAUTION = "Light flashes in a picture that moves. Leave it still if flashing light can harm you."
+
+
+def motion_wanted() -> bool:
+    """Say whether pictures may move by themselves."""
+    return not os.environ.get("NO_MOTION")
+
+
+@dataclass(frozen=True, eq=False)
+class _Asked:
+    question: Question
+    kind: Kind
+    size: tuple[int, int]
+
+
+class Stage(Widget, can_focus=True):
+    """One picture: from the seats, in the hand, or a stone large."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("t", "swing", "Turn", show=False),
+        Binding("left", f"turn(-{STEP}, 0)", "Turn left", show=False),
+        Binding("right", f"turn({STEP}, 0)", "Turn right", show=False),
+        Binding("up", f"turn(0, -{STEP})", "Lean back", show=False),
+        Binding("down", f"turn(0, {STEP})", "Lean forwards", show=False),
+    ]
+
+    class Drawn(Message):
+        """A frame was drawn in the worker."""
+
+        def __init__(self, asked: _Asked, show: Callable[[], None]) -> None:
+            super().__init__()
+            self.asked, self.show = asked, show
+
+    def __init__(self, depth: Depth, kind: Kind, *, id: str | None = None) -> None:  # noqa: A002 - Textual's word
+        super().__init__(id=id)
+        self.depth, self.kind = depth, kind
+        self.tilt, self.nod = 0.0, 0.0
+        self._question: Question | None = None
+        self._asked: _Asked | None = None
+        self._quick: View | None = None
+        self._fine: View | None = None
+        self._loop: Loop | None = None
+        self._lines: list[Strip] = []
+        self._kept: dict[int, list[Strip]] = {}
+        self._number = 0
+        self._timer: Timer | None = None
+        self.tooltip = f"Drag to turn it, or press t. {CAUTION}"
+
+    @property
+    def moving(self) -> bool:
+        """Whether it turns by itself."""
+        return self._timer is not None
+
+    def show(self, question: Question | None) -> None:
+        """Show a question's picture; nothing for None."""
+        self._question = question
+        self._begin()
+
+    def on_resize(self) -> None:
+        """Draw it anew in its new size."""
+        self._begin()
+
+    def on_unmount(self) -> None:
+        """Stop."""
+        self._stop()
+
+    def _begin(self) -> None:
+        size = self.content_size.width, 2 * self.content_size.height
+        if self._question is None or min(size) < 1 or self.depth == "16":
+            self._asked, self._lines = None, []
+            self._stop()
+            self.refresh()
+            return
+        moved = self.moving
+        self._stop()
+        self._asked = asked = _Asked(self._question, self.kind, size)
+        self._quick, self._fine, self._loop, self._kept = None, None, None, {}
+        tilt, nod = self.tilt, self.nod
+
+        def work() -> None:
+            quick = view(asked.question, *asked.size, asked.kind, finer=_QUICK)
+            self._tell(asked, quick, None, quick.frame(tilt, nod))
+            fine = view(asked.question, *asked.size, asked.kind, finer=FINER)
+            self._tell(asked, quick, fine, fine.frame(tilt, nod))
+
+        self.run_worker(work, thread=True, exclusive=True, group="stage")
+        if moved:
+            self.action_swing()
+
+    def _tell(self, asked: _Asked, quick: View, fine: View | None, rgb: NDArray[np.uint8]) -> None:
+        """From the worker: hand a frame over, unless something else is wanted by now."""
+        lines = strips(rgb, self.depth)
+
+        def show() -> None:
+            self._quick, self._fine = quick, fine
+            if not self.moving:
+                self._lines = lines
+                self.refresh()
+
+        self.post_message(self.Drawn(asked, show))
+
+    def on_stage_drawn(self, message: Drawn) -> None:
+        """Show what was drawn if it is still what is asked."""
+        message.stop()
+        if message.asked is self._asked:
+            message.show()
+
+    def action_swing(self) -> None:
+        """Turn by itself; once more stops it."""
+        if self.moving:
+            self._stop()
+            return
+        if self._asked is not None and motion_wanted():
+            self._timer = self.set_interval(1.0 / UNHURRIED, self._tick)
+
+    def _stop(self) -> None:
+        if self._timer is not None:
+            self._timer.stop()
+            self._timer = None
+
+    def _tick(self) -> None:
+        """Show the next frame if it is drawn; have it drawn if not."""
+        if self._quick is None or not self.screen.is_current or not self.region:
+            return
+        if self._loop is None:
+            self._loop = Loop(self._quick.frame)
+        loop, number = self._loop, self._number % self._loop.count
+        if number in self._kept:
+            self._lines = self._kept[number]
+            self._number += 1
+            self.refresh()
+        elif not any(one.group == "frames" and one.is_running for one in self.workers):
+            asked = self._asked
+            self.run_worker(lambda: self._draw_next(asked, loop, number), thread=True, group="frames")
+
+    def _draw_next(self, asked: _Asked | None, loop: Loop, number: int) -> None:
+        if asked is None:
+            return
+        was = loop.whole
+        lines = strips(loop.frame(number), self.depth)
+
+        def show() -> None:
+            if loop.whole and not was:
+                # Frames drawn so far may have been calmed since, and may come faster from now on.
+                self._kept = {}
+                if self._timer is not None:
+                    self._timer.stop()
+                    self._timer = self.set_interval(1.0 / RATE, self._tick)
+            self._kept[number] = lines
+
+        self.post_message(self.Drawn(asked, show))
+
+    def action_turn(self, tilt: float, nod: float) -> None:
+        """Turn by hand, by some degrees."""
+        self._turn_to(self.tilt + tilt, self.nod + nod)
+
+    def _turn_to(self, tilt: float, nod: float) -> None:
+        self._stop()
+        self.tilt, self.nod = (max(-FURTHEST, min(FURTHEST, one)) for one in (tilt, nod))
+        asked, quick, fine = self._asked, self._quick, self._fine
+        if asked is None or quick is None:
+            return
+        tilt, nod = self.tilt, self.nod
+
+        def work() -> None:
+            self._tell(asked, quick, fine, quick.frame(tilt, nod))
+            if fine is not None and (tilt, nod) == (self.tilt, self.nod):
+                self._tell(asked, quick, fine, fine.frame(tilt, nod))
+
+        self.run_worker(work, thread=True, exclusive=True, group="stage")
+
+    def on_mouse_down(self, event: events.MouseDown) -> None:
+        """Begin to drag."""
+        self.capture_mouse()
+        event.stop()
+
+    def on_mouse_up(self) -> None:
+        """End dragging."""
+        self.release_mouse()
+
+    def on_mouse_move(self, event: events.MouseMove) -> None:
+        """Turn by where the mouse is dragged to."""
+        if self.app.mouse_captured is self and min(self.size) > 1:
+            across, down = event.x / (self.size.width - 1), event.y / (self.size.height - 1)
+            self._turn_to((2.0 * across - 1.0) * FURTHEST, (2.0 * down - 1.0) * FURTHEST)
+
+    def render_line(self, y: int) -> Strip:
+        """Return one line of the frame."""
+        width = self.content_size.width
+        if self.depth == "16" and y == 0:
+            return Strip.blank(width, self.rich_style)
+        if y < len(self._lines):
+            return self._lines[y].adjust_cell_length(width, Style.null()).crop(0, width)
+        return Strip.blank(width, self.rich_style)
