@@ -24,6 +24,9 @@ _TRADE: Final[Mapping[str, Mapping[str, str]]] = {
 }  # fmt: skip
 """Trade words for entries that are there with every palette (common practice, no source)."""
 
+_SURELY: Final = 85.0
+"""Likeness from which a name is another one misspelt, and no name of its own (our choice)."""
+
 _LIKE: Final = 60.0
 """Likeness, out of 100, from which a name is worth suggesting (our choice)."""
 
@@ -60,12 +63,15 @@ def id_of(kind: str, said: str, known: Mapping[str, Entry]) -> str | None:
 
 def near(said: str, known: Mapping[str, EntryT], most: int = 3) -> tuple[EntryT, ...]:
     """Return the entries whose names or ids are like what was said, the likest first."""
-    from rapidfuzz import fuzz, process
+    from rapidfuzz import fuzz
 
     wanted = key(said)
-    names = {one.id: f"{key(one.name)} {key(one.id)}" for one in known.values()}
-    found = process.extract(wanted, names, scorer=fuzz.token_set_ratio, limit=most, score_cutoff=_LIKE)
-    return tuple(known[one] for _, _, one in found)
+
+    def like(one: EntryT) -> float:
+        return max(fuzz.token_set_ratio(wanted, key(one.name)), fuzz.ratio(wanted, key(one.id)))
+
+    found = sorted(((like(one), one) for one in known.values()), key=lambda pair: -pair[0])
+    return tuple(one for score, one in found[:most] if score >= _LIKE)
 
 
 def hint(said: str, known: Mapping[str, EntryT]) -> str:
@@ -81,4 +87,14 @@ def hint(said: str, known: Mapping[str, EntryT]) -> str:
 
 def not_found(kind: str, said: str, known: Mapping[str, EntryT]) -> str:
     """Return one sentence for a name that nothing has."""
-    return f"found {show(said)}; there is no such {kind}: {hint(said, known)}"
+    bare = "; uncoated is none" if kind == "coating" else ""
+    return f"found {show(said)}; there is no such {kind}: {hint(said, known)}{bare}"
+
+
+def misspelt(said: str, known: Mapping[str, EntryT]) -> bool:
+    """Say whether a name is so like one of the entries' that it is hardly meant for anything else."""
+    from rapidfuzz import fuzz
+
+    wanted = key(said)
+    names = (key(name) for one in known.values() for name in (one.name, one.id))
+    return any(fuzz.ratio(wanted, name) >= _SURELY for name in names)

@@ -10,7 +10,7 @@ from planner.catalogue.coating import NONE
 from planner.catalogue.errors import show as quoted
 from planner.catalogue.fields import Entry
 from planner.cli import as_json, telling, text
-from planner.cli.ask import called, palette_of
+from planner.cli.ask import called, coating_called, palette_of
 from planner.cli.guard import plain
 from planner.cli.keeping import along, check, keep, kept
 from planner.cli.seeing import Looked, typed_or_photographed
@@ -47,7 +47,7 @@ def show(
     to = check(save, name, to, "stone" if coating == NONE else "coating", palettes)
     palette = palette_of(palettes, job)
     base = called("stone", stone, palette.stones)
-    film = None if coating == NONE else called("coating", coating, palette.coatings, also=(NONE,))
+    film = coating_called(coating, palette)
     place = None if venue is None else called("venue", venue, palette.venues)
     if not can_carry(base, film):
         raise click.BadParameter(

@@ -1,20 +1,20 @@
 """From what was typed to questions: names are looked up, and a name that nothing has is refused kindly."""
 
 from collections.abc import Mapping
-from contextlib import suppress
 from pathlib import Path
 from typing import TypeVar
 
 import click
 
-from planner.catalogue.coating import NONE
+from planner.catalogue.coating import NONE, Coating
 from planner.catalogue.errors import show, suggest
 from planner.catalogue.fields import Entry
+from planner.catalogue.find import id_of, not_found
 from planner.catalogue.palette import Palette, load, sources
-from planner.colour.screen import parse_hex
+from planner.colour.screen import HEX
 from planner.reading.matter import FINE, QUICK, Grade
 from planner.reading.question import Question, Wish
-from planner.refusal import InvalidValue, Refusal
+from planner.refusal import Refusal
 from planner.say.asked import Asked, Colour, colour_asked
 
 GRADES: dict[str, Grade] = {"quick": QUICK, "fine": FINE}
@@ -41,20 +41,19 @@ def palette_of(palettes: Path | None, job: Path | None = None) -> Palette:
 
 
 def colour_typed(option: str, text: str, palette: Palette) -> Colour:
-    """Return a swatch by its id, else a colour by its sRGB digits; the id wins where both would do."""
+    """Return a swatch by its id or name, else a colour by its digits or by what people call it."""
     try:
         return colour_asked(text, palette)
     except Refusal as problem:
         if text in palette.swatches:
             where = palette.origin("swatch", text)
             raise Refusal(f"{where}, swatch {show(text)}: {problem}") from None
-        with suppress(InvalidValue):
-            parse_hex(text)
+        if HEX.fullmatch(text):
             raise click.BadParameter(f"found {show(text)}; {problem}", param_hint=option) from None
-        as_colour = "a colour is typed as six hexadecimal digits, such as 2a4b9c"
         hint = "" if text.startswith("#") else f"{suggest(text, palette.swatches)} {_listing('swatch')}; "
         raise click.BadParameter(
-            f"found {show(text)}, which is neither a swatch nor a colour; {hint}{as_colour}",
+            f"found {show(text)}, which is neither a swatch nor a colour; {hint}a colour is typed as six "
+            "hexadecimal digits, such as 2a4b9c, or by its name, such as royal blue",
             param_hint=option,
         ) from None
 
@@ -77,7 +76,7 @@ def asked_for(
     under = target if cloth is None else colour_typed("--cloth", cloth, palette)
     place = called("venue", venue, palette.venues)
     base = called("stone", stone, palette.stones)
-    film = None if coating == NONE else called("coating", coating, {**palette.coatings}, also=(NONE,))
+    film = coating_called(coating, palette)
     try:
         question = Question(
             stone=base, cut=palette.cuts[base.cut], coating=film, size=size, swatch=target.colour,
@@ -89,14 +88,18 @@ def asked_for(
     return Asked(question, target, under, grade)
 
 
-def called(kind: str, name: str, known: Mapping[str, EntryT], also: tuple[str, ...] = ()) -> EntryT:
-    """Return an entry by its id, or refuse the option ``--kind`` with the nearest ids."""
-    if name in known:
-        return known[name]
-    raise click.BadParameter(
-        f"found {show(name)}; there is no such {kind}: {suggest(name, (*known, *also))} {_listing(kind)}",
-        param_hint=f"--{kind}",
-    )
+def called(kind: str, name: str, known: Mapping[str, EntryT]) -> EntryT:
+    """Return an entry by its id or name, or refuse the option ``--kind`` with what may have been meant."""
+    found = id_of(kind, name, known)
+    if found is None or found not in known:
+        raise click.BadParameter(f"{not_found(kind, name, known)} {_listing(kind)}", param_hint=f"--{kind}")
+    return known[found]
+
+
+def coating_called(name: str, palette: Palette) -> Coating | None:
+    """Return a coating by its id or name, None for uncoated, or refuse ``--coating``."""
+    bare = id_of("coating", name, palette.coatings) == NONE
+    return None if bare else called("coating", name, palette.coatings)
 
 
 def _listing(kind: str) -> str:

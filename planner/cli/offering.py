@@ -10,7 +10,7 @@ import click
 from planner.catalogue.coating import NONE
 from planner.catalogue.money import check_currency, check_rate
 from planner.catalogue.palette import Palette
-from planner.cli.ask import called, palette_of
+from planner.cli.ask import called, coating_called, palette_of
 from planner.cli.text import tell
 from planner.job import Job, read_job_file, unknown_names
 from planner.job.today import today
@@ -75,9 +75,10 @@ def _chosen(
 ) -> tuple[Offer, ...]:
     """Return the offers that were asked for, all of them where nothing was named."""
     if stone is not None:
-        called("stone", stone, palette.stones)
-    if coating is not None and coating != NONE:
-        called("coating", coating, palette.coatings, also=(NONE,))
+        stone = called("stone", stone, palette.stones).id
+    if coating is not None:
+        film = coating_called(coating, palette)
+        coating = NONE if film is None else film.id
     wanted = {"stone_id": stone, "coating_id": coating, "size": size}
     asked = {name: value for name, value in wanted.items() if value is not None}
     chosen = tuple(

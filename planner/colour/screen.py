@@ -11,6 +11,7 @@ mean against CIELAB's 1.6°, among blues by 8.1° against 4.8°, and its L* by 1
 not made for the blues beyond a screen, which are half of our subject.
 """
 
+import re
 from functools import cache
 from typing import Final
 
@@ -99,6 +100,10 @@ def srgb_to_lab(rgb: NDArray[np.uint8]) -> NDArray[np.float64]:
     """Return CIELAB under D65 of 8-bit sRGB, shape (..., 3)."""
     linear = srgb_to_linear(np.asarray(rgb) / 255.0)
     return xyz_to_lab(linear @ np.linalg.inv(_xyz_to_rgb()).T)
+
+
+HEX: Final = re.compile(r"\s*#?(?:[0-9a-fA-F]{3}|[0-9a-fA-F]{6})\s*")
+"""What `parse_hex` reads."""
 
 
 def parse_hex(text: str) -> NDArray[np.uint8]:

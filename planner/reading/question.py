@@ -16,6 +16,8 @@ from planner.reading.doubt import Doubt, doubt
 from planner.refusal import InvalidValue
 from planner.swatch.cloth import of_cloth
 from planner.swatch.resolve import SwatchColour, from_hex, from_lab, from_reflectance
+from planner.swatch.taken import Taken
+from planner.swatch.typed import from_name
 
 Wish = Literal["blend", "tone", "contrast"]
 """Blend in with the swatch; tone on tone, the same hue at another depth; or stand out from it."""
@@ -137,6 +139,12 @@ def _as_got(swatch: Swatch) -> SwatchColour:
 def typed_colour(text: str) -> SwatchColour:
     """Return the colour of a typed sRGB value."""
     return from_hex(text)
+
+
+@lru_cache(maxsize=256)
+def named_colour(text: str) -> Taken:
+    """Return the colour of a name such as "royal blue", with what is to be known of how it was understood."""
+    return from_name(text)
 
 
 def colour_called(text: str, palette: Palette) -> SwatchColour:

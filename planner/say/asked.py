@@ -1,16 +1,18 @@
 """What was asked: a question with the names it was put by, and the commands that put it again."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any, Final
 
 from planner.catalogue.coating import NONE
 from planner.catalogue.fields import Entry
+from planner.catalogue.find import id_of, misspelt, not_found
 from planner.catalogue.palette import Palette
 from planner.catalogue.palette_file import entry_data
-from planner.colour.screen import parse_hex, to_hex
+from planner.colour.screen import HEX, parse_hex, to_hex
 from planner.job.model import Job
-from planner.reading.question import Question, swatch_colour, typed_colour
+from planner.reading.question import Question, named_colour, swatch_colour, typed_colour
+from planner.refusal import Refusal
 from planner.say.document import Command, Part, Section, Sentence
 from planner.swatch.resolve import SwatchColour
 
@@ -28,6 +30,8 @@ class Colour:
     id: str | None
     """The swatch's id; None for a typed colour."""
     colour: SwatchColour
+    remarks: tuple[str, ...] = ()
+    """What is to be known of how a name was understood, one sentence each."""
 
 
 @dataclass(frozen=True)
@@ -41,21 +45,32 @@ class Asked:
     grade: str
     """How finely light is followed: "quick" or "fine"."""
 
+    @property
+    def remarks(self) -> tuple[str, ...]:
+        """What is to be known of how colours were understood, one sentence each."""
+        return tuple(dict.fromkeys((*self.swatch.remarks, *self.cloth.remarks)))
+
 
 def colour_asked(text: str, palette: Palette) -> Colour:
-    """Return a swatch by its id, else a colour by its sRGB digits; the id wins where both would do.
+    """Return a swatch by its id or name, else a colour by its sRGB digits or by what people call it.
 
     Raises
     ------
     Refusal
-        If it is neither, or no cloth's colour.
+        If it is none of these, or no cloth's colour.
 
     """
-    if text in palette.swatches:
-        entry = palette.swatches[text]
-        return Colour(text, entry.name, entry.id, swatch_colour(entry))
-    digits = to_hex(parse_hex(text))
-    return Colour(digits, digits, None, typed_colour(digits))
+    swatch = id_of("swatch", text, palette.swatches)
+    if swatch is not None:
+        entry = palette.swatches[swatch]
+        return Colour(swatch, entry.name, entry.id, swatch_colour(entry))
+    if HEX.fullmatch(text):
+        digits = to_hex(parse_hex(text))
+        return Colour(digits, digits, None, typed_colour(digits))
+    if misspelt(text, palette.swatches):
+        raise Refusal(not_found("swatch", text, palette.swatches))
+    found = named_colour(text)
+    return Colour(text, text, None, replace(found.colour, how=found.how), found.notes)
 
 
 def asked_in(job: Job, question: Question, palette: Palette, grade: str) -> Asked:

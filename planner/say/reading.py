@@ -66,7 +66,7 @@ def reading_document(
 
     """
     reading = found.reading
-    notes = (*not_offered(asked.question), *found.record.notes)
+    notes = (*asked.remarks, *not_offered(asked.question), *found.record.notes)
     first, *unsure = words(reading)
     patches = Patches((Patch("swatch", reading.swatch.hex), Patch("stone", reading.glow.hex)))
     return document(_title(asked), [

@@ -13,7 +13,7 @@ from planner.colour.difference import delta_e
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.names import centroid_lab, name_index, names
 from planner.colour.observer import illuminant, illuminant_names, observer
-from planner.colour.screen import parse_hex, srgb_to_lab, to_hex, xyz_to_linear
+from planner.colour.screen import HEX, parse_hex, srgb_to_lab, to_hex, xyz_to_linear
 from planner.colour.tables import read_table
 from planner.colour.tristimulus import weights
 from planner.refusal import InvalidValue
@@ -41,7 +41,6 @@ OBSERVERS: Final = (2, 10)
 _KINDS: Final = {"lab": "CIELAB", "lch": "CIELAB L*C*h", "xyz": "XYZ"}
 _NUMBERED: Final = re.compile(r"(lab|lch|xyz)\b[\s(:=]*(.*?)\)?", re.IGNORECASE | re.DOTALL)
 _NUMBER: Final = re.compile(r"[-+\u2212]?(?:\d+\.?\d*|\.\d+)")
-_HEX: Final = re.compile(r"#?(?:[0-9a-fA-F]{3}|[0-9a-fA-F]{6})")
 _EXAMPLES: Final = '2a4b9c, "lab 34 12 -46", "lch 34 48 285", "xyz 8.9 8.0 33.2" or "dusty wine red"'
 _DULLED: Final = 2.0
 """ΔE00 from which a colour that had to be dulled is told of: an eye at arm's length tells 1 to 2."""
@@ -77,7 +76,7 @@ def from_text(
         raise InvalidValue(
             f"found '{text}' with a light or observer of its own; only lab, lch and xyz take one"
         )
-    if _HEX.fullmatch(stripped):
+    if HEX.fullmatch(stripped):
         rgb = parse_hex(stripped)
         colour = from_lab(srgb_to_lab(rgb), uncertainty=TYPED_UNCERTAINTY, fluorescent=fluorescent)
         return taken(colour, f"typed as sRGB {to_hex(rgb)}")

@@ -51,3 +51,18 @@ def test_what_cannot_be_is_one_sentence_that_offers_the_next_step(own):
     ):
         (sentence,) = own(*args, status=2).splitlines()
         assert says in sentence
+
+
+def test_a_pairing_is_asked_about_in_the_words_people_use(own):
+    where = ("--size", "ss20", "--venue", "noon", "--grade", "quick", "--json")
+    data = json.loads(
+        own("try", "--stone", "PULLEY BLUE", "--coating", "AB", "--swatch", "dusty rose", *where)
+    )
+    assert data["inputs"]["stone"]["id"] == "pulley-blue"
+    assert data["inputs"]["coating"]["name"] == "AB, maker unknown"
+    assert data["inputs"]["swatch"]["how"] == "the name dusty rose"
+    taken = json.loads(
+        own("try", "--stone", "pulley blue", "--coating", "bare", "--swatch", "smoky sapphire", *where)
+    )
+    assert taken["inputs"]["coating"] is None
+    assert "how the name was understood" in " ".join(taken["notes"])

@@ -197,11 +197,11 @@ def test_a_swatch_known_too_badly_is_said(planner, palettes, tmp_path):
 @pytest.mark.parametrize(
     ("name", "value", "begins", "holds"),
     [
-        ("--stone", "pully-blue", '--stone: found "pully-blue"', 'did you mean "pulley-blue"?'),
+        ("--stone", "pully-blue", '--stone: found "pully-blue"', "did you mean Pulley blue (pulley-blue)"),
         ("--stone", "pully-blue", '--stone: found "pully-blue"', "planner list stones shows all"),
-        ("--coating", "non", '--coating: found "non"', '"none"'),
+        ("--coating", "non", '--coating: found "non"', "uncoated is none"),
         ("--coating", "zzz", '--coating: found "zzz"', "halyard-aurora"),
-        ("--venue", "rnk", '--venue: found "rnk"', '"rink"'),
+        ("--venue", "rnk", '--venue: found "rnk"', "(rink)"),
         ("--size", "20", '--size: found "20"', "SS20"),
         ("--size", "SS21x", '--size: found "SS21x"', "SS20"),
         ("--size", "SS19", '--size: found "SS19"', "nearest known"),
