@@ -14,7 +14,7 @@ from textual.widgets import Footer, Static
 
 from planner.app.answer import Sparkle, Words
 from planner.app.concerns import ConcernsScreen, told
-from planner.app.cover.said import standing, standing_text
+from planner.app.cover.content import standing, standing_text
 from planner.app.depth import BANNERS, Depth
 from planner.app.desk import Asked, Desk, Drawn, Failed, Looked, Offered, asked
 from planner.app.details import FiguresScreen, OffersScreen

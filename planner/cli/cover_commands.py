@@ -56,6 +56,6 @@ def fixing(job: Path, palettes: Path | None, as_data: bool) -> None:
     """Say for each line of a job how it is fixed to this cloth, how much glue and time it takes, and what to
     be careful of. The wearer comes first; the product's safety data sheet and local rules come before all.
     """  # noqa: D205 - click takes the first paragraph as the whole summary
-    from planner.cli import fixing_told
+    from planner.cli import covering
 
-    fixing_told.show(job, palettes, as_data=as_data)
+    covering.show_fixing(job, palettes, as_data=as_data)

@@ -47,11 +47,6 @@ def wrap(text: str, indent: int = 0, first: str | None = None) -> str:
     ).replace(_HELD, " ")  # fmt: skip
 
 
-def fold(text: str, width: int) -> list[str]:
-    """Return `text` as lines of at most `width`, at least one."""
-    return textwrap.wrap(_BOUND.sub(_HELD, text), width) or [""]
-
-
 def heading(text: str) -> str:
     """Return a line that stands over a part."""
     return click.style(text, bold=True)

@@ -15,6 +15,7 @@ from planner.say.document import (
     Column,
     Command,
     Document,
+    Drawn,
     Item,
     Literally,
     Part,
@@ -148,6 +149,11 @@ def _(part: Command, page: Page, indent: int = 0) -> Iterator[str]:
 @_lines.register
 def _(part: Literally, page: Page, indent: int = 0) -> Iterator[str]:  # noqa: ARG001 - as above
     yield " " * (indent or _INSET) + plain(part.text)
+
+
+@_lines.register
+def _(part: Drawn, page: Page, indent: int = 0) -> Iterator[str]:  # noqa: ARG001 - as above
+    yield from map(plain, part.lines)
 
 
 @_lines.register

@@ -122,6 +122,13 @@ class Literally:
 
 
 @dataclass(frozen=True)
+class Drawn:
+    """A picture in letters, drawn for so many cells across."""
+
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True)
 class Section:
     """Parts under a heading of their own; without a heading, lines that belong together."""
 
@@ -129,7 +136,7 @@ class Section:
     parts: tuple["Part", ...]
 
 
-Part: TypeAlias = Sentence | Item | Warned | Patches | Bar | Table | Command | Literally | Section
+Part: TypeAlias = Sentence | Item | Warned | Patches | Bar | Table | Command | Literally | Drawn | Section
 
 
 @dataclass(frozen=True)

@@ -3,6 +3,10 @@
 from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
+from typing import Final
+
+_MINUTES: Final = 0.25
+"""Hours below which a time is a few minutes."""
 
 
 def money(amount: Decimal, currency: str) -> str:
@@ -28,3 +32,20 @@ def numbered(lines: Sequence[int]) -> str:
 def and_more(count: int, what: str = "") -> str:
     """Return what ends a list that was cut: "and 12 more offers"; nothing where none was left out."""
     return f"and {count:,} more{' ' + what if what else ''}" if count > 0 else ""
+
+
+def between(least: float, most: float, unit: str, digits: int) -> str:
+    """Return a range of an amount, never from nothing or to the same: "under 0.1 ml", "about 0.3 ml"."""
+    low, high = f"{least:,.{digits}f}", f"{most:,.{digits}f}"
+    if float(most) < 0.5 * 10.0**-digits:
+        return f"under {10.0**-digits:g} {unit}"
+    if low == high:
+        return f"about {high} {unit}"
+    return f"up to {high} {unit}" if float(low.replace(",", "")) == 0.0 else f"{low} to {high} {unit}"
+
+
+def hours_between(least: float, most: float) -> str:
+    """Return how long something takes: "a few minutes", "about 0.5 h", "2.0 to 5.5 h"."""
+    if most < _MINUTES:
+        return "a few minutes"
+    return between(least, most, "h", 1 if most < 10 else 0)

@@ -6,9 +6,9 @@ import re
 import pytest
 from test_screen_pictures import words
 
-from planner.app.cover.asked import asked_for, entries, so_far, texts_of, with_area
-from planner.app.cover.form import AreaScreen
-from planner.app.cover.said import standing
+from planner.app.cover.area_form import asked_for, entries, so_far, texts_of, with_area
+from planner.app.cover.area_screen import AreaScreen
+from planner.app.cover.content import standing
 from planner.app.cover.screen import CoverScreen
 from planner.app.form.screen import Asked
 from planner.cover.count import counts
@@ -58,7 +58,7 @@ def test_by_keys_alone_an_area_is_added_counted_kept_and_undone(make_app, play, 
         (area,) = app.state.job.areas
         assert (area.name, area.mix) == ("Bow", (("treadle-blue-ss20", 1.0),))
         assert app.state.job.lines[0].name == "treadle-blue-ss20"
-        assert re.search(rf"Treadle blue, SS20 +{count} ", screen_text(app))
+        assert re.search(rf"Treadle blue, uncoated, SS20 +{count} ", screen_text(app))
         assert "common practice" in "".join(str(one.content) for one in app.screen.query("#work"))
         app.keep()
         assert read_job_file(app.drafts.path).job == app.state.job
@@ -197,11 +197,11 @@ def test_lead_for_a_child_comes_first_on_both_screens(bow_app, play, screen_text
     async def story(pilot, settle):
         app.main.apply(app.state.with_job(wearer="under 3"))
         await settle()
-        assert "Serious for the wearer" in screen_text(app).splitlines()[1]
+        assert "severe for the wearer" in screen_text(app).splitlines()[1]
         await pilot.press("A")
         await pilot.pause()
         await ready(app, pilot)
-        assert "Serious for the wearer" in screen_text(app).splitlines()[1]
+        assert "severe for the wearer" in screen_text(app).splitlines()[1]
         await pilot.press("w")
         await pilot.pause()
         assert "a child under 3" in screen_text(app)

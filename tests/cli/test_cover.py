@@ -60,7 +60,7 @@ def test_a_metre_of_seam_is_said_in_gross_with_its_spares(run, job):
     shown = " ".join(run("cover", job(HEAD + LINE + BAND)).stdout.split())
     assert "Seam: single line – – 200 200 body" in shown
     # A metre at 5 mm is 200; a twentieth and two dozen more are 234: 1 gross of 144 and 90.
-    assert "Pulley blue, SS20 200 34 234 1 gross + 90" in shown
+    assert "Pulley blue, uncoated, SS20 200 34 234 1 gross + 90" in shown
     assert "set hourly_rate in the job" in shown
     assert "Common practice, no source" in shown
 
@@ -91,7 +91,7 @@ def test_little_is_said_without_naughts_and_a_past_event_is_noted(run, job):
      ((1.0, 2.5), "1.0 to 2.5 ml")],
 )  # fmt: skip
 def test_a_range_is_never_from_nothing_or_to_itself(range_, said):
-    from planner.cli.covering import between
+    from planner.say.names import between
 
     assert between(*range_, "ml", 1) == said
 

@@ -1,5 +1,5 @@
 """Where the stones go: the areas of the garment, their patterns from above, and what they take.
 
-`form` asks for an area, `figures` works out what areas take, `said` puts it into words, `pattern` shows
-an area from above, `screen` joins them.
+`area_form` and `area_screen` ask for an area, `worker` lays one out, `pattern` shows it from above,
+`content` has what only this screen says, `screen` joins them.
 """

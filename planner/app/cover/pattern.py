@@ -5,8 +5,8 @@ from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
 
-from planner.app.cover.figures import Above
-from planner.app.cover.said import plain
+from planner.app.cover.content import plain
+from planner.app.cover.worker import Above
 from planner.app.depth import Depth
 from planner.app.half_blocks import strips
 

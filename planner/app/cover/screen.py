@@ -14,24 +14,33 @@ from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
-from planner.app.cover import said
-from planner.app.cover.asked import texts_of, with_area
-from planner.app.cover.figures import Above, Sums, above, sums
-from planner.app.cover.form import AreaScreen
+from planner.app.cover import content
+from planner.app.cover.area_form import texts_of, with_area
+from planner.app.cover.area_screen import AreaScreen
 from planner.app.cover.pattern import Pattern
+from planner.app.cover.worker import Above, above
 from planner.app.depth import BANNERS, Depth
 from planner.app.desk import fault
 from planner.app.details import Sheet
 from planner.app.holding import Keeper
 from planner.app.latest import Latest
+from planner.app.parts import told
+from planner.app.parts.told import parts_content
 from planner.app.state import State
 from planner.app.undoing import redone, undone
+from planner.assess import guarded
 from planner.catalogue.palette import Palette
+from planner.catalogue.sizes import sizes
 from planner.cover.practice import in_gross
-from planner.cover.sizes_picture import USUAL_MM
+from planner.cover.sizes_picture import USUAL, USUAL_MM
+from planner.cover.totals import Totals, totals
 from planner.job import Job
 from planner.job.area import Area
 from planner.refusal import Refusal
+from planner.say.cover import needs_section, unplaced_part, usual_section, work_section
+from planner.say.fixing import fixing_document
+from planner.say.names import counted
+from planner.say.sizes import sizes_document
 
 _WAIT: Final = Content.styled("Working it out …", "italic $secondary")
 _HIGH: Final = 40
@@ -58,7 +67,7 @@ class _Wish:
 class Summed(Message):
     """What the areas come to, or one sentence on why that is not known."""
 
-    def __init__(self, serial: int, found: Sums | str) -> None:
+    def __init__(self, serial: int, found: Totals | str) -> None:
         super().__init__()
         self.serial, self.found = serial, found
 
@@ -138,7 +147,7 @@ class CoverScreen(Screen[None]):
         super().__init__()
         self._keeper, self._depth, self._begun, self._costume = keeper, depth, begun, costume
         self._serial = 0
-        self.sums: Sums | str | None = None
+        self.totals: Totals | str | None = None
         self._worker: Latest[_Wish] = Latest(self._work)
 
     @property
@@ -155,7 +164,7 @@ class CoverScreen(Screen[None]):
         yield Static(id="where")
         yield Static(BANNERS[self._depth], id="caveat")
         yield Static(id="worn")
-        yield Static(said.NO_AREAS, id="none")
+        yield Static(content.NO_AREAS, id="none")
         with Horizontal(id="top"):
             yield Areas(id="areas", markup=False)
             with Vertical(id="side"):
@@ -185,7 +194,7 @@ class CoverScreen(Screen[None]):
 
     def _work(self, wish: _Wish) -> None:
         """Work out a wish; runs in a thread of its own."""
-        self._tell(Summed(wish.serial, _told(lambda: sums(wish.job, wish.palette))))
+        self._tell(Summed(wish.serial, _told(lambda: totals(wish.job, wish.palette))))
         number = wish.number
         if number is None or min(wish.pixels) < 2 or self._worker.stale:
             return
@@ -201,7 +210,7 @@ class CoverScreen(Screen[None]):
     @on(Summed)
     def _summed(self, message: Summed) -> None:
         if message.serial == self._serial:
-            self.sums = message.found
+            self.totals = message.found
             self._show_sums()
 
     @on(Seen)
@@ -210,7 +219,7 @@ class CoverScreen(Screen[None]):
             return
         found = message.found
         self.query_one(Pattern).show(None if isinstance(found, str) else found)
-        text = _refused(found) if isinstance(found, str) else said.caption(
+        text = _refused(found) if isinstance(found, str) else content.caption(
             found, self._state.palette, self._depth
         )  # fmt: skip
         self.query_one("#caption", Static).update(text)
@@ -230,9 +239,9 @@ class CoverScreen(Screen[None]):
         self.query_one("#none").display = not there
         self.query_one("#top").display = self.query_one("#below").display = there
         worn = self.query_one("#worn", Static)
-        severe = said.standing(job, self._state.palette)
+        severe = content.standing(job, self._state.palette)
         worn.display = bool(severe)
-        worn.update(said.standing_text(severe, "w tells all, and what to do."))
+        worn.update(content.standing_text(severe, "w tells all, and what to do."))
         self._list(at)
         self.query_one(Pattern).show(None)
         self.query_one("#caption", Static).update(_WAIT)
@@ -242,11 +251,11 @@ class CoverScreen(Screen[None]):
 
     def _list(self, at: int) -> None:
         areas, job = self.query_one(Areas), self._state.job
-        found = self.sums if isinstance(self.sums, Sums) else None
+        found = self.totals if isinstance(self.totals, Totals) else None
         known = {} if found is None else {one.area: one.stones for one in found.areas}
         with self.prevent(OptionList.OptionHighlighted):
             areas.clear_options()
-            areas.add_options([Option(said.area_text(one, known.get(one))) for one in job.areas])
+            areas.add_options([Option(content.area_text(one, known.get(one))) for one in job.areas])
             if job.areas:
                 areas.highlighted = max(0, min(at, len(job.areas) - 1))
 
@@ -254,23 +263,25 @@ class CoverScreen(Screen[None]):
         job = self._state.job
         count = len(job.areas)
         all_of_it = ""
-        if isinstance(self.sums, Sums) and count:
-            all_of_it = f" · {in_gross(self.sums.count)} with spares"
-        areas = "" if not count else f" · {count} area{'s' if count > 1 else ''}"
+        if isinstance(self.totals, Totals) and count:
+            all_of_it = f" · {in_gross(self.totals.count)} with spares"
+        areas = f" · {counted(count, 'area')}" if count else ""
         self.query_one("#where", Static).update(Content.assemble(
-            ("Areas ", "bold $primary"), (job.title, "bold"), (f"{all_of_it}{areas}", said.FAINT),
+            ("Areas ", "bold $primary"), (job.title, "bold"), (f"{all_of_it}{areas}", content.FAINT),
         ))  # fmt: skip
 
     def _show_sums(self) -> None:
-        found, state = self.sums, self._state
+        found, state = self.totals, self._state
         needs, about = self.query_one("#needs", Static), self.query_one("#work", Static)
         if found is None or isinstance(found, str):
             needs.update(_WAIT if found is None else _refused(found))
             about.update("")
             return
-        width = min(88, max(40, self.size.width - 6))
-        needs.update(said.needs_text(found, state.job, state.palette, width))
-        about.update(said.work_text(found, state.job))
+        room = min(88, max(40, self.size.width - 6))
+        parts = [needs_section(found, state.job, state.palette), unplaced_part(found, state.palette)]
+        needs.update(parts_content(parts, room=room))
+        work = work_section(found, state.job, "press j and say what an hour costs")
+        about.update(parts_content([work, usual_section(found, state.job)]))
         self._list(self._at or 0)
         self._title()
 
@@ -282,7 +293,7 @@ class CoverScreen(Screen[None]):
 
     def on_resize(self) -> None:
         """Lay the table out anew."""
-        if self.sums is not None:
+        if self.totals is not None:
             self.call_after_refresh(self._show_sums)
 
     # What can be done.
@@ -350,17 +361,22 @@ class CoverScreen(Screen[None]):
         """Show how to fix the stones, and what to be careful of."""
         state = self._state
         try:
-            page = said.fixing_text(state.job, state.palette)
+            worn = guarded(state.job, state.palette)
+            answer = fixing_document(state.job, state.palette, worn, None)
+            page = told.content(answer)
         except Refusal as problem:
             page = _refused(str(problem))
         self.app.push_screen(Sheet("How to fix them", page))
 
     def action_sizes(self) -> None:
         """Show stone sizes in true proportion."""
-        own = [line.size for line in self._state.job.lines]
+        own = {line.size for line in self._state.job.lines}
+        names = [name for name in sizes() if name in own or name in USUAL]
         columns = min(_PAGE, max(50, self.size.width - 10))
         mm = USUAL_MM if self.size.height >= _HIGH else 2.0 * USUAL_MM
-        self.app.push_screen(Sheet("Stone sizes", said.sizes_text(columns, mm, own)))
+        self.app.push_screen(
+            Sheet("Stone sizes", told.content(sizes_document(names, columns, mm, own=own), room=columns))
+        )
 
     @work
     async def action_costume(self) -> None:

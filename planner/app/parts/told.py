@@ -16,6 +16,7 @@ from planner.say.document import (
     Column,
     Command,
     Document,
+    Drawn,
     Item,
     Literally,
     Part,
@@ -150,6 +151,11 @@ def _(part: Command, on: Surface) -> Iterator[Content]:  # noqa: ARG001 - as abo
 @_lines.register
 def _(part: Literally, on: Surface) -> Iterator[Content]:  # noqa: ARG001 - as above
     yield Content(f"  {part.text}")
+
+
+@_lines.register
+def _(part: Drawn, on: Surface) -> Iterator[Content]:  # noqa: ARG001 - as above
+    yield from map(Content, part.lines)
 
 
 def _cell(cell: Cell, column: Column, on: Surface) -> Content:

@@ -1,4 +1,4 @@
-"""What the areas of a job take, worked out together, and one of them from above."""
+"""An area of a job from above, worked out beside the screen."""
 
 from dataclasses import dataclass
 
@@ -6,35 +6,11 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.catalogue.palette import Palette
-from planner.cover.count import AreaCount, counts, lines_of, needs, unplaced
-from planner.cover.need import Need
+from planner.cover.count import lines_of
 from planner.cover.picture import Plan, letters, plan, rgb
-from planner.cover.practice import gross_alike
-from planner.cover.work import Hours, grams, hours
 from planner.job import Job, Line
 from planner.optics.arrays import Floats
 from planner.picture.above import colours
-
-
-@dataclass(frozen=True)
-class Sums:
-    """What all areas come to."""
-
-    areas: tuple[AreaCount, ...]
-    needed: tuple[Need, ...]
-    grams: float
-    hours: Hours
-    unplaced: tuple[Line, ...]
-
-    @property
-    def count(self) -> int:
-        """All stones, spares too."""
-        return sum(one.count for one in self.needed)
-
-    @property
-    def alike(self) -> float:
-        """Gross of `COMPARED` that would hide as much cloth."""
-        return gross_alike(self.needed)
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,12 +23,6 @@ class Above:
     letters: tuple[str, ...]
     stones: Floats
     """(K, 3) sRGB of each line."""
-
-
-def sums(job: Job, palette: Palette) -> Sums:
-    """Return what the areas of a job come to; raises Refusal where stones would overlap."""
-    needed = needs(job, palette)
-    return Sums(counts(job), needed, grams(needed, palette), hours(job, needed), unplaced(job))
 
 
 def above(job: Job, palette: Palette, number: int, pixels: tuple[int, int]) -> Above:

@@ -4,7 +4,7 @@ from textual import on
 from textual.content import Content
 from textual.widgets import Input, Static
 
-from planner.app.cover.asked import asked_for, entries, so_far
+from planner.app.cover.area_form import asked_for, entries, so_far
 from planner.app.form.screen import Asked, FormScreen
 from planner.catalogue.palette import Palette
 from planner.job import Job
