@@ -4,7 +4,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 
 from planner.catalogue.palette import Palette
-from planner.fixing.caution import Caution, accepting, wearer_cautions
+from planner.fixing.caution import WEARER, Caution, accepting, cautions
 from planner.job.model import Acceptance, Job
 
 
@@ -31,7 +31,9 @@ class Guarded:
         return tuple(line for line, by in self.by_line if by is None)
 
 
-def guarded(job: Job, palette: Palette, lines: Collection[int] | None = None) -> tuple[Guarded, ...]:
+def guarded(
+    job: Job, palette: Palette, lines: Collection[int] | None = None, codes: Collection[str] = WEARER
+) -> tuple[Guarded, ...]:
     """Return what concerns the wearer of a job, gravest first.
 
     Parameters
@@ -40,12 +42,14 @@ def guarded(job: Job, palette: Palette, lines: Collection[int] | None = None) ->
         What is worn.
     lines
         Numbers, from 1, of the lines that count, such as those that are ordered; all when not given.
+    codes
+        Which cautions count; those on a whole job are about no line.
 
     """
     found = []
-    for one in wearer_cautions(job, palette):
+    for one in cautions(job, palette):
         numbers = [number for number in one.lines if lines is None or number in lines]
-        if numbers:
+        if one.code in codes and (numbers or not one.lines):
             by_line = tuple((number, accepting(one, job.lines[number - 1])) for number in numbers)
             found.append(Guarded(one, by_line))
     return tuple(found)

@@ -10,14 +10,17 @@ from typing import Any, Literal
 
 import numpy as np
 
-from planner.brief.gather import Gathered, There, Told
+from planner.assess import LineAssessed
+from planner.brief.gather import Gathered
 from planner.brief.practical import cautioned, millimetres, needed, sizes
-from planner.brief.warned import warned, warned_together
-from planner.brief.words import Words
+from planner.brief.warning_rows import warned, warned_together
+from planner.brief.wording import Wording
 from planner.catalogue.fields import Entry
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.optics.arrays import Floats
+from planner.reading.concern import Elsewhere
 from planner.reading.fit import fit
+from planner.reading.instead import Instead
 from planner.reading.read import Reading, Seen
 
 STRIP = 21
@@ -62,7 +65,7 @@ ONE_PAGE = (Room(1, 0, size="roomy"), Room(1, 0), Room(1, 0, 2, size="tight"))
 """What is tried first for a single pairing, so that it comes out as one page if it can."""
 
 
-def content(told: Gathered, words: Words, room: Room, *, note: bool = False) -> dict[str, Any]:
+def content(told: Gathered, words: Wording, room: Room, *, note: bool = False) -> dict[str, Any]:
     """Return everything on the page.
 
     Parameters
@@ -95,7 +98,8 @@ def content(told: Gathered, words: Words, room: Room, *, note: bool = False) -> 
         "intro_plain": say("page", "intro_plain"),
         "band": [first.swatch.hex, first.glow.hex],
         "blocks": [
-            _block(one, words, room, many=len(told.lines) > 1, first=one is told.lines[0]) for one in blocks
+            _block(one, told.instead[one.number], words, room, many=len(told.lines) > 1, first=at == 0)
+            for at, one in enumerate(blocks)
         ],
         "table": _table(rows, rest, words),
         "warnings_rest": warned_together(rest, words),
@@ -110,7 +114,7 @@ def content(told: Gathered, words: Words, room: Room, *, note: bool = False) -> 
     }  # fmt: skip
 
 
-def _facts(told: Gathered, words: Words) -> list[list[str]]:
+def _facts(told: Gathered, words: Wording) -> list[list[str]]:
     job, say, question = told.job, words.say.say, told.lines[0].reading.question
     far = words.figures.length(question.distance, "meter", 1)
     given = [
@@ -122,7 +126,9 @@ def _facts(told: Gathered, words: Words) -> list[list[str]]:
     return [[say("page", key), value] for key, value in given if value]
 
 
-def _block(told: Told, words: Words, room: Room, *, many: bool, first: bool) -> dict[str, Any]:
+def _block(
+    told: LineAssessed, others: Sequence[Instead], words: Wording, room: Room, *, many: bool, first: bool
+) -> dict[str, Any]:
     """Return one pairing in full."""
     reading, say = told.reading, words.say.say
     pairing = words.pairing_of(reading)
@@ -149,17 +155,17 @@ def _block(told: Told, words: Words, room: Room, *, many: bool, first: bool) -> 
         "elsewhere": {"title": say("elsewhere", "title"), "items": _elsewhere(told, words)},
         "instead": {
             "title": say("instead", "title"),
-            "items": [words.instead(one) for one in told.instead[: room.instead]] or [say("instead", "none")],
+            "items": [words.instead(one) for one in others[: room.instead]] or [say("instead", "none")],
         },
     }  # fmt: skip
 
 
-def _says(reading: Reading, words: Words) -> tuple[str, ...]:
+def _says(reading: Reading, words: Wording) -> tuple[str, ...]:
     """Return what the stone does and how it stands to the swatch and its cloth; some may be empty."""
     return words.coating(reading), words.sparkle(reading), words.match(reading), words.kinds(reading)
 
 
-def _patches(reading: Reading, words: Words) -> dict[str, Any]:
+def _patches(reading: Reading, words: Wording) -> dict[str, Any]:
     say = words.say.say
     named = {"swatch": reading.swatch, "glow": reading.glow}
     names = {key: words.colour(one.name) for key, one in named.items()}
@@ -174,12 +180,12 @@ def _patches(reading: Reading, words: Words) -> dict[str, Any]:
     }  # fmt: skip
 
 
-def _lab(one: Seen, words: Words) -> str:
+def _lab(one: Seen, words: Wording) -> str:
     lightness, a, b = (words.figures.number(value) for value in one.lab)
     return words.say.say("patch", "figures", L=lightness, a=a, b=b)
 
 
-def _strip(reading: Reading, words: Words) -> dict[str, Any]:
+def _strip(reading: Reading, words: Wording) -> dict[str, Any]:
     say = words.say.say
     labs = range_of(reading.lab_lots)
     left, right = words.ends(labs)
@@ -211,10 +217,10 @@ def range_of(labs: Floats) -> Floats:
     )
 
 
-def _elsewhere(told: Told, words: Words) -> list[dict[str, Any]]:
+def _elsewhere(told: LineAssessed, words: Wording) -> list[dict[str, Any]]:
     """Return the other venues, those where it fails first; of many, some and a count of the rest."""
     order = sorted(told.elsewhere, key=lambda one: one.holds)
-    shown: Sequence[There] = order[:MOST_ELSEWHERE]
+    shown: Sequence[Elsewhere] = order[:MOST_ELSEWHERE]
     items = [
         {"swatch": one.swatch.hex, "glow": one.glow.hex, "text": words.there(told, one)} for one in shown
     ]
@@ -228,7 +234,9 @@ def _elsewhere(told: Told, words: Words) -> list[dict[str, Any]]:
     return items
 
 
-def _table(rows: Sequence[Told], rest: Sequence[Told], words: Words) -> dict[str, Any] | None:
+def _table(
+    rows: Sequence[LineAssessed], rest: Sequence[LineAssessed], words: Wording
+) -> dict[str, Any] | None:
     if not rows and not rest:
         return None
     say = words.say.say
@@ -255,7 +263,7 @@ def _table(rows: Sequence[Told], rest: Sequence[Told], words: Words) -> dict[str
     }  # fmt: skip
 
 
-def _beyond(told: Gathered, words: Words) -> list[str]:
+def _beyond(told: Gathered, words: Wording) -> list[str]:
     """Say which colours the page cannot show."""
     beyond = [
         words.colour(one.name)
@@ -267,7 +275,7 @@ def _beyond(told: Gathered, words: Words) -> list[str]:
     return [words.say.say("page", "beyond", what=words.say.listed(named))] if named else []
 
 
-def _invented(told: Gathered, words: Words) -> dict[str, str] | None:
+def _invented(told: Gathered, words: Wording) -> dict[str, str] | None:
     """Return the mark on a brief some of whose numbers are made up, and of what; a person's own is not."""
     questions = [one.reading.question for one in told.lines]
     there = [place.venue for one in told.lines for place in one.elsewhere]
@@ -292,7 +300,7 @@ def _invented(told: Gathered, words: Words) -> dict[str, str] | None:
     }
 
 
-def _made_up(kind: str, found: Sequence[Entry], words: Words) -> str:
+def _made_up(kind: str, found: Sequence[Entry], words: Wording) -> str:
     """Return which of the entries of a kind are invented: all of them, or some by name; empty if none is."""
     names = {one.id: one.name for one in found if one.basis == "invented"}
     if not names or len(names) == len({one.id for one in found}):

@@ -15,8 +15,9 @@ from planner.brief.pictures import pictures, png
 from planner.brief.plain import plain
 from planner.brief.save import save
 from planner.brief.setting import PPI, Setter
-from planner.brief.words import Words
+from planner.brief.wording import Wording
 from planner.refusal import Refusal
+from planner.say.names import numbered
 
 MOST_PAGES: Final = 2
 """Pages of a brief, whatever the job."""
@@ -34,8 +35,16 @@ class Brief:
     whole: dict[str, Any]
     """The same before letters that no font has were replaced: for plain text."""
     pages: int
+    squeezed: tuple[int, ...]
+    """Numbers of lines that somebody asked for in full and for which two pages have no room."""
     pictures: dict[str, bytes]
     """PNG files by name."""
+
+    @property
+    def no_room(self) -> str:
+        """Say which of them; empty where there is none."""
+        lines = numbered(self.squeezed)
+        return f"Two pages have no room to show {lines} in full." if self.squeezed else ""
 
     def pdf(self) -> bytes:
         """Return the PDF."""
@@ -86,18 +95,18 @@ def brief(
 
     """
     figures = Figures(told.job.locale)
-    words = Words(language or messages(figures.language), figures)
+    words = Wording(language or messages(figures.language), figures)
     drawn = drawings(told) if drawn is None else drawn
     try:
         with Setter(drawn) as setter:
             data, whole, pages = _fitted(told, words, setter, note=note)
     except OSError as problem:
         raise _no_room(problem) from None
-    return Brief(data, whole, pages, drawn)
+    return Brief(data, whole, pages, told.asked[len(data["blocks"]) :], drawn)
 
 
 def _fitted(
-    told: Gathered, words: Words, setter: Setter, *, note: bool
+    told: Gathered, words: Wording, setter: Setter, *, note: bool
 ) -> tuple[dict[str, Any], dict[str, Any], int]:
     """Return the roomiest brief that fits its pages: printable, as it was, and the number of pages."""
     tries: list[tuple[Room, int]] = [(room, MOST_PAGES) for room in ROOMS]

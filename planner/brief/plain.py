@@ -1,11 +1,12 @@
 """A brief as plain text, for e-mail and for a screen reader: the same words, one below the other."""
 
-import textwrap
 from collections.abc import Iterator, Mapping
 from typing import Any, Final
 
+from wcwidth import width, wrap
+
 WIDTH: Final = 76
-"""Letters in a line."""
+"""Cells in a line."""
 
 
 def plain(data: Mapping[str, Any]) -> str:
@@ -82,9 +83,9 @@ def _list(title: str, items: list[str]) -> str:
 
 def _ruled(title: str, rule: str) -> str:
     text = _wrap(title)
-    return f"{text}\n{rule * min(WIDTH, max(map(len, text.splitlines())))}"
+    return f"{text}\n{rule * min(WIDTH, max(map(width, text.splitlines())))}"
 
 
 def _wrap(text: str, hang: str = "") -> str:
     """Return a paragraph in lines; what a person typed cannot begin a line of its own."""
-    return textwrap.fill(" ".join(text.split(" ")), WIDTH, subsequent_indent=hang, break_on_hyphens=False)
+    return "\n".join(wrap(" ".join(text.split("\n")), WIDTH, subsequent_indent=hang, break_on_hyphens=False))

@@ -3,8 +3,8 @@
 from typing import Any
 
 from planner.brief.gather import Gathered
-from planner.brief.warned import of_numbers, warning
-from planner.brief.words import Words
+from planner.brief.warning_rows import of_numbers, warning
+from planner.brief.wording import Wording
 from planner.catalogue.sizes import size as stone_size
 
 MOST_DISCS = 8
@@ -14,20 +14,21 @@ MOST_NEEDS = 8
 """Counts told one by one; beyond, the sum alone."""
 
 
-def cautioned(told: Gathered, words: Words, *, reasons: bool = True) -> dict[str, Any]:
+def cautioned(told: Gathered, words: Wording, *, reasons: bool = True) -> dict[str, Any]:
     """Return the cautions for who wears it, those on some of the lines with their numbers."""
     say = words.say.say
     items = []
-    for caution, by in told.cautions:
+    for one in told.cautions:
+        caution = one.caution
         known = words.say.knows("caution", caution.code)
         text = say("caution", caution.code if known else "other", code=caution.code)
         if len(told.lines) > len(caution.lines) > 0:
             text = of_numbers(caution.lines, text, words)
-        items.append(warning(caution.severity, text, by, words, reasons=reasons))
+        items.append(warning(caution.severity, text, one.accepted, words, reasons=reasons))
     return {"title": say("caution", "title"), "items": items, "defer": say("caution", "defer")}
 
 
-def sizes(told: Gathered, words: Words) -> dict[str, Any]:
+def sizes(told: Gathered, words: Wording) -> dict[str, Any]:
     """Return the sizes, smallest first, and the ruler: 50 mm, or 2 inches on Letter."""
     say = words.say.say
     names = sorted({one.line.size for one in told.lines}, key=lambda one: stone_size(one).nominal_mm)
@@ -52,12 +53,12 @@ def sizes(told: Gathered, words: Words) -> dict[str, Any]:
     }
 
 
-def millimetres(value: float, words: Words) -> str:
+def millimetres(value: float, words: Wording) -> str:
     """Return a diameter with its unit."""
     return words.figures.length(value, "millimeter", 1)
 
 
-def needed(told: Gathered, words: Words) -> dict[str, Any] | None:
+def needed(told: Gathered, words: Wording) -> dict[str, Any] | None:
     """Return counts and cost, as far as they are known."""
     if not told.needs and told.cost is None:
         return None
@@ -85,13 +86,15 @@ def _priced(told: Gathered) -> bool:
     return told.cost is not None and told.cost.amount is not None
 
 
-def _cost(told: Gathered, words: Words) -> list[str]:
+def _cost(told: Gathered, words: Wording) -> list[str]:
     cost, say = told.cost, words.say.say
     if cost is None:
         return []
     lines = []
     if cost.amount is not None:
-        lines.append(say("need", "cost", money=words.figures.money(cost.amount, cost.currency)))
+        money = words.figures.money(cost.amount, cost.currency)
+        unsaid = words.unsaid(cost.unsaid)
+        lines.append(say("need", "cost_without" if unsaid else "cost", money=money, unsaid=unsaid))
         if not cost.whole:
             lines.append(say("need", "partly"))
     if cost.arrives is not None and cost.whole:
@@ -99,5 +102,5 @@ def _cost(told: Gathered, words: Words) -> list[str]:
     return lines
 
 
-def _stones(count: int, words: Words) -> str:
+def _stones(count: int, words: Wording) -> str:
     return words.say.say("need", "stones", count, count=words.figures.number(count))

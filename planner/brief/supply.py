@@ -2,15 +2,13 @@
 
 from collections.abc import Sequence
 from datetime import date
-from decimal import Decimal
 
-from planner.brief.gather import Cost, Gathered, Told
+from planner.assess import Assessment
+from planner.brief.gather import Cost, Gathered
 from planner.catalogue.palette import Palette
-from planner.order.dates import deadline
+from planner.order.job_order import circumstances
 from planner.order.offer import Offer
-from planner.order.packs import Pairing
-from planner.order.plan import Circumstances, plan_order
-from planner.order.sample import sample_advised
+from planner.order.plan import plan_order
 from planner.order.stock import Lot
 from planner.refusal import Refusal
 
@@ -28,9 +26,7 @@ def cost_of(
     """
     if not told.needs:
         raise Refusal("the job has no [[area]] that takes stones, so there is nothing to price")
-    due = deadline(told.job, told.needs, today)
-    samples = frozenset(_pairing(one) for one in told.lines if sample_advised(one.concerns))
-    known = Circumstances(told.job, palette, told.needs, due, lots=tuple(lots), samples=samples)
+    known = circumstances(Assessment(told.job, told.lines, ()), palette, told.needs, today, lots=lots)
     try:
         outcome = plan_order(offers, known)
     except TimeoutError as problem:
@@ -38,9 +34,4 @@ def cost_of(
     plan = outcome.plan
     if plan is None:
         raise Refusal(f"no order can be made of these offers: {' '.join(outcome.reasons)}".rstrip("."))
-    total = sum((parcel.goods + parcel.shipping for parcel in plan.parcels), Decimal(0))
-    return Cost(total, plan.currency, plan.arrives, whole=not plan.missing)
-
-
-def _pairing(told: Told) -> Pairing:
-    return (told.line.stone, told.line.coating, told.line.size)
+    return Cost(plan.total, plan.currency, plan.arrives, whole=not plan.missing, unsaid=plan.unsaid)

@@ -13,13 +13,15 @@ from planner.brief.page import Brief, brief, save_as
 from planner.brief.save import checked
 from planner.brief.supply import cost_of
 from planner.catalogue.palette import Palette
-from planner.cli import as_json
 from planner.cli.ask import GRADES, palette_of
 from planner.cli.guard import plain
+from planner.cli.text import tell
 from planner.job import read_job_file
 from planner.job.today import today
 from planner.order.offers_file import read_offers
 from planner.refusal import Refusal
+from planner.say.document import Document
+from planner.say.names import counted
 
 
 def make(
@@ -41,10 +43,12 @@ def make(
         for path in targets[job]:
             save_as(one, path, replace=replace)
             if not as_data:
-                click.echo(f"{plain(path)}: {one.pages} page{'' if one.pages == 1 else 's'}.")
+                click.echo(f"{plain(path)}: {counted(one.pages, 'page')}.")
+        if one.no_room:
+            click.echo(f"{plain(job)}: {one.no_room}", err=True)
         made.append((job, one))
     if as_data:
-        click.echo(as_json.dumps(_data(made, targets)))
+        tell(Document("", (), _data(made, targets)), as_data=True)
     elif not files:
         click.echo("\n".join(one.text() for _, one in made), nl=False)
 

@@ -21,13 +21,15 @@ def check_places(picture: Path | None, film: Path | None) -> None:
         Saying what is in the way.
 
     """
-    from planner.picture.film import SUFFIX
-    from planner.picture.png import checked
-
     if picture is not None:
+        from planner.picture.png import checked
+
         with _option("--picture"):
             checked(picture)
     if film is not None:
+        from planner.picture.film import SUFFIX
+        from planner.picture.png import checked
+
         with _option("--film"):
             checked(film, SUFFIX)
 

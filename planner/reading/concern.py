@@ -4,8 +4,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from typing import Final, Literal, TypeAlias
 
+from planner.catalogue.venue import Venue
 from planner.reading.drift import Difference
 from planner.reading.phrase import signed
+from planner.reading.read import Seen
 
 Severity: TypeAlias = Literal["severe", "caution", "note"]
 
@@ -42,8 +44,12 @@ class Concern:
 class Elsewhere:
     """The glow of the same pairing in another venue of the job."""
 
-    venue: str
-    """Its name."""
+    venue: Venue
+
+    swatch: Seen
+    """The swatch as it is seen there."""
+
+    glow: Seen
 
     drift: Difference
     """From the swatch to the stone, both in that venue."""

@@ -10,6 +10,7 @@ from planner.reading.fit import does, surely_fails
 from planner.reading.matter import QUICK, Grade
 from planner.reading.question import Question
 from planner.reading.rank import glow_labs
+from planner.reading.read import seen
 
 
 def elsewhere(question: Question, venues: Iterable[Venue], grade: Grade = QUICK) -> Iterator[Elsewhere]:
@@ -29,7 +30,9 @@ def elsewhere(question: Question, venues: Iterable[Venue], grade: Grade = QUICK)
     for venue, lab, swatch in glow_labs(question, told, grade):
         there = replace(question, venue=venue)
         yield Elsewhere(
-            venue.name,
+            venue,
+            seen(swatch),
+            seen(lab),
             difference(swatch, lab),
             bool(does(lab, swatch, question)),
             surely_fails(lab, swatch, question, there.doubt.covariance),

@@ -42,12 +42,12 @@ def breaks_elsewhere(reading: Reading, answer: Fit, elsewhere: Sequence[Elsewher
     return Concern(
         "breaks-elsewhere",
         "severe",
-        f"It holds here, but in {worst.venue}{also} it is {than(drift.words, 'the swatch')}: "
+        f"It holds here, but in {worst.venue.name}{also} it is {than(drift.words, 'the swatch')}: "
         f"ΔE00 {drift.dE00:.0f}{turn(drift)}, against {reading.drift.dE00:.0f} here.",
         "Choose a pairing that holds in both, or ask what lamps the other place will really use.",
         {
             **known(dE00=drift.dE00, dh=drift.dh, here=reading.drift.dE00),
-            "venue": worst.venue,
+            "venue": worst.venue.name,
             "sure": worst.fails,
         },
     )
@@ -67,14 +67,14 @@ def _passes_elsewhere(reading: Reading, least: float, elsewhere: Sequence[Elsewh
     return Concern(
         "breaks-elsewhere",
         "caution",
-        f"It stands out here, but in {worst.venue}{also} it is only ΔE00 {worst.drift.dE00:.0f} from the "
-        f"swatch, and up to {least:g} passes for it.",
+        f"It stands out here, but in {worst.venue.name}{also} it is only ΔE00 {worst.drift.dE00:.0f} "
+        f"from the swatch, and up to {least:g} passes for it.",
         "Choose a stone that stands out in both, or ask what lamps the other place will really use.",
         {
             "dE00": worst.drift.dE00,
             "here": reading.drift.dE00,
             "least": least,
-            "venue": worst.venue,
+            "venue": worst.venue.name,
             "sure": worst.fails,
         },
     )

@@ -12,10 +12,8 @@ from planner.say.figures import ranked_data
 from planner.say.reading import invented
 
 _WISHES = {"blend": "to blend in with", "tone": "to keep the hue of", "contrast": "to stand out from"}
-_FIRST_LOOK = (
-    "This is a first look, and at the glow alone. The full reading has the sparkle, the warnings and what "
-    "is unsure:"
-)
+_LOOK = {"quick": "This is a first look, and at the glow alone.", "fine": "This looks at the glow alone."}
+_FULL = "The full reading has the sparkle, the warnings and what is unsure:"
 
 
 def match_document(
@@ -26,7 +24,7 @@ def match_document(
     Parameters
     ----------
     asked
-        What they are ranked for; its stone, coating and grade are nobody's choice.
+        What they are ranked for; its stone and coating are nobody's choice.
     found
         All of them, the best first.
     top
@@ -56,9 +54,8 @@ def match_document(
         f"{asked.swatch.name} in {question.venue.name}."
     )
     again = read_again(found[0].question, asked, palettes)
-    parts: list[Part | None] = [
-        Sentence(lead), ranking(found[:top]), Section("", (Sentence(_FIRST_LOOK), again)), invented(bases),
-    ]  # fmt: skip
+    in_full = Section("", (Sentence(f"{_LOOK[asked.grade]} {_FULL}"), again))
+    parts: list[Part | None] = [Sentence(lead), ranking(found[:top]), in_full, invented(bases)]
     return document("", parts, data)
 
 

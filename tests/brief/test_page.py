@@ -17,18 +17,20 @@ from planner.brief.messages import messages
 from planner.brief.page import brief
 from planner.brief.save import save
 from planner.brief.supply import cost_of
-from planner.brief.words import Words
+from planner.brief.wording import Wording
 from planner.catalogue import Refusal
+from planner.catalogue.pairing import pairing_name
 from planner.data import demo, shared
 from planner.job import Acceptance, Line
+from planner.order.job_order import job_order
 from planner.order.offers_file import read_offers
 from planner.reading.instead import instead
 from planner.reading.matter import QUICK
 from planner.reading.rank import rank
-from planner.reading.warn import CODES, Concern
+from planner.reading.warn import CODES, SEVERITIES, Concern
 
 PPI = 100
-ENGLISH = Words(messages("en"), Figures("en_GB"))
+ENGLISH = Wording(messages("en"), Figures("en_GB"))
 
 
 @pytest.fixture(scope="module")
@@ -332,6 +334,10 @@ def test_cost_is_told_as_far_as_it_is_shown(told, no_pictures):
     assert "€" not in hidden
     assert "cost" not in hidden
     assert "20 February 2031" in hidden
+    silent = (("Hem & Co", ("handling", "duty", "tax")), ("Pins", ("shipping",)))
+    without = brief(replace(told, cost=replace(cost, unsaid=silent)))
+    figure = next(one for one in without.data["need"]["items"] if "€96.40" in one)
+    assert "handling, duty and tax (Hem & Co), delivery (Pins)" in figure
     part = brief(replace(told, cost=replace(cost, whole=False))).text()
     assert "Not everything is offered" in part
     assert "20 February 2031" not in part
@@ -344,12 +350,16 @@ def test_cost_is_what_an_order_comes_to(told, palette):
     assert cost.whole
     assert today < cost.arrives < told.job.event
     assert 0 < cost.amount < 100
+    ordered = job_order(told.job, palette, told.needs, offers, today, grade=QUICK).outcome.plan
+    assert (cost.amount, cost.unsaid) == (ordered.total, ordered.unsaid)
+    silent = [replace(one, duty=None) for one in offers]
+    assert all("duty" in names for _, names in cost_of(told, palette, silent, today).unsaid)
     with pytest.raises(Refusal, match="nothing to price"):
         cost_of(replace(told, needs=()), palette, offers, today)
 
 
 def test_cautions_for_the_wearer_are_on_the_page(told, made, pdf):
-    codes = {caution.code for caution, _ in told.cautions}
+    codes = {one.caution.code for one in told.cautions}
     assert {"small-parts-under-12", "shed-on-ice", "touched"} <= codes
     for code in codes:
         assert tight(messages("en").say("caution", code)) in tight(text_of(pdf))
@@ -388,3 +398,41 @@ def test_a_folder_that_may_not_be_written_in_is_told_before_any_work(tmp_path, m
     with pytest.raises(Refusal, match=r"nothing may be written in .*; name another folder"):
         save(b"new", tmp_path / "brief.pdf")
     assert not any(tmp_path.iterdir())
+
+
+def test_lead_for_a_child_is_accepted_when_every_line_with_it_says_so(job, palette):
+    """The client signs the page, so it says no more than who answers for what."""
+    lead = palette.stones["pulley-blue"].model_copy(update={"material": "lead crystal"})
+    leaded = replace(palette, stones={**palette.stones, lead.id: lead})
+    by = Acceptance(code="lead-under-12", who="Ada", why="Worn for four minutes.")
+
+    def accepted(*accept):
+        lines = tuple(
+            Line(stone=lead.id, size=size, accept=who)
+            for size, who in zip(("SS20", "SS30"), accept, strict=True)
+        )
+        found = gather(job.model_copy(update={"lines": lines, "areas": ()}), leaded, grade=QUICK).cautions
+        return next(one for one in found if one.caution.code == by.code).accepted
+
+    assert accepted((by,), ()) is None
+    assert accepted((by,), (by,)) == by
+
+
+def test_a_pairing_and_a_severity_are_called_what_they_are_called_everywhere(told, made):
+    coated = told.lines[0].reading.question
+    assert made.data["blocks"][0]["heading"].endswith(pairing_name(coated.stone, coated.coating))
+    for severity in SEVERITIES:
+        assert messages("en").say("warning", severity).casefold() == severity
+
+
+def test_what_two_pages_have_no_room_for_is_said(told, no_pictures, monkeypatch):
+    asked = replace(told, full=2, asked=(1, 2))
+    assert brief(asked).squeezed == ()
+    monkeypatch.setattr(page, "ROOMS", page.ROOMS[-1:])
+    assert brief(asked).squeezed == (2,)
+    assert brief(replace(told, asked=())).squeezed == ()
+
+
+def test_a_rule_is_as_wide_as_its_title_in_cells(told, no_pictures):
+    text = brief(replace(told, job=told.job.model_copy(update={"title": "海の衣装"}))).text()
+    assert f"海の衣装\n{8 * '='}\n" in text

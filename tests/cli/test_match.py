@@ -57,6 +57,16 @@ def test_text_says_the_same_and_how_to_go_on(planner, ranking):
     assert shown == planner("match", *THERE, "--top", "3").stdout
 
 
+def test_light_can_be_followed_as_finely_as_for_one_reading(planner, ranking):
+    fine = ranking(*THERE, "--uncoated", "--grade", "fine")
+    assert fine["inputs"]["grade"] == "fine"
+    assert fine["pairings"] != ranking(*THERE, "--uncoated")["pairings"]
+    read = ("--stone", "pulley-blue", "--coating", "none", "--size", "SS20", *THERE)
+    exact = json.loads(planner("try", *read, "--json", quick=False).stdout)["glow"]["lab"]
+    ranked = next(one for one in fine["pairings"] if one["stone"]["id"] == "pulley-blue")
+    assert ranked["glow"]["lab"] == pytest.approx(exact, abs=1.0)
+
+
 def test_a_stone_is_taken_in_its_nearest_size(ranking):
     data = ranking(*THERE, "--size", "SS48", "--top", "100")
     assert data["inputs"]["size"] == "SS48"

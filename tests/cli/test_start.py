@@ -63,6 +63,20 @@ def test_help_imports_nothing_heavy():
     assert result.stderr.strip() == "[]"
 
 
+def test_a_reading_imports_no_photographs_and_no_interface():
+    """Where none are asked for: they cost a third of a second."""
+    program = (
+        "import sys\nfrom planner.cli import main\n"
+        "args = '--stone pulley-blue --coating none --size SS20 --swatch leotard-blue --venue noon'.split()\n"
+        "try: main(['try', '--grade', 'quick', *args])\nexcept SystemExit: pass\n"
+        "print([name for name in sys.modules if name.split('.')[0] in ('PIL', 'textual', 'rich')"
+        " or 'photo' in name], file=sys.stderr)"
+    )
+    result = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert result.stderr.strip() == "[]"
+    assert "Pulley blue" in result.stdout
+
+
 def test_a_listing_imports_no_interface():
     program = (
         "import sys\nfrom planner.cli import main\n"

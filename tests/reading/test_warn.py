@@ -12,6 +12,7 @@ from planner.reading.drift import difference
 from planner.reading.fit import fit
 from planner.reading.hues import kin, off_hue
 from planner.reading.question import is_daylight
+from planner.reading.read import seen
 from planner.reading.warn import CODES, SEVERITIES, Elsewhere, accepted, warnings
 
 BLUE = (40.0, 10.0, -45.0)
@@ -29,7 +30,9 @@ def one(code, reading, *more):
 
 
 def there(venue, swatch, glow, *, holds):
-    return Elsewhere(venue, difference(np.array(swatch), np.array(glow)), holds)
+    place = palette().venues["theatre"].model_copy(update={"name": venue})
+    of_swatch, of_glow = np.array(swatch), np.array(glow)
+    return Elsewhere(place, seen(of_swatch), seen(of_glow), difference(of_swatch, of_glow), holds)
 
 
 def test_a_match_has_no_warning():

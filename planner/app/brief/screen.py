@@ -31,6 +31,7 @@ from planner.job.companions import companion
 from planner.job.today import today
 from planner.reading.matter import FINE, Grade
 from planner.refusal import Refusal
+from planner.say.names import counted
 
 _MOST_CHOSEN: Final = 9
 """Lines that have a key to be shown in full."""
@@ -195,9 +196,10 @@ class BriefScreen(Screen[None]):
         self.query_one("#brief-text", Static).update(said(found.brief.whole, self._depth))
         self.query_one(Thumb).show(found.pages)
         self._name_buttons()
-        pages = "1 page" if found.brief.pages == 1 else f"{found.brief.pages} pages"
+        pages = counted(found.brief.pages, "page")
         lost = f" Without prices: {found.complaint}." if found.complaint else ""
-        self._say(f"{pages}. Read it as your client will; d, i or t saves it.{lost}")
+        short = f" {found.brief.no_room}" if found.brief.no_room else ""
+        self._say(f"{pages}. Read it as your client will; d, i or t saves it.{short}{lost}")
 
     def _say(self, text: str) -> None:
         says = self.query_one("#brief-says", Static)

@@ -12,7 +12,7 @@ from planner.brief.figures import Figures
 from planner.brief.gather import TO_WEARER
 from planner.brief.messages import messages, read_messages
 from planner.brief.page import brief
-from planner.brief.words import Words
+from planner.brief.wording import Wording
 from planner.catalogue import Refusal
 from planner.catalogue.cloth import Cloth, cloth_kinds
 from planner.colour.names import FAMILIES, FLASH_FAMILIES, names
@@ -21,7 +21,7 @@ from planner.data import shared
 from planner.reading.phrase import share
 from planner.reading.warn import CODES
 
-ENGLISH = Words(messages("en"), Figures("en_GB"))
+ENGLISH = Wording(messages("en"), Figures("en_GB"))
 OF_THE_JOB = {
     "Trapeze, leotard with long sleeves", "A. Client", "The workroom", "Not on the straps.", "14 March 2031",
 }  # fmt: skip
@@ -87,7 +87,7 @@ def test_a_language_of_longer_words_leaves_no_english_and_fits(told, tmp_path, d
     assert made.pages <= 2
     assert made.data["rtl"] == (direction == "rtl")
     assert OPEN in text_of(made.pdf())
-    for text in texts(content(told, Words(words, Figures("en_GB")), ROOMS[0], note=True)):
+    for text in texts(content(told, Wording(words, Figures("en_GB")), ROOMS[0], note=True)):
         bare = outside(text)
         assert text in OF_THE_JOB or OPEN in text, text
         assert not set(bare) & set("abcdefghijklmnopqrstuvwxyz"), text

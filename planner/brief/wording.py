@@ -4,16 +4,17 @@ The rooms above speak English from small fixed vocabularies ("slightly greener",
 their words is an entry of the message file, so that another language is a file and no code.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from planner.assess import LineAssessed
 from planner.brief.figures import Figures
-from planner.brief.gather import There, Told
 from planner.brief.messages import Messages
-from planner.catalogue.coating import Coating
-from planner.catalogue.stone import Stone
+from planner.catalogue.pairing import pairing_name
 from planner.colour.difference import delta_e
 from planner.colour.words import SAME, shift_words
 from planner.optics.arrays import Floats
+from planner.reading.concern import Elsewhere
 from planner.reading.fit import fit
 from planner.reading.hues import hues
 from planner.reading.instead import Instead
@@ -24,7 +25,7 @@ from planner.reading.warn import STRADDLE, UNSURE, Concern
 
 
 @dataclass(frozen=True)
-class Words:
+class Wording:
     """One language, and one way to write figures."""
 
     say: Messages
@@ -58,15 +59,10 @@ class Words:
         word = share(value)
         return self.say.say("share", word), word in WHOLE
 
-    def pairing(self, stone: Stone, coating: Coating | None) -> str:
-        """Return what a pairing is called."""
-        if coating is None:
-            return self.say.say("pairing", "bare", stone=stone.name)
-        return self.say.say("pairing", "coated", stone=stone.name, coating=coating.name)
-
     def pairing_of(self, reading: Reading) -> str:
         """Return what a reading's pairing is called."""
-        return self.pairing(reading.question.stone, reading.question.coating)
+        question = reading.question
+        return pairing_name(question.stone, question.coating, self.say.entries["pairing"])
 
     def numbers(self, values: list[int]) -> str:
         """Return numbers with runs drawn together: "2, 5–9"."""
@@ -82,6 +78,15 @@ class Words:
             for run in runs
         ]  # fmt: skip
         return ", ".join(parts)
+
+    def unsaid(self, of_sellers: Sequence[tuple[str, tuple[str, ...]]]) -> str:
+        """Return which charges sellers do not state: "handling and duty (Batten and Daughters)"."""
+        told = [
+            self.say.say("charge", "of", seller=seller,
+                         charges=self.say.listed([self.say.say("charge", one) for one in names]))
+            for seller, names in of_sellers
+        ]  # fmt: skip
+        return self.say.join(told) if told else ""
 
     # --- what a pairing does -------------------------------------------------------------------
 
@@ -169,7 +174,7 @@ class Words:
         kinds = dict.fromkeys(one.cloth.kind for one in colours if one.cloth is not None)
         return " ".join(self.say.say("kind", one) for one in kinds if self.say.knows("kind", one))
 
-    def there(self, told: Told, there: There) -> str:
+    def there(self, told: LineAssessed, there: Elsewhere) -> str:
         """Return what a pairing does in another venue."""
         venue = there.venue.name
         if fit(told.reading).fits:
@@ -194,7 +199,7 @@ class Words:
 
     # --- warnings ------------------------------------------------------------------------------
 
-    def warning(self, concern: Concern, told: Told) -> str:
+    def warning(self, concern: Concern, told: LineAssessed) -> str:
         """Return a warning to a client."""
         reading, code = told.reading, concern.code
         match code:

@@ -3,13 +3,13 @@
 from collections.abc import Sequence
 from typing import Any
 
-from planner.brief.gather import Told
-from planner.brief.words import Words
+from planner.assess import LineAssessed
+from planner.brief.wording import Wording
 from planner.job import Acceptance
 from planner.reading.warn import SEVERITIES
 
 
-def warned(told: Told, words: Words, *, reasons: bool = True) -> list[dict[str, Any]]:
+def warned(told: LineAssessed, words: Wording, *, reasons: bool = True) -> list[dict[str, Any]]:
     """Return every warning on a line."""
     return [
         warning(one.severity, words.warning(one, told), by, words, reasons=reasons)
@@ -18,7 +18,7 @@ def warned(told: Told, words: Words, *, reasons: bool = True) -> list[dict[str, 
 
 
 def warning(
-    severity: str, text: str, by: Acceptance | None, words: Words, *, reasons: bool = True
+    severity: str, text: str, by: Acceptance | None, words: Wording, *, reasons: bool = True
 ) -> dict[str, Any]:
     """Return one warning; with `reasons`, also why it was accepted."""
     say = words.say.say
@@ -32,13 +32,13 @@ def warning(
     return {"severity": severity, "word": say("warning", severity), "text": text, "accepted": accepted}
 
 
-def of_numbers(numbers: Sequence[int], text: str, words: Words) -> str:
+def of_numbers(numbers: Sequence[int], text: str, words: Wording) -> str:
     """Return a sentence that says which lines it is about."""
     key = "numbers" if len(numbers) > 1 else "number"
     return words.say.say("warning", key, numbers=words.numbers(list(numbers)), text=text)
 
 
-def warned_together(rest: Sequence[Told], words: Words) -> list[dict[str, Any]]:
+def warned_together(rest: Sequence[LineAssessed], words: Wording) -> list[dict[str, Any]]:
     """Return every warning on lines that have not even a row, drawn together by kind."""
     found: dict[tuple[int, str], list[int]] = {}
     for one in rest:
