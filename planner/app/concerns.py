@@ -12,12 +12,13 @@ from textual.screen import ModalScreen
 from textual.widgets import Button, OptionList, Static
 from textual.widgets.option_list import Option
 
-from planner.app.answer import SEVERITY, concern_text
 from planner.app.form.entry import Entry
 from planner.app.form.screen import FormScreen
+from planner.app.parts.told import concern_text
 from planner.catalogue.errors import checked
 from planner.job.model import Acceptance
-from planner.reading.warn import Concern, accepted
+from planner.reading.concern import CODES, Concern
+from planner.reading.warn import accepted
 
 Told: TypeAlias = tuple[tuple[Concern, Acceptance | None], ...]
 
@@ -78,9 +79,11 @@ class ConcernsScreen(ModalScreen[None]):
 
     def show(self, concerns: Iterable[Concern]) -> None:
         """Show what a fuller answer warns of."""
-        if tuple(concerns) != self._concerns:
-            self._concerns = tuple(concerns)
-            self._fill(self.query_one(OptionList).highlighted or 0)
+        new = tuple(concerns)
+        if new != self._concerns:
+            self._concerns = new
+            if self.query(OptionList):  # else they are shown when it is there
+                self._fill(self.query_one(OptionList).highlighted or 0)
 
     @property
     def _told(self) -> Told:
@@ -177,5 +180,5 @@ def _vain(by: Acceptance) -> Content:
 
 
 def _checked(who: str, why: str) -> str:
-    checked(Acceptance, {"code": next(iter(SEVERITY)), "who": who, "why": why})
+    checked(Acceptance, {"code": CODES[0], "who": who, "why": why})
     return ""

@@ -284,6 +284,8 @@ FIELDS: Final = (
 )  # fmt: skip
 """Every field in the order of the ticket."""
 
+MAIN_VENUE: Final = next(field for field in FIELDS if field.key == "v")
+
 
 def stepped(field: Field, state: State, step: int) -> State:
     """Return the state with the next or last choice of a field; at either end it stays."""

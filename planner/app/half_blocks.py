@@ -1,4 +1,4 @@
-"""A picture in half blocks: two pixels to a cell, one above the other."""
+"""A picture in half blocks: two pixels to a cell, one above the other; in letters where colours are few."""
 
 from functools import lru_cache
 from itertools import pairwise
@@ -11,8 +11,12 @@ from rich.style import Style
 from textual.strip import Strip
 
 from planner.app.depth import Depth, as_shown
+from planner.colour.screen import srgb_to_lab
 
 HALF = "▀"
+
+SHADES = " ░▒▓█"
+"""Fills from dark to light."""
 
 
 def strips(rgb: NDArray[np.uint8], depth: Depth) -> list[Strip]:
@@ -23,9 +27,14 @@ def strips(rgb: NDArray[np.uint8], depth: Depth) -> list[Strip]:
     rgb
         (2 · lines, columns, 3) sRGB.
     depth
-        What the console can show.
+        What the console can show. In 16 colours, of which nobody knows how they look, a cell is a shade
+        of the text's own colour, by its lightness.
 
     """
+    if depth == "16":
+        light = srgb_to_lab(rgb)[..., 0].reshape(len(rgb) // 2, 2, -1).mean(axis=1)
+        steps = (light / 100.0 * len(SHADES)).astype(int).clip(0, len(SHADES) - 1)
+        return [Strip([Segment("".join(SHADES[i] for i in line))], len(line)) for line in steps]
     shown = as_shown(rgb, depth)
     packed = (shown.astype(np.uint32) * np.array([65536, 256, 1], np.uint32)).sum(axis=-1)
     upper, lower = packed[0::2], packed[1::2]

@@ -1,6 +1,6 @@
 """The picker: type to filter, move to look, Enter to keep, Escape to leave all as it was."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import ClassVar
 
 from textual import on
@@ -14,24 +14,9 @@ from textual.widgets.option_list import Option
 
 from planner.app.depth import Depth, hex_shown
 from planner.app.fields import BY_EYE, Choice, Field
+from planner.app.parts.find import FindLine
+from planner.app.parts.patch import pair
 from planner.app.state import State
-
-
-class Filter(Input):
-    """The line to type in; moving keys go to the list."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "move('cursor_up')", show=False),
-        Binding("down", "move('cursor_down')", show=False),
-        Binding("pageup", "move('page_up')", show=False),
-        Binding("pagedown", "move('page_down')", show=False),
-    ]
-
-    def action_move(self, what: str) -> None:
-        """Move in the list."""
-        picker = self.parent
-        if isinstance(picker, Picker):
-            getattr(picker.query_one(OptionList), f"action_{what}")()
 
 
 class Picker(Vertical):
@@ -64,12 +49,13 @@ class Picker(Vertical):
         self._state: State | None = None
         self._all: Sequence[Choice] = ()
         self._shown: list[Choice] = []
-        self._begun = False
+        self._swatch = ""
+        self._colours: Mapping[str, str] = {}
 
     def compose(self) -> ComposeResult:
         """Yield the title, the line to type in and the list."""
         yield Static(id="picker-title")
-        yield Filter(placeholder="type to filter", compact=True, id="filter", select_on_focus=False)
+        yield FindLine("#choices", placeholder="type to filter", compact=True, id="filter")
         choices = OptionList(id="choices", compact=True)
         choices.can_focus = False
         yield choices
@@ -82,12 +68,12 @@ class Picker(Vertical):
 
     def open(self, field: Field, state: State) -> None:
         """Show the choices of a field, the present one highlighted."""
-        self.field, self._state, self._begun = field, state, False
+        self.field, self._state, self._colours = field, state, {}
         self._all = field.choices(state)
         self.query_one("#picker-title", Static).update(
-            Content.assemble((field.label, "bold $primary"), "\n", (field.help, "$foreground 65%"))
+            Content.assemble((field.label, "bold $primary"), "  ", (field.help, "$foreground 65%"))
         )
-        entry = self.query_one(Filter)
+        entry = self.query_one(FindLine)
         with entry.prevent(Input.Changed):
             entry.value = ""
         self._fill("", field.value(state))
@@ -111,18 +97,28 @@ class Picker(Vertical):
         nothing = "" if self._shown else "Nothing is called that."
         self.query_one("#picker-help", Static).update(nothing or "Enter keeps · Esc leaves")
 
+    def show_colours(self, swatch: str, colours: Mapping[str, str]) -> None:
+        """Show the swatch beside what each choice reads as, "#rrggbb" by its value."""
+        self._swatch, self._colours = swatch, colours
+        choices = self.query_one("#choices", OptionList)
+        for number, one in enumerate(self._shown):
+            choices.replace_option_prompt_at_index(number, self._prompt(one))
+
     def _prompt(self, one: Choice) -> Content:
         width = max(10, self.size.width - 4)
-        chip = [("██ ", hex_shown(one.hex, self.depth))] if one.hex else []
-        used = len(one.label) + (3 if one.hex else 0)
+        chip = Content("")
+        if (seen := self._colours.get(one.value)) is not None:
+            chip = pair(self._swatch, seen, self.depth, 3) + " "
+        elif one.hex:
+            chip = Content.styled("███ ", hex_shown(one.hex, self.depth))
+        used = len(one.label) + chip.cell_length
         hint = f"{one.hint:>{width - used}}" if one.hint and len(one.hint) < width - used else ""
-        return Content.assemble(*chip, one.label, (hint, "$foreground 60%"))
+        return Content.assemble(chip, one.label, (hint, "$foreground 60%"))
 
     @on(Input.Changed)
     def _typed(self, event: Input.Changed) -> None:
         event.stop()
         if self.field is not None:
-            self._begun = True
             self._fill(event.value, None)
 
     @on(OptionList.OptionHighlighted)

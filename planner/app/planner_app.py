@@ -4,24 +4,22 @@ from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import ClassVar
 
-from textual import work
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.screen import Screen
 
+from planner.app.answer_worker import AnswerWorker
 from planner.app.depth import Depth, depth_of
-from planner.app.desk import Desk
 from planner.app.drafts import Drafts
 from planner.app.fields import FIELDS
-from planner.app.keeping import Keeping
 from planner.app.main_screen import MainScreen
+from planner.app.navigation import Navigation
 from planner.app.places import PLACES
-from planner.app.second_process import Here, SecondProcess
+from planner.app.second_process import SameProcess, SecondProcess
 from planner.app.state import State
 from planner.app.themes import THEMES
 from planner.catalogue.palette import Palette
-from planner.refusal import Refusal
 
 _COMMANDS = (
     ("New costume", "Begin another job", "new_job"),
@@ -33,7 +31,8 @@ _COMMANDS = (
     ("Instead", "What to order instead", "screen.offers"),
     ("Warnings", "Every warning, and what to do about it", "screen.concerns"),
     ("Numbers", "The figures behind the words", "screen.figures"),
-    ("Tilt", "Let the cloth tilt to and fro", "screen.tilt"),
+    ("Turn", "Let the cloth turn to and fro", "screen.tilt"),
+    ("Near by", "The cloth near by, or from where it is seen", "screen.near"),
     ("Add a pairing", "A copy of this one", "screen.add_line"),
     ("Take the pairing off", "Off the costume", "screen.remove_line"),
     ("Help", "Keys, rows and words", "help"),
@@ -41,7 +40,7 @@ _COMMANDS = (
 )
 
 
-class PlannerApp(Keeping):
+class PlannerApp(Navigation):
     """The planner on a screen.
 
     Parameters
@@ -78,7 +77,7 @@ class PlannerApp(Keeping):
         palette: Palette,
         state: State | None = None,
         *,
-        second: SecondProcess | Here | None = None,
+        second: SecondProcess | SameProcess | None = None,
         drafts: Drafts | None = None,
         depth: Depth | None = None,
         palettes: Path | None = None,
@@ -86,10 +85,8 @@ class PlannerApp(Keeping):
         super().__init__(palette, state, drafts, palettes)
         self.asks = state is None
         self.depth: Depth = depth or depth_of(self.console.color_system, no_color=self.no_color)
-        self.desk = Desk(palette, self._post, second or SecondProcess())
-        self.main = MainScreen(self, self.desk)
-        self.begun: dict[str, dict[str, str]] = {}
-        """What was typed of areas and not kept, by the name of the area; empty for a new one."""
+        self.answer_worker = AnswerWorker(palette, self._post, second or SecondProcess())
+        self.main = MainScreen(self, self.answer_worker, self.depth)
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name
@@ -97,7 +94,7 @@ class PlannerApp(Keeping):
     def on_load(self) -> None:
         """Begin the first answer while the screen is made: both take a while."""
         if not self.asks:
-            self.desk.begin(self.state)
+            self.answer_worker.begin(self.state)
 
     def on_mount(self) -> None:
         """Show the main screen, or ask what to begin with."""
@@ -110,7 +107,7 @@ class PlannerApp(Keeping):
 
     def on_unmount(self) -> None:
         """End all work."""
-        self.desk.close()
+        self.answer_worker.close()
 
     def _post(self, message: Message) -> None:
         self.main.post_message(message)
@@ -136,15 +133,6 @@ class PlannerApp(Keeping):
 
     def action_help(self) -> None:
         """Show the help screen."""
-        from planner.app.help import HelpScreen
+        from planner.app.sheets import HelpScreen
 
         self.push_screen(HelpScreen())
-
-    @work
-    async def action_go(self, name: str) -> None:
-        """Go to a place; what cannot be is said in one sentence."""
-        place = next(one for one in PLACES if one.name == name)
-        try:
-            await place.opened(self)
-        except Refusal as problem:
-            self.notify(str(problem), severity="warning")

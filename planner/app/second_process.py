@@ -77,7 +77,7 @@ class SecondProcess:
                     pipe.close()
 
 
-class Here:
+class SameProcess:
     """Does at once, in the calling thread, what `SecondProcess` has done elsewhere."""
 
     def call(self, work: Callable[..., Any], *given: Any) -> Any:

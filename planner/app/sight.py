@@ -1,99 +1,108 @@
-"""What is to be seen: the picture of the cloth, which tilts, and the patches of colour beside it."""
+"""What is to be seen: the cloth with its stones, one stone large, and the colours side by side."""
 
-from textual import on
+from rich.segment import Segment
+from rich.style import Style
 from textual.app import ComposeResult
-from textual.containers import Horizontal
+from textual.containers import Container, Vertical
+from textual.strip import Strip
+from textual.timer import Timer
 
-from planner.app.answer import Patches
+from planner.app.answer import Answer
+from planner.app.colours import Patches, Sparkle
 from planner.app.depth import Depth
-from planner.app.desk import Desk, Drawn, View
-from planner.app.look import Look
-from planner.app.picture import FURTHEST, Picture
-from planner.picture.picture import Prepared
+from planner.app.parts.stage import Stage
 from planner.reading.question import Question
 
-TURNS = 2
-"""How often the cloth tilts to and fro for one press of a key."""
-
-FRAME = 0.08
-"""Seconds from one frame to the next while it tilts."""
-
-_STEPS = 24
+REST = 0.1
+"""Seconds without another answer before pictures are drawn: words and patches come first."""
 
 
-class Sight(Horizontal):
-    """Picture and patches of one answer; frames are drawn at the desk."""
+class Picture(Stage):
+    """A picture with what it shows written into its corner."""
 
-    def __init__(self, desk: Desk, depth: Depth) -> None:
+    caption = ""
+
+    def render_line(self, y: int) -> Strip:
+        """Return one line of the frame."""
+        line = super().render_line(y)
+        caption = f" {self.caption} "
+        if y or not self.caption or len(caption) > line.cell_length:
+            return line
+        style = self.rich_style + Style(bold=self.has_focus)
+        return Strip.join([Strip([Segment(caption, style)]), line.crop(len(caption), line.cell_length)])
+
+
+class Sight(Container):
+    """Pictures and patches of one answer."""
+
+    def __init__(self, depth: Depth) -> None:
         super().__init__(id="sight")
-        self._desk, self._depth = desk, depth
+        self._depth = depth
         self._serial = 0
         self._question: Question | None = None
-        self._prepared: Prepared | None = None
-        self._path: list[float] = []
-
-    @property
-    def swinging(self) -> bool:
-        """Whether the cloth tilts by itself."""
-        return bool(self._path)
+        self._timer: Timer | None = None
 
     def compose(self) -> ComposeResult:
-        """Yield the picture and the patches."""
-        patches = Patches(id="patches")
-        patches.depth = self._depth
-        yield Picture(self._depth)
-        yield patches
+        """Yield the pictures and the colours."""
+        yield Picture(self._depth, "seats", id="cloth")
+        with Container(id="near"):
+            yield Picture(self._depth, "stone", id="stone")
+            with Vertical(id="colours"):
+                patches, sparkle = Patches(id="patches"), Sparkle(id="sparkle")
+                patches.depth = sparkle.depth = self._depth
+                yield patches
+                yield sparkle
 
-    def show(self, serial: int, look: Look) -> None:
-        """Show the colours of an answer; its picture comes by itself."""
-        self.query_one(Patches).look = look
-        self._serial, self._question = serial, look.reading.question
+    @property
+    def waiting(self) -> bool:
+        """Whether pictures are still to be begun."""
+        return self._timer is not None
+
+    def show(self, serial: int, answer: Answer) -> None:
+        """Show the colours of an answer, and soon its pictures; a fuller answer has the same pictures."""
+        self.query_one(Patches).answer = self.query_one(Sparkle).answer = answer
+        if serial != self._serial:
+            self._serial, self._question = serial, answer.reading.question
+            self._draw_soon()
 
     def clear(self) -> None:
-        """Show no picture: there is no answer."""
-        self._question, self._prepared, self._path = None, None, []
-        self.query_one(Picture).clear()
+        """Show nothing: there is no answer."""
+        self._serial, self._question = 0, None
+        self.query_one(Patches).answer = self.query_one(Sparkle).answer = None
+        self._draw_soon()
 
-    def drawn(self, message: Drawn) -> None:
-        """Show a frame, and have the next one drawn while the cloth tilts."""
-        picture = self.query_one(Picture)
-        self._prepared = message.prepared
-        if (message.prepared.width, message.prepared.height) == picture.pixels:
-            picture.show(message.rgb)
-        if self._path:
-            self.set_timer(FRAME, self._next_frame)
+    def _draw_soon(self) -> None:
+        if self._timer is not None:
+            self._timer.stop()
+        self._timer = self.set_timer(REST, self._draw)
+
+    def _draw(self) -> None:
+        self._timer = None
+        cloth, stone = self._pictures()
+        if self._question is not None:
+            far = f"From {self._question.distance:g} m"
+            cloth.caption = far if cloth.kind == "seats" else "Near by"
+            stone.caption = f"One stone, {self._question.size}"
+        for one in (cloth, stone):
+            one.show(self._question)
+
+    def _pictures(self) -> tuple[Picture, Picture]:
+        return self.query_one("#cloth", Picture), self.query_one("#stone", Picture)
+
+    @property
+    def moving(self) -> bool:
+        """Whether a picture turns by itself."""
+        return any(one.moving for one in self._pictures())
 
     def swing(self) -> None:
-        """Let the cloth tilt to and fro a few times; once more stops it."""
-        if self._path:
-            self._path = []
-            return
-        there = [FURTHEST * i / _STEPS for i in range(1, _STEPS + 1)]
-        swing = [*there, *there[-2::-1], *(-x for x in there), *(-x for x in there[-2::-1]), 0.0]
-        self._path = swing * TURNS
-        self._next_frame()
+        """Let the pictures turn as their wearer does; once more stops them."""
+        moving = self.moving
+        for one in self._pictures():
+            if one.moving == moving:
+                one.action_swing()
 
-    def _next_frame(self) -> None:
-        if self._path and self._prepared is not None and self.screen.is_current:
-            self.query_one(Picture).tilt = self._path.pop(0)
-            self._draw(self._prepared)
-        else:
-            self._path = []
-
-    def _draw(self, what: Prepared | Question) -> None:
-        picture = self.query_one(Picture)
-        self._desk.view = View(*picture.pixels, picture.tilt)
-        self._desk.draw(self._serial, what, self._desk.view)
-
-    @on(Picture.Resized)
-    def _resized(self) -> None:
-        picture = self.query_one(Picture)
-        self._desk.view = View(*picture.pixels, picture.tilt)
-        if self._question is not None:
-            self._draw(self._question)
-
-    @on(Picture.Tilted)
-    def _tilted(self) -> None:
-        self._path = []
-        if self._prepared is not None:
-            self._draw(self._prepared)
+    def change_kind(self) -> None:
+        """Show the cloth near by instead of from where it is seen, or the other way round."""
+        cloth, _ = self._pictures()
+        cloth.kind = "hand" if cloth.kind == "seats" else "seats"
+        self._draw()

@@ -39,8 +39,8 @@ class StartScreen(Screen[Start | None]):
     """Dismisses with what to begin with."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("n", "begin('new')", "New costume"),
-        Binding("o", "begin('open')", "Open a file"),
+        Binding("n,ctrl+n", "begin('new')", "New costume", key_display="n"),
+        Binding("o,ctrl+o", "begin('open')", "Open a file", key_display="o"),
     ]
 
     def __init__(self, left: tuple[Left, ...], depth: Depth) -> None:

@@ -9,6 +9,7 @@ import pytest
 
 from planner.app.drafts import Drafts
 from planner.app.planner_app import PlannerApp
+from planner.app.sight import Sight
 from planner.app.state import state_of
 from planner.catalogue import load
 from planner.data import demo
@@ -77,12 +78,18 @@ async def settle(app, pilot):
     """Wait until everything asked is answered and painted."""
     for _ in range(3000):
         await pilot.pause()
-        if app.desk.idle:
+        if app.answer_worker.idle:
             await pilot.pause()
-            if app.desk.idle:
+            if app.answer_worker.idle and drawn(app):
                 return
         await asyncio.sleep(0.01)
     raise AssertionError("no answer after 30 seconds")
+
+
+def drawn(app):
+    """Return whether every picture is drawn."""
+    waiting = any(sight.waiting for sight in app.main.query(Sight))
+    return not waiting and all(one.is_finished for one in app.workers if one.group == "stage")
 
 
 @pytest.fixture

@@ -35,7 +35,7 @@ COLOURS = 160
 async def taken(app, name, keys, seconds):
     async with app.run_test(size=SIZES.get(name, SIZE)) as pilot:
         await pilot.pause(2)
-        while not app.desk.idle:
+        while not app.answer_worker.idle:
             await pilot.pause(0.5)
         for key in keys:
             await pilot.press(key)

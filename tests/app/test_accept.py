@@ -12,7 +12,7 @@ from planner.reading.matter import QUICK
 
 
 def standing(app):
-    return [one.code for one, by in app.main.look.concerns if by is None]
+    return [one.code for one, by in app.main.answer.concerns if by is None]
 
 
 async def accept(pilot, who, why):
@@ -25,22 +25,22 @@ def test_by_keys_alone_warnings_are_accepted_saved_and_told_so(make_app, play, s
     app = make_app()
 
     async def story(pilot, settle):
-        worst = app.main.look.concerns[0][0]
+        worst = app.main.answer.concerns[0][0]
         assert worst.severity == "severe"
         serial = app.main.serial
         await pilot.press("e")
         await accept(pilot, "Ana", "Seen")
         assert app.state.pairing.accept == (Acceptance(code=worst.code, who="Ana", why="Seen"),)
-        assert "Accepted by Ana: Seen" in screen_text(app)
+        assert "accepted by Ana: Seen" in screen_text(app)
         await pilot.press("escape")
         assert "accepted" in screen_text(app).casefold()
         await pilot.press("e")
         # The next one: whoever accepted last probably accepts again.
-        while any(one.severity == "severe" for one, by in app.main.look.concerns if by is None):
+        while any(one.severity == "severe" for one, by in app.main.answer.concerns if by is None):
             await accept(pilot, None, "Too")
         await pilot.press("escape")
-        assert "▲ Serious:" not in screen_text(app)
-        assert app.main.look.concerns[-1][1] is not None
+        assert "▲ severe:" not in screen_text(app)
+        assert app.main.answer.concerns[-1][1] is not None
         assert app.main.serial == serial, "an acceptance asks for no other answer"
         await pilot.press("ctrl+s")
         await settle()

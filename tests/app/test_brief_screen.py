@@ -9,7 +9,7 @@ from textual.app import App
 from textual.widgets import Button, Input
 
 from planner.app.brief.screen import BriefScreen
-from planner.app.second_process import Here
+from planner.app.second_process import SameProcess
 from planner.app.state import state_of
 from planner.brief import page
 from planner.brief.pictures import Pictures, png
@@ -29,7 +29,7 @@ class Stage(App[None]):
     def __init__(self, state):
         super().__init__()
         self.state = state
-        self.screen_made = BriefScreen(self, Here(), today=date(2031, 1, 10), grade=QUICK)
+        self.screen_made = BriefScreen(self, SameProcess(), today=date(2031, 1, 10), grade=QUICK)
 
     def apply(self, state):
         self.state = state

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from planner.app.costume.items import ITEMS, answered, day_of, entries
+from planner.app.costume_form import ITEMS, answered, day_of, entries
 from planner.app.form.screen import FormScreen, Line
 from planner.app.state import state_of
 from planner.job import read_job_file

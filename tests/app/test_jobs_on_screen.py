@@ -2,7 +2,7 @@
 
 import pytest
 
-from planner.app.asking import LeavingScreen, TextScreen
+from planner.app.dialogs import LeavingScreen, TextScreen
 from planner.app.drafts import Drafts, taken_up
 from planner.app.start import StartScreen
 from planner.app.state import new_state, state_of
@@ -203,7 +203,7 @@ def test_a_new_costume_begins_with_the_swatch(make_app, play):
         await pilot.pause()
         await settle()
         assert app.screen is app.main
-        assert app.main.look is not None
+        assert app.main.answer is not None
 
     play(app, story)
 

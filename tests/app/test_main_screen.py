@@ -3,22 +3,20 @@
 from dataclasses import replace
 
 import pytest
-from textual.widgets import OptionList, Static
+from textual.widgets import OptionList
 
-from planner.app.answer import Patches, Sparkle, Words
+from planner.app.answer import answer_of
+from planner.app.answer_worker import Answered
+from planner.app.colours import Patches, Sparkle
 from planner.app.concerns import ConcernsScreen
 from planner.app.depth import BANNERS, as_shown
-from planner.app.desk import Looked
-from planner.app.details import FiguresScreen, OffersScreen
 from planner.app.fields import FIELDS
-from planner.app.help import HelpScreen
-from planner.app.look import look
-from planner.app.offers import Offers
-from planner.app.picker import Picker
-from planner.app.picture import Picture
-from planner.app.second_process import Here
-from planner.app.sight import Sight
+from planner.app.instead import InsteadList, InsteadScreen
+from planner.app.second_process import SameProcess
+from planner.app.sheets import FiguresScreen, HelpScreen
+from planner.app.sight import Picture, Sight
 from planner.app.ticket import Row
+from planner.app.words import VerdictLine, Words
 from planner.catalogue.cloth import Cloth
 from planner.reading.matter import QUICK
 from planner.reading.read import read
@@ -26,7 +24,7 @@ from planner.reading.sentence import sentence
 
 
 def said(app):
-    return str(app.main.query_one("#sentence", Static).content)
+    return " ".join(app.main.query_one(Words).told.answer.sentences)
 
 
 def test_the_answer_is_that_of_the_reading_room(make_app, play):
@@ -35,8 +33,8 @@ def test_the_answer_is_that_of_the_reading_room(make_app, play):
     async def story(_pilot, _settle):
         expected = sentence(read(app.state.question(), QUICK))
         assert said(app).casefold() in expected.casefold()
-        assert app.main.query_one(Patches).look.reading.glow.hex.startswith("#")
-        assert app.main.query_one(Sparkle).shares == app.main.look.reading.flash.by_luminance
+        for part in (Patches, Sparkle):
+            assert app.main.query_one(part).answer.reading is app.main.answer.reading
 
     play(app, story)
 
@@ -78,7 +76,7 @@ def test_moving_in_a_picker_shows_the_answer_and_escape_leaves_all_as_it_was(mak
         await settle()
         assert app.state is kept
         assert said(app) == before
-        assert not app.main.query_one(Picker).display
+        assert not app.main.picking
 
     play(app, story)
 
@@ -112,7 +110,7 @@ def test_every_choice_of_every_field_is_a_state_or_one_sentence(field, make_app,
         if choice.value != BY_EYE:
             after = chosen(field, state, choice.value)
             assert isinstance(after, str) or after.question()
-    app.desk.close()
+    app.answer_worker.close()
 
 
 def test_a_typed_value_is_taken(make_app, play):
@@ -153,11 +151,11 @@ def test_a_stale_answer_is_dropped(make_app, play):
     app = make_app()
 
     async def story(pilot, settle):
-        old = app.main.look
+        old = app.main.answer
         await pilot.press("down", "right")
         await settle()
         now = said(app)
-        app.main.post_message(Looked(app.main.serial - 1, old))
+        app.main.post_message(Answered(app.main.serial - 1, old))
         await pilot.pause()
         assert said(app) == now
 
@@ -167,19 +165,24 @@ def test_a_stale_answer_is_dropped(make_app, play):
 @pytest.fixture
 def hardly_refined(monkeypatch):
     """Let the full answer be the first look again: how fine it is worked out is no matter of the screen."""
-    monkeypatch.setattr("planner.app.desk.full", lambda one: replace(look(one.question, QUICK), fine=True))
+
+    def fully(one):
+        found = answer_of(one.question, QUICK)
+        return replace(found, assessed=replace(found.assessed, fine=True))
+
+    monkeypatch.setattr("planner.app.answer_worker.full", fully)
 
 
 @pytest.mark.usefixtures("hardly_refined")
 def test_instead_is_found_and_enter_swaps_it_in(make_app, play):
-    app = make_app(second=Here())
+    app = make_app(second=SameProcess())
 
     async def story(pilot, settle):
         assert app.main.offers
-        assert app.main.look.fine
+        assert app.main.answer.fine
         best = app.main.offers[0].reading.question
         await pilot.press("i")
-        assert isinstance(app.screen, OffersScreen)
+        assert isinstance(app.screen, InsteadScreen)
         await pilot.press("enter")
         await settle()
         assert app.state.pairing.stone == best.stone.id
@@ -191,7 +194,7 @@ def test_instead_is_found_and_enter_swaps_it_in(make_app, play):
 
 @pytest.mark.usefixtures("hardly_refined")
 def test_instead_stands_beside_the_answer_where_there_is_room(make_app, play):
-    app = make_app(second=Here())
+    app = make_app(second=SameProcess())
 
     async def story(pilot, settle):
         await pilot.click("#offers", offset=(5, 1))
@@ -199,7 +202,7 @@ def test_instead_stands_beside_the_answer_where_there_is_room(make_app, play):
         assert (
             app.state.pairing.stone == app.main.state.pairing.stone != "pulley-blue" or app.main.offers == ()
         )
-        assert app.main.query_one("#offers", Offers).display
+        assert app.main.query_one("#offers", InsteadList).display
 
     play(app, story, size=(120, 40))
 
@@ -221,26 +224,23 @@ def test_warnings_and_figures_are_all_there(make_app, play, screen_text):
     app = make_app()
 
     async def story(pilot, _settle):
-        worst = app.main.look.concerns[0][0]
+        worst = app.main.answer.concerns[0][0]
         assert worst.severity == "severe"
-        assert "Serious" in screen_text(app)
+        assert "severe" in screen_text(app)
         await pilot.press("n")
-        assert f"ΔE00 {app.main.look.reading.drift.dE00:.0f}" in screen_text(app)
+        assert f"ΔE00 {app.main.answer.reading.drift.dE00:.0f}" in screen_text(app)
 
     play(app, story)
 
 
-def test_a_long_note_only_begins_where_there_is_little_room_and_is_told_with_the_figures(
-    few, make_app, play, screen_text
-):
+def test_what_is_known_of_the_cloth_is_told_with_the_figures(few, make_app, play, screen_text):
     blue = few.swatches["leotard-blue"]
     satin = blue.model_copy(update={"cloth": Cloth(kind="satin")})
     app = make_app(palette=replace(few, swatches={**few.swatches, blue.id: satin}))
 
     async def story(pilot, _settle):
-        assert "Satin shines white" in screen_text(app)
-        assert "not a measurement" not in screen_text(app)
         await pilot.press("n", "end")
+        assert "Satin shines white" in screen_text(app)
         assert "not a measurement" in screen_text(app)
 
     play(app, story, size=(80, 24))
@@ -260,20 +260,20 @@ def test_lines_are_added_and_taken_off_and_the_last_one_stays(make_app, play):
     play(app, story)
 
 
-def test_the_cloth_tilts_and_comes_to_rest(make_app, play, monkeypatch):
-    monkeypatch.setattr("planner.app.sight.FRAME", 0.001)
-    monkeypatch.setattr("planner.app.sight.TURNS", 1)
+def test_pictures_turn_and_stop_and_are_shown_near_by(make_app, play, screen_text):
     app = make_app()
 
     async def story(pilot, settle):
-        tilts, draw = set(), app.desk.draw
-        monkeypatch.setattr(app.desk, "draw", lambda *asked: (tilts.add(asked[2].tilt), draw(*asked)))
+        sight = app.main.query_one(Sight)
         await pilot.press("t")
-        while app.main.query_one(Sight).swinging:
-            await pilot.pause(0.01)
+        assert sight.moving
+        await pilot.press("t")
+        assert not sight.moving
+        assert "From 20 m" in screen_text(app)
+        await pilot.press("N")
         await settle()
-        assert (min(tilts), max(tilts)) == (-36, 36)
-        assert app.main.query_one(Picture).tilt == 0
+        assert "Near by" in screen_text(app)
+        assert app.main.query_one("#cloth", Picture).kind == "hand"
 
     play(app, story)
 
@@ -284,13 +284,15 @@ def test_the_first_things_are_on_the_screen_at_every_size(size, make_app, play, 
 
     async def story(_pilot, _settle):
         height = app.size.height
-        for part in ("#verdict", "#sentence", "#warnings", "#sparkle", "#picture"):
+        for part in ("#cloth", "#stone", "#patches", "#sparkle", "#verdict", "#words", "#ticket", "#costume"):
             region = app.main.query_one(part).region
-            assert region.height > 0
-            assert region.y < height - 1, part
-        assert app.main.query_one("#sparkle").region.bottom <= height - 1
-        assert "Too far from your swatch" in screen_text(app)
-        assert "invented" in screen_text(app)
+            assert region.height > 0, part
+            assert region.bottom <= height - 1, part
+        assert app.main.query_one("#cloth").size.height >= 12
+        text = screen_text(app)
+        assert "Too far from your swatch" in text
+        assert "invented" in text
+        assert "? Help" in text.splitlines()[-1]
 
     play(app, story, size=size)
 
@@ -303,13 +305,13 @@ def test_fewer_colours_are_told_of_and_words_stay(depth, make_app, play, screen_
         text = screen_text(app)
         if BANNERS[depth]:
             assert BANNERS[depth] in text
-        reading = app.main.look.reading
+        reading = app.main.answer.reading
         assert reading.flash.main in text
         assert reading.swatch.name.split()[0] in text
-        lines = app.main.query_one(Picture)._lines
+        lines = app.main.query_one("#cloth", Picture)._lines
         assert bool(lines)
         if depth == "16":
-            assert "No picture" in text
+            assert {segment.text[0] for line in lines for segment in line} <= set(" ░▒▓█")
 
     play(app, story)
 
@@ -348,6 +350,6 @@ def test_no_choice_is_lost_in_the_middle_of_a_list(make_app, play):
         choices = app.main.query_one("#choices", OptionList)
         assert choices.option_count == len(app.palette.venues)
         await pilot.press("escape")
-        assert app.main.query_one(Words).display
+        assert app.main.query_one(VerdictLine).display
 
     play(app, story)

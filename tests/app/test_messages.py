@@ -2,8 +2,8 @@
 
 from textual.widgets._toast import Toast
 
-from planner.app.answer import Sparkle
-from planner.app.picture import Picture
+from planner.app.colours import Sparkle
+from planner.app.sight import Picture
 
 
 def test_a_message_covers_neither_the_picture_nor_the_answer_at_80_columns(make_app, play, screen_text):

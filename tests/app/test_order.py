@@ -8,12 +8,12 @@ import pytest
 from test_screen_pictures import SCREENS, words
 from textual.widgets import Input, OptionList, Static
 
-from planner.app.asking import SureScreen
+from planner.app.dialogs import SureScreen
 from planner.app.form.screen import FormScreen
 from planner.app.order.file_screen import FileScreen
 from planner.app.order.screen import OrderScreen
 from planner.app.planner_app import PlannerApp
-from planner.app.second_process import Here
+from planner.app.second_process import SameProcess
 from planner.app.state import state_of
 from planner.job import Job, Line, new_job_file, read_job_file
 from planner.job.area import Area
@@ -39,7 +39,7 @@ YOKE = Area(name="yoke", shape="surface", pattern="motif", times=2, mix=(("body"
 @pytest.fixture
 def make(few, tmp_path, monkeypatch):
     """Return a function that makes an app on a job with an area, offers beside it."""
-    monkeypatch.setattr("planner.app.order.opened.SecondProcess", Here)
+    monkeypatch.setattr("planner.app.navigation.SecondProcess", SameProcess)
     monkeypatch.setattr("planner.app.order.screen.today", lambda: date(2031, 1, 10))
 
     def made(**fields):
@@ -53,7 +53,7 @@ def make(few, tmp_path, monkeypatch):
     return made
 
 
-class Lost(Here):
+class Lost(SameProcess):
     """Keeps the main screen at its first look; the order screen has a second of its own."""
 
     def call(self, *_given):

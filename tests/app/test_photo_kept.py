@@ -1,4 +1,4 @@
-"""Keeping a swatch chosen from a photograph: its id, its kind of cloth, and the file it lies in."""
+"""JobApp a swatch chosen from a photograph: its id, its kind of cloth, and the file it lies in."""
 
 import numpy as np
 import pytest
@@ -6,7 +6,7 @@ from photo_stage import LEFT, opened, run, said, sash
 from textual.widgets import Input
 
 from planner.app.choose.by_photo import ByPhoto
-from planner.app.photo.keep import own_file, suggested
+from planner.app.photo.own_swatches import own_file, suggested
 from planner.catalogue.palette import load
 from planner.catalogue.palette_file import read_palette_file
 from planner.data import demo

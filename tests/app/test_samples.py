@@ -9,9 +9,9 @@ from textual.app import App
 from textual.widgets import Input, Static
 
 from planner.app.photo.view import PhotoView
-from planner.app.samples.bench import Came, Card, Pairing
 from planner.app.samples.marks import WHITE, proposed
 from planner.app.samples.screen import SamplesScreen
+from planner.app.samples.worker import Came, Card, Pairing
 from planner.catalogue.palette import load
 from planner.data import demo
 from planner.fitting.record import own_log, read_log

@@ -12,16 +12,17 @@ from pathlib import Path
 
 import pytest
 
-from planner.app.look import look
-from planner.app.picture import Picture
+from planner.app.answer import Answer, answer_of
+from planner.app.sight import Picture
 from planner.reading.read import Seen
 from planner.reading.sparkle import Flash
+from planner.reading.verdict import Verdict
 from planner.reading.warn import Concern
 
 SAID = (
-    "The stone stays blue, a vivid blue, lighter and greener than bare, but about half of its sparkle by "
-    "light, though only a third by number, is green. It is lighter than your swatch, which is further "
-    "than an audience would forgive. Batches disagree: about a third hold."
+    "The stone stays blue, a vivid blue, lighter and greener than bare.",
+    "About half of its sparkle is green.",
+    "Batches disagree: about a third hold.",
 )
 CONCERNS = (
     Concern("glow-drifts", "severe", "The glow is lighter than the swatch: ΔE00 18, and 10 is allowed.",
@@ -30,22 +31,21 @@ CONCERNS = (
 )  # fmt: skip
 
 
+class MadeUp(Answer):
+    """An answer whose verdict and words no other room can change."""
+
+    verdict = Verdict("bad", "✗", "Too far from your swatch")
+    sentences = SAID
+
+
 def made_up(question, grade, **given):
-    """Return a look whose words and colours no other room can change."""
-    found = look(question, grade, **given)
+    found = answer_of(question, grade, **given).assessed
     blue = Seen((41.0, 5.0, -50.0), "vivid blue", "blue", "#0067b1", in_gamut=True, brighter_than_white=False)
     dark = Seen((25.0, 9.0, -40.0), "deep blue", "blue", "#103a7d", in_gamut=True, brighter_than_white=False)
     number = {"blue": 0.6, "green": 0.34, "white": 0.06}
     flash = Flash({"blue": 0.5, "green": 0.47, "white": 0.03}, number, 0.2, 9.0)
     reading = replace(found.reading, glow=blue, uncoated=dark, swatch=dark, cloth=dark, flash=flash)
-    verdict = replace(found.verdict, tone="bad", mark="✗", text="Too far from your swatch")
-    return replace(
-        found,
-        reading=reading,
-        sentence=SAID,
-        verdict=verdict,
-        concerns=tuple((one, None) for one in CONCERNS),
-    )
+    return MadeUp(replace(found, reading=reading, concerns=tuple((one, None) for one in CONCERNS)))
 
 
 SCREENS = Path(__file__).with_name("screens")
@@ -91,13 +91,12 @@ def is_grey(colour):
 def test_the_main_screen_looks_as_it_was_found_good(size, depth, make_app, play, monkeypatch, tmp_path):
     if depth == "grey":
         monkeypatch.setenv("NO_COLOR", "1")
-    monkeypatch.setattr("planner.app.desk.look", made_up)
-    monkeypatch.setattr("planner.app.desk.more", lambda first, *_given: first)
+    monkeypatch.setattr("planner.app.answer_worker.answer_of", made_up)
     app = make_app(depth=depth)
     taken = []
 
     async def story(_pilot, _settle):
-        picture = [segment for strip in app.main.query_one(Picture)._lines for segment in strip]
+        picture = [segment for strip in app.main.query_one("#cloth", Picture)._lines for segment in strip]
         taken.extend((app.export_screenshot(), picture))
 
     play(app, story, size=size)
@@ -109,7 +108,7 @@ def test_the_main_screen_looks_as_it_was_found_good(size, depth, make_app, play,
     new.with_suffix(".svg").write_text(svg, encoding="utf-8")
     assert path.exists(), f"a new picture lies at {new}"
     assert text == path.read_text(encoding="utf-8"), f"a new picture lies at {new}"
-    reading, seen = app.main.look.reading, colours(svg)
+    reading, seen = app.main.answer.reading, colours(svg)
     if depth == "grey":
         # The three dots and the frame that Textual draws round its pictures are no part of the screen.
         frame = {"#ff5f57", "#febc2e", "#28c840", "#292929", "#c5c8c6"}

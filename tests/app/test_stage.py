@@ -100,10 +100,9 @@ async def test_it_stays_still_where_nothing_may_move(question, monkeypatch):
 
 
 @alone
-async def test_nothing_is_shown_for_nothing_or_in_sixteen_colours(question):
-    for depth, what in (("true", None), ("16", question)):
-        app = _Shown(depth=depth)
-        async with app.run_test(size=(6, 3)) as pilot:
-            app.stage.show(what)
-            await pilot.pause()
-            assert app.stage._lines == []
+async def test_nothing_is_shown_for_nothing():
+    app = _Shown()
+    async with app.run_test(size=(6, 3)) as pilot:
+        app.stage.show(None)
+        await pilot.pause()
+        assert app.stage._lines == []

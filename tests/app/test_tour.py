@@ -7,7 +7,7 @@ import pytest
 from few import COATINGS, NoSecond
 from textual.widgets import Static
 
-from planner.app.desk import alternatives
+from planner.app.answer_worker import alternatives
 from planner.app.tour import tour_app
 from planner.app.tour.steps import CALLED, SCREENS, place_keys, steps
 from planner.app.tour.strip import Press, Strip

@@ -9,10 +9,10 @@ from textual.widgets import Button, OptionList, Static
 from venue_stage import JOB, OPEN, PALETTE, names, of_job, question, said, settle, stage
 
 from planner.app.parts.find import FindLine
-from planner.app.venues.bench import Bench, Wanted
 from planner.app.venues.card import Card
 from planner.app.venues.choosing import MOST
 from planner.app.venues.judged import in_venue, judge, lines_in_words
+from planner.app.venues.worker import Bench, Wanted
 from planner.picture.scatter import scatter
 from planner.reading.fit import fit
 from planner.reading.matter import QUICK
@@ -106,7 +106,7 @@ def test_what_is_stale_is_not_begun_and_what_is_known_not_done_again(monkeypatch
             bench.ask(Wanted((PALETTE.venues["noon"],), (0, 0)))
         return judge(one)
 
-    monkeypatch.setattr("planner.app.venues.bench.judge", counted)
+    monkeypatch.setattr("planner.app.venues.worker.judge", counted)
 
     def wait():
         until = time.monotonic() + 20
@@ -126,7 +126,7 @@ def test_a_fault_is_one_sentence_on_its_card(run, monkeypatch):
     def broken(_question):
         raise RuntimeError("no such light")
 
-    monkeypatch.setattr("planner.app.venues.bench.judge", broken)
+    monkeypatch.setattr("planner.app.venues.worker.judge", broken)
 
     async def story(app, pilot):
         await pilot.press("right", "enter")

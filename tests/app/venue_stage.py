@@ -62,7 +62,7 @@ def judged(asked):
 def stage(tmp_path, monkeypatch):
     """Return a function that plays a story on the screen and returns what it found."""
     monkeypatch.setenv("COLORTERM", "truecolor")
-    monkeypatch.setattr("planner.app.venues.bench.judge", judged)
+    monkeypatch.setattr("planner.app.venues.worker.judge", judged)
 
     def played(story, size=(80, 24), venues=("theatre",)):
         async def main():

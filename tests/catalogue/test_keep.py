@@ -2,7 +2,7 @@
 
 import pytest
 
-from planner.app.photo.keep import own_file as of_the_photo_screen
+from planner.app.photo.own_swatches import own_file as of_the_photo_screen
 from planner.app.venues.understood import own_file as of_the_venues_screen
 from planner.catalogue.keep import own_file
 from planner.cli.keeping import place

@@ -5,7 +5,7 @@ import json
 import pytest
 from click.testing import CliRunner
 
-from planner.app.look import look
+from planner.app.answer import answer_of
 from planner.catalogue import load, new_palette_file, read_palette_file
 from planner.cli import main
 from planner.data import demo
@@ -114,7 +114,7 @@ def test_what_arrived_is_logged_and_told_in_the_next_reading(planner, few, tmp_p
         stone, whole.cuts[stone.cut], whole.coatings["halyard-aurora"], "SS20", paper, paper,
         whole.venues["noon"], 5.0,
     )  # fmt: skip
-    assert any("So far 1 such prediction" in one for one in look(asked, QUICK).notes)
+    assert any("So far 1 such prediction" in one for one in answer_of(asked, QUICK).notes)
     log = next((tmp_path / "own").rglob("arrivals.csv"))
     log.write_text("spoilt", encoding="utf-8")
     assert f"{log} line 1" in planner(*CAME, "--seen", "3a80f0", status=2).stderr

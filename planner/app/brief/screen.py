@@ -14,16 +14,16 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Button, Footer, Static
 
-from planner.app.asking import SureScreen, TextScreen
-from planner.app.brief.bench import Made, Wish, made
-from planner.app.brief.said import said
+from planner.app.answer_worker import fault
+from planner.app.brief.content import said
 from planner.app.brief.thumb import Thumb
+from planner.app.brief.worker import Made, Wish, made
 from planner.app.depth import BANNERS, Depth, depth_of
-from planner.app.desk import fault
-from planner.app.holding import Keeper
-from planner.app.latest import Latest
+from planner.app.dialogs import SureScreen, TextScreen
+from planner.app.job_holder import JobHolder
+from planner.app.newest_worker import NewestWorker
 from planner.app.photo.files import path_of
-from planner.app.second_process import Here, ProcessLostError, SecondProcess, parcel
+from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess, parcel
 from planner.brief.gather import MOST_IN_FULL
 from planner.brief.page import Brief, save_as
 from planner.brief.save import FORMS, checked
@@ -99,8 +99,9 @@ class BriefScreen(Screen[None]):
     ]
 
     def __init__(
-        self, keeper: Keeper, second: SecondProcess | Here, *, today: date | None = None, grade: Grade = FINE
-    ) -> None:
+        self, keeper: JobHolder, second: SecondProcess | SameProcess, *, today: date | None = None,
+        grade: Grade = FINE,
+    ) -> None:  # fmt: skip
         super().__init__()
         self._keeper, self._second, self._today, self._grade = keeper, second, today, grade
         self._parcel = parcel(keeper.state.palette)
@@ -110,7 +111,7 @@ class BriefScreen(Screen[None]):
         self._full = tuple(range(1, min(count, MOST_IN_FULL) + 1))
         self.found: Made | None = None
         """The page as it is shown, or was before the last choice."""
-        self._worker: Latest[Wish] = Latest(self._work)
+        self._worker: NewestWorker[Wish] = NewestWorker(self._work)
 
     def compose(self) -> ComposeResult:
         """Lay out the choices, the page and its small picture, and what is said of saving."""

@@ -15,7 +15,7 @@ from textual.widgets.option_list import Option
 from planner.app.choose.offer import Offered
 from planner.app.choose.photo_offer import offer_of_photo
 from planner.app.depth import Depth
-from planner.app.latest import Latest
+from planner.app.newest_worker import NewestWorker
 from planner.app.parts.find import FindLine
 from planner.app.photo.files import path_of, within_reach
 from planner.app.photo.frames import Frames
@@ -81,7 +81,7 @@ class ByPhoto(Vertical):
         self._opened: Opened | None = None
         self.swatch: Taken | None = None
         """What the photograph shows now."""
-        self._worker: Latest[_Wish] = Latest(self._work)
+        self._worker: NewestWorker[_Wish] = NewestWorker(self._work)
 
     def compose(self) -> ComposeResult:
         """Lay out the line, the files, the photograph and the light."""

@@ -22,7 +22,7 @@ from planner.app.choose.by_photo import ByPhoto
 from planner.app.choose.offer import Offer, Offered
 from planner.app.depth import BANNERS, Depth, depth_of, hex_shown
 from planner.app.parts.ways import Ways
-from planner.app.photo.keeping import KeepingScreen
+from planner.app.photo.keep_screen import KeepSwatchScreen
 from planner.catalogue.palette import Palette
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.reading.phrase import signed
@@ -216,7 +216,7 @@ class SwatchScreen(Screen[str | None]):
         swatch, offer = self.query_one(ByPhoto).swatch, self._offer
         if swatch is None or offer is None:
             return
-        answer = await self.app.push_screen_wait(KeepingScreen(swatch, path, self.palette.swatches))
+        answer = await self.app.push_screen_wait(KeepSwatchScreen(swatch, path, self.palette.swatches))
         if answer is None:
             return
         if answer == "plain":

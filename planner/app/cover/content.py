@@ -1,13 +1,11 @@
 """What only the screen of the areas says: the areas as a list, a picture's caption, where to begin."""
 
-from collections.abc import Sequence
 from typing import Final
 
 from textual.content import Content
 
 from planner.app.cover.worker import Above
 from planner.app.depth import Depth, hex_shown
-from planner.app.parts.told import SIGNS
 from planner.assess import Guarded, guarded
 from planner.catalogue.pairing import name_in
 from planner.catalogue.palette import Palette
@@ -15,7 +13,6 @@ from planner.colour.screen import to_hex
 from planner.cover.picture import LETTERS
 from planner.job import Job
 from planner.job.area import MEASURES, Area
-from planner.say.names import and_more
 
 FAINT: Final = "$foreground 65%"
 _MEASURE: Final = {
@@ -27,18 +24,6 @@ _MEASURE: Final = {
 def standing(job: Job, palette: Palette) -> tuple[Guarded, ...]:
     """Return what is severe for the wearer, and accepted by nobody for some line."""
     return tuple(one for one in guarded(job, palette) if one.standing)
-
-
-def standing_text(found: Sequence[Guarded], more: str) -> Content:
-    """Return the gravest of them in one paragraph, and where the rest is."""
-    if not found:
-        return Content("")
-    sign, style = SIGNS["severe"]
-    others = f" {and_more(len(found) - 1)}." if len(found) > 1 else ""
-    return Content.assemble(
-        (f"{sign} severe for the wearer: ", f"bold {style}"), found[0].caution.text,
-        (f"{others} {more}", FAINT),
-    )  # fmt: skip
 
 
 def shape_text(area: Area) -> str:

@@ -14,20 +14,19 @@ from textual.screen import Screen
 from textual.widgets import Footer, OptionList, Static
 from textual.widgets.option_list import Option
 
+from planner.app.answer_worker import fault
 from planner.app.cover import content
 from planner.app.cover.area_form import texts_of, with_area
 from planner.app.cover.area_screen import AreaScreen
 from planner.app.cover.pattern import Pattern
 from planner.app.cover.worker import Above, above
 from planner.app.depth import BANNERS, Depth
-from planner.app.desk import fault
-from planner.app.details import Sheet
-from planner.app.holding import Keeper
-from planner.app.latest import Latest
+from planner.app.job_holder import JobHolder, redone, undone
+from planner.app.newest_worker import NewestWorker
 from planner.app.parts import told
-from planner.app.parts.told import parts_content
+from planner.app.parts.told import parts_content, wearer_text
+from planner.app.sheets import Sheet
 from planner.app.state import State
-from planner.app.undoing import redone, undone
 from planner.assess import guarded
 from planner.catalogue.palette import Palette
 from planner.catalogue.sizes import sizes
@@ -140,7 +139,7 @@ class CoverScreen(Screen[None]):
     ]
 
     def __init__(
-        self, keeper: Keeper, depth: Depth, begun: dict[str, dict[str, str]],
+        self, keeper: JobHolder, depth: Depth, begun: dict[str, dict[str, str]],
         costume: Callable[[], Awaitable[None]],
     ) -> None:  # fmt: skip
         """Take who keeps the job, what was typed and not kept so far, and how the costume is opened."""
@@ -148,7 +147,7 @@ class CoverScreen(Screen[None]):
         self._keeper, self._depth, self._begun, self._costume = keeper, depth, begun, costume
         self._serial = 0
         self.totals: Totals | str | None = None
-        self._worker: Latest[_Wish] = Latest(self._work)
+        self._worker: NewestWorker[_Wish] = NewestWorker(self._work)
 
     @property
     def _state(self) -> State:
@@ -241,7 +240,7 @@ class CoverScreen(Screen[None]):
         worn = self.query_one("#worn", Static)
         severe = content.standing(job, self._state.palette)
         worn.display = bool(severe)
-        worn.update(content.standing_text(severe, "w tells all, and what to do."))
+        worn.update(wearer_text(severe, "w tells all, and what to do."))
         self._list(at)
         self.query_one(Pattern).show(None)
         self.query_one("#caption", Static).update(_WAIT)

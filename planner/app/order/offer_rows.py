@@ -7,10 +7,10 @@ from typing import Any, Final
 
 from textual.content import Content
 
-from planner.app.answer import SEVERITY
 from planner.app.parts.patch import cut
+from planner.app.parts.told import SIGNS
 from planner.order.landed import Alike, Priced, rounded
-from planner.reading.concern import Concern
+from planner.reading.concern import SEVERITIES, Concern
 
 _EIGHTHS: Final = " ▏▎▍▌▋▊▉"
 _BAR_MOST: Final = 40
@@ -111,8 +111,8 @@ def ordered(group: Alike, by: str, *, turned: bool) -> list[Priced]:
 
 def line(one: Priced, concerns: Sequence[Concern], most: Decimal, width: int) -> Content:
     """Return an offer as one line with its bar; `most` is the dearest gross of its like."""
-    worst = min((list(SEVERITY).index(each.severity) for each in concerns), default=None)
-    mark, _, style = (" ", "", "") if worst is None else list(SEVERITY.values())[worst]
+    worst = min((SEVERITIES.index(each.severity) for each in concerns), default=None)
+    mark, style = (" ", "") if worst is None else SIGNS[SEVERITIES[worst]]
     parts: list[Any] = [" ", (mark, style), " "]
     used = 3
     for column in columns(width):

@@ -9,7 +9,7 @@ from typing import Any, Final
 from textual.content import Content
 from textual.screen import Screen
 
-from planner.app.asking import SureScreen, TextScreen
+from planner.app.dialogs import SureScreen, TextScreen
 from planner.app.form.entry import Entry
 from planner.app.photo.files import path_of
 from planner.catalogue.by_hand import figure

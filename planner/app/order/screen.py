@@ -13,12 +13,11 @@ from textual.message import Message
 from textual.screen import Screen
 from textual.widgets import Button, Footer, Static
 
+from planner.app.answer_worker import fault
 from planner.app.depth import Depth
-from planner.app.desk import fault
-from planner.app.details import Sheet
 from planner.app.form.screen import FormScreen
-from planner.app.holding import Keeper
-from planner.app.latest import Latest
+from planner.app.job_holder import JobHolder, redone, undone
+from planner.app.newest_worker import NewestWorker
 from planner.app.order import content, order_actions
 from planner.app.order.file_screen import FileScreen
 from planner.app.order.header import Header
@@ -28,9 +27,9 @@ from planner.app.order.order_page import OrderPage
 from planner.app.order.worker import Answer, Planned, Table, Which, Wish, answer, material
 from planner.app.parts import told
 from planner.app.parts.ways import Ways
-from planner.app.second_process import Here, SecondProcess, parcel
+from planner.app.second_process import SameProcess, SecondProcess, parcel
+from planner.app.sheets import Sheet
 from planner.app.state import State
-from planner.app.undoing import redone, undone
 from planner.job.companions import companion
 from planner.job.today import today
 from planner.order.order_plan import OrderPlan
@@ -91,8 +90,8 @@ class OrderScreen(Screen[None]):
     ]
 
     def __init__(
-        self, keeper: Keeper, second: SecondProcess | Here, depth: Depth, *, bands: Path | None = None,
-        cover_key: str = "",
+        self, keeper: JobHolder, second: SecondProcess | SameProcess, depth: Depth, *,
+        bands: Path | None = None, cover_key: str = "",
     ) -> None:  # fmt: skip
         """Take who keeps the job, who works things out, usual prices, and the key of the areas' screen."""
         super().__init__()
@@ -107,7 +106,7 @@ class OrderScreen(Screen[None]):
         self.planned: Planned | None = None
         self._complaint = ""
         self._sheet: Sheet | None = None
-        self._worker: Latest[tuple[Wish, bool]] = Latest(self._work)
+        self._worker: NewestWorker[tuple[Wish, bool]] = NewestWorker(self._work)
 
     # What is there.
 

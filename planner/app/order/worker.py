@@ -9,7 +9,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any, Final, Literal, TypeAlias
 
-from planner.app.offers_read import offers_of
+from planner.app.offers_cache import offers_of
 from planner.app.second_process import unpacked
 from planner.assess import guarded
 from planner.catalogue.palette import Palette

@@ -4,11 +4,11 @@ from typing import Final
 
 from rich.text import Text
 
-from planner.app.answer import SEVERITY
 from planner.app.depth import Depth
 from planner.app.pairings.entry import UNCOATED, Entry
 from planner.app.pairings.looks import Look
 from planner.app.parts.patch import patch
+from planner.app.parts.told import SIGNS
 from planner.colour.names import name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.phrase import share, than
@@ -59,6 +59,6 @@ def _worst(look: Look, *, full: bool) -> Text:
     if not look.concerns:
         return Text()
     concern = look.concerns[0]
-    mark, word, _ = SEVERITY[concern.severity]
+    mark, _ = SIGNS[concern.severity]
     said = f"{concern.text} {concern.do}" if full else concern.text
-    return Text.assemble((f"{mark} {word}: ", "bold"), said)
+    return Text.assemble((f"{mark} {concern.severity}: ", "bold"), said)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from typing import Final
 
-from planner.app.answer import SEVERITY
+from planner.app.parts.told import SIGNS
 from planner.reading.matter import QUICK
 from planner.reading.phrase import share
 from planner.reading.question import Question
@@ -48,7 +48,7 @@ class Look:
         if not self.concerns:
             return "  none"
         worst = self.concerns[0]
-        return f"{SEVERITY[worst.severity][0]} {SHORT[worst.code]}"
+        return f"{SIGNS[worst.severity][0]} {SHORT[worst.code]}"
 
     @property
     def severe(self) -> bool:

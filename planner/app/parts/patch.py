@@ -2,6 +2,7 @@
 
 from rich.style import Style
 from rich.text import Text
+from textual.content import Content
 
 from planner.app.depth import Depth, hex_shown
 from planner.colour.screen import parse_hex, srgb_to_lab, to_hex
@@ -13,6 +14,13 @@ _HALFWAY = 58.0
 def patch(colour: str, depth: Depth, width: int = 2) -> Text:
     """Return a patch of a colour "#rrggbb" as a console of `depth` has it, `width` cells wide."""
     return Text("█" * width, Style(color=hex_shown(colour, depth)), no_wrap=True)
+
+
+def pair(first: str, second: str, depth: Depth, width: int = 2) -> Content:
+    """Return two patches that are to be compared, each `width` cells wide; they touch."""
+    return Content.assemble(
+        ("█" * width, hex_shown(first, depth)), ("█" * width, hex_shown(second, depth))
+    )  # fmt: skip
 
 
 def cut(text: str, width: int) -> str:

@@ -103,7 +103,7 @@ class Stage(Widget, can_focus=True):
 
     def _begin(self) -> None:
         size = self.content_size.width, 2 * self.content_size.height
-        if self._question is None or min(size) < 1 or self.depth == "16":
+        if self._question is None or min(size) < 1:
             self._asked, self._lines = None, []
             self._stop()
             self.refresh()
@@ -117,6 +117,8 @@ class Stage(Widget, can_focus=True):
         def work() -> None:
             quick = view(asked.question, *asked.size, asked.kind, finer=_QUICK)
             self._tell(asked, quick, None, quick.frame(tilt, nod))
+            if asked is not self._asked:  # a thread cannot be stopped from outside
+                return
             fine = view(asked.question, *asked.size, asked.kind, finer=FINER)
             self._tell(asked, quick, fine, fine.frame(tilt, nod))
 
@@ -224,8 +226,6 @@ class Stage(Widget, can_focus=True):
     def render_line(self, y: int) -> Strip:
         """Return one line of the frame."""
         width = self.content_size.width
-        if self.depth == "16" and y == 0:
-            return Strip.blank(width, self.rich_style)
         if y < len(self._lines):
             return self._lines[y].adjust_cell_length(width, Style.null()).crop(0, width)
         return Strip.blank(width, self.rich_style)

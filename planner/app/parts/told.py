@@ -1,6 +1,6 @@
 """A document on a screen: the parts of an answer as content of Textual, never as markup."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import singledispatch
 from typing import Final
@@ -9,7 +9,9 @@ from textual.content import Content
 
 from planner.app.depth import Depth, hex_shown
 from planner.app.parts.patch import ink_on
-from planner.reading.concern import Severity
+from planner.assess import Guarded
+from planner.job.model import Acceptance
+from planner.reading.concern import Concern, Severity
 from planner.say.document import (
     Bar,
     Cell,
@@ -29,6 +31,7 @@ from planner.say.document import (
     Warned,
     document,
 )
+from planner.say.names import and_more
 from planner.say.table import GAP, cut, widths
 
 SIGNS: Final[dict[Severity, tuple[str, str]]] = {
@@ -71,6 +74,30 @@ def parts_content(parts: Iterable[Part | None], depth: Depth = "true", room: int
 def part_content(part: Part, depth: Depth = "true", room: int | None = None) -> Content:
     """Return one part of a document."""
     return Content("\n").join(_lines(part, Surface(depth, room)))
+
+
+def concern_text(concern: Concern, by: Acceptance | None, *, full: bool) -> Content:
+    """Return a warning with who accepts it; with `full`, what to do about it as well."""
+    sign, style = SIGNS[concern.severity]
+    said = f"{concern.text} {concern.do}" if full else concern.text
+    if by is None:
+        return Content.assemble((f"{sign} {concern.severity}: ", f"bold {style}"), said)
+    return Content.assemble(
+        (f"✓ accepted by {by.who}: {by.why}", "$success"),
+        (f" ({concern.severity}: {said})", "$foreground 65%"),
+    )
+
+
+def wearer_text(found: Sequence[Guarded], more: str) -> Content:
+    """Return the gravest caution for the wearer in one paragraph, and where the rest is."""
+    if not found:
+        return Content("")
+    sign, style = SIGNS["severe"]
+    others = f" {and_more(len(found) - 1)}." if len(found) > 1 else ""
+    return Content.assemble(
+        (f"{sign} severe for the wearer: ", f"bold {style}"), found[0].caution.text,
+        (f"{others} {more}", TONES["quiet"]),
+    )  # fmt: skip
 
 
 @singledispatch

@@ -15,16 +15,16 @@ from textual.widgets import Button, Footer, Input, OptionList, Static
 from textual.widgets.option_list import Option
 
 from planner.app.depth import BANNERS, Depth, depth_of
-from planner.app.latest import Latest
+from planner.app.newest_worker import NewestWorker
 from planner.app.parts.find import FindLine
 from planner.app.photo.files import path_of, within_reach
 from planner.app.photo.reading import sentence
 from planner.app.photo.view import PhotoView
-from planner.app.samples.bench import Answer, Came, Card, Opened, Pairing, came_of, card_of, opened
-from planner.app.samples.keeping import KeepSamplesScreen
-from planner.app.samples.kept import Keeper, known
+from planner.app.samples.content import said
+from planner.app.samples.entries import Keeper, known
+from planner.app.samples.keep_screen import KeepSamplesScreen
 from planner.app.samples.marks import WHITE, Marks
-from planner.app.samples.saying import said
+from planner.app.samples.worker import Answer, Came, Card, Opened, Pairing, came_of, card_of, opened
 from planner.catalogue.palette import Palette
 from planner.refusal import Refusal
 from planner.swatch.photo_error import Light
@@ -109,7 +109,7 @@ class SamplesScreen(Screen[None]):
         self._opened: Opened | None = None
         self.answer: Answer | None = None
         """What the frames say now."""
-        self._worker: Latest[_Wish] = Latest(self._work)
+        self._worker: NewestWorker[_Wish] = NewestWorker(self._work)
 
     def compose(self) -> ComposeResult:
         """Lay out the file, the photograph with the stones beside it, and what they say."""
@@ -370,7 +370,7 @@ class SamplesScreen(Screen[None]):
             button.label = label
             button.refresh(layout=True)
 
-    # Keeping.
+    # JobApp.
 
     @work
     async def action_keep(self) -> None:

@@ -11,7 +11,7 @@ from planner.data import shared
 SCREENS: Final = {
     "MainScreen": "main",
     "ConcernsScreen": "warnings",
-    "OffersScreen": "instead",
+    "InsteadScreen": "instead",
     "PairingsScreen": "pairings",
     "CoverScreen": "cover",
     "OrderScreen": "order",

@@ -10,8 +10,8 @@ from textual.binding import Binding, BindingType
 from textual.css.query import NoMatches
 
 from planner.app.drafts import Drafts
+from planner.app.instead import InsteadList
 from planner.app.main_screen import MainScreen
-from planner.app.offers import Offers
 from planner.app.picker import Picker
 from planner.app.planner_app import PlannerApp
 from planner.app.state import state_of
@@ -93,7 +93,7 @@ class TourApp(PlannerApp):
     def _where(self) -> str:
         """Return which screen is on top, as the steps call it; nothing for one of no step."""
         name = SCREENS.get(type(self.screen).__name__, "")
-        if name == "main" and isinstance(self.focused, Offers):
+        if name == "main" and isinstance(self.focused, InsteadList):
             return "instead"
         return name
 
@@ -121,7 +121,7 @@ class TourApp(PlannerApp):
         if not self._on_main():
             return "elsewhere"
         picker = self.main.query_one(Picker)
-        return picker.field.key if picker.display and picker.field else ""
+        return picker.field.key if self.main.picking and picker.field else ""
 
     def _page(self) -> str:
         """Return which page of the order screen is shown."""

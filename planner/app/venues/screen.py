@@ -14,12 +14,12 @@ from textual.screen import Screen
 from textual.widgets import Button, Footer, Static
 
 from planner.app.depth import BANNERS, Depth, depth_of
-from planner.app.venues.bench import Bench, Found, Wanted
 from planner.app.venues.card import Card
 from planner.app.venues.choosing import MOST, ChoosingScreen
 from planner.app.venues.judged import heading, lines_in_words
 from planner.app.venues.making import MakingScreen
 from planner.app.venues.understood import own_file
+from planner.app.venues.worker import Bench, Found, Wanted
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
 from planner.colour.names import name_of

@@ -1,14 +1,15 @@
-"""The desk begins the first answer before anything asks for it."""
+"""The worker begins the first answer before anything asks for it."""
 
 import threading
 from pathlib import Path
 
 import pytest
 
-from planner.app import desk
-from planner.app.desk import Desk, Looked, asked
-from planner.app.second_process import Here
+from planner.app import answer_worker
+from planner.app.answer_worker import Answered, AnswerWorker, request
+from planner.app.second_process import SameProcess
 from planner.app.state import state_of
+from planner.refusal import Refusal
 
 
 @pytest.fixture
@@ -18,7 +19,7 @@ def state(job, few):
 
 def test_what_was_begun_is_told_only_when_asked_for_and_looked_at_once(state, monkeypatch):
     posted, looked, told = [], [], threading.Event()
-    look = desk.look
+    look = answer_worker.answer_of
 
     def post(message):
         posted.append(message)
@@ -28,9 +29,9 @@ def test_what_was_begun_is_told_only_when_asked_for_and_looked_at_once(state, mo
         looked.append(given)
         return look(*given, **more)
 
-    monkeypatch.setattr(desk, "look", counted)
-    one = Desk(state.palette, post, Here(), rest=60.0)
-    question = asked(state, 1)
+    monkeypatch.setattr(answer_worker, "answer_of", counted)
+    one = AnswerWorker(state.palette, post, SameProcess(), rest=60.0)
+    question = request(state, 1)
     one.begin(state)
     while not one.idle:
         threading.Event().wait(0.005)
@@ -39,12 +40,15 @@ def test_what_was_begun_is_told_only_when_asked_for_and_looked_at_once(state, mo
     one.ask(question)
     assert told.wait(5.0)
     one.close()
-    assert isinstance(posted[0], Looked)
+    assert isinstance(posted[0], Answered)
     assert posted[0].serial == 1
     assert len(looked) == 1
 
 
-def test_a_fault_at_the_beginning_is_told_only_when_asked_for(state, monkeypatch):
+@pytest.mark.parametrize(
+    ("problem", "said"), [(Refusal("no such stone"), "no such stone"), (ValueError("17"), "fault of its own")]
+)
+def test_a_refusal_is_told_when_asked_for_and_a_fault_is_called_one(problem, said, state, monkeypatch):
     posted, told = [], threading.Event()
 
     def post(message):
@@ -52,15 +56,15 @@ def test_a_fault_at_the_beginning_is_told_only_when_asked_for(state, monkeypatch
         told.set()
 
     def wrong(*_given, **_more):
-        raise ValueError("no such stone")
+        raise problem
 
-    monkeypatch.setattr(desk, "look", wrong)
-    one = Desk(state.palette, post, Here())
+    monkeypatch.setattr(answer_worker, "answer_of", wrong)
+    one = AnswerWorker(state.palette, post, SameProcess())
     one.begin(state)
     while not one.idle:
         threading.Event().wait(0.005)
     assert posted == []
-    one.ask(asked(state, 1))
+    one.ask(request(state, 1))
     assert told.wait(5.0)
     one.close()
-    assert posted[0].sentence == "no such stone"
+    assert said in posted[0].sentence

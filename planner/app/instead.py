@@ -1,9 +1,13 @@
 """What to order instead: up to three pairings that do better, and what each gives up."""
 
 from collections.abc import Sequence
+from typing import ClassVar
 
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.message import Message
+from textual.screen import ModalScreen
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
@@ -12,7 +16,7 @@ from planner.reading.instead import Instead
 from planner.reading.sentence import pairing
 
 
-class Offers(OptionList):
+class InsteadList(OptionList):
     """The offers as a list; Enter or a click swaps one in."""
 
     depth: Depth = "true"
@@ -64,3 +68,48 @@ def offer_text(one: Instead, number: int, depth: Depth) -> Content:
         (f"  {reading.glow.name}; {reading.drift.words}.{gives}", "$foreground 80%"),
         (f" ▲ {severe}" if severe else "", "$error"),
     )  # fmt: skip
+
+
+class InsteadScreen(ModalScreen[Instead | None]):
+    """What to order instead, where there is no room for it beside the answer."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,q", "dismiss", "Close", show=False),
+        *(Binding(f"{n}", f"take({n})", show=False) for n in (1, 2, 3)),
+    ]
+
+    def __init__(self, offers: Sequence[Instead] | None, depth: Depth) -> None:
+        super().__init__()
+        self._offers, self._depth = offers, depth
+
+    def compose(self) -> ComposeResult:
+        """Yield the offers."""
+        yield InsteadList(id="offers-sheet")
+
+    def on_mount(self) -> None:
+        """Show them."""
+        offers = self.query_one(InsteadList)
+        offers.add_class("sheet")
+        offers.depth = self._depth
+        self.show(self._offers)
+
+    def show(self, found: Sequence[Instead] | None, waiting: str = "Looking through the palette …") -> None:
+        """Show what was found; None while that is not known."""
+        self._offers = found
+        if not self.query(InsteadList):  # it is shown when it is there
+            return
+        offers = self.query_one(InsteadList)
+        offers.show(found, waiting)
+        if found:
+            offers.highlighted = 0
+        offers.focus()
+
+    def action_take(self, number: int) -> None:
+        """Swap the offer of that number in."""
+        if self._offers and number <= len(self._offers):
+            self.dismiss(self._offers[number - 1])
+
+    def on_instead_list_taken(self, message: InsteadList.Taken) -> None:
+        """Swap it in."""
+        message.stop()
+        self.dismiss(message.offer)

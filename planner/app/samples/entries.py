@@ -6,7 +6,7 @@ from pathlib import Path
 from types import MappingProxyType
 
 from planner import atomic
-from planner.app.samples.bench import Answer, Card, Pairing
+from planner.app.samples.worker import Answer, Card, Pairing
 from planner.catalogue.coating import Coating
 from planner.catalogue.fields import Entry
 from planner.catalogue.keep import free_id, keep, own_file

@@ -25,7 +25,7 @@ def left_text(left: Left) -> Content:
     )  # fmt: skip
 
 
-class LeftBehindScreen(ModalScreen[Left | None]):
+class RecoverDraftsScreen(ModalScreen[Left | None]):
     """Dismisses with what is to be taken up.
 
     Parameters

@@ -12,8 +12,8 @@ import numpy as np
 from numpy.typing import NDArray
 from textual.message import Message
 
-from planner.app.desk import fault
-from planner.app.latest import Latest
+from planner.app.answer_worker import fault
+from planner.app.newest_worker import NewestWorker
 from planner.app.venues.judged import Judged, in_venue, judge
 from planner.catalogue.venue import Venue
 from planner.picture.picture import frame, prepare
@@ -60,7 +60,7 @@ class Bench:
     ) -> None:  # fmt: skip
         self._question, self._lines, self._distance, self._post = question, tuple(lines), distance, post
         self._kept: dict[Hashable, Answer] = {}
-        self._thread: Latest[Wanted] = Latest(self._work)
+        self._thread: NewestWorker[Wanted] = NewestWorker(self._work)
 
     def ask(self, wanted: Wanted) -> None:
         """Let all that is shown be worked out, unless it is known; what was asked before is dropped."""

@@ -7,7 +7,7 @@ from typing import Generic, TypeVar
 Q = TypeVar("Q")
 
 
-class Latest(Generic[Q]):
+class NewestWorker(Generic[Q]):
     """One thread with room for one waiting question: a newer one takes the place of an older one.
 
     Parameters

@@ -12,7 +12,7 @@ from textual.content import Content
 from textual.screen import ModalScreen
 from textual.widgets import Button, Input, Static
 
-from planner.app.photo.keep import cloth_called, keep, suggested
+from planner.app.photo.own_swatches import cloth_called, keep, suggested
 from planner.app.photo.reading import sentence
 from planner.catalogue.swatch import Swatch
 from planner.colour.names import capped, name_of
@@ -21,19 +21,19 @@ from planner.swatch.resolve import TYPED_UNCERTAINTY
 from planner.swatch.taken import Taken
 
 
-class KeepingScreen(ModalScreen[Swatch | Literal["plain"] | None]):
+class KeepSwatchScreen(ModalScreen[Swatch | Literal["plain"] | None]):
     """Dismisses with the swatch as kept, "plain" for its colour alone, or None to go back."""
 
     DEFAULT_CSS = """
-    KeepingScreen { align: center middle; }
-    KeepingScreen .sheet {
+    KeepSwatchScreen { align: center middle; }
+    KeepSwatchScreen .sheet {
         width: 72; max-width: 96%; height: auto; border: round $primary; background: $surface; padding: 1 2;
     }
-    KeepingScreen Input { margin-top: 1; }
-    KeepingScreen .buttons { margin-top: 1; }
-    KeepingScreen #keep-say { color: $text-warning; height: auto; }
-    KeepingScreen .buttons { height: 1; }
-    KeepingScreen .buttons Button { margin-right: 2; }
+    KeepSwatchScreen Input { margin-top: 1; }
+    KeepSwatchScreen .buttons { margin-top: 1; }
+    KeepSwatchScreen #keep-say { color: $text-warning; height: auto; }
+    KeepSwatchScreen .buttons { height: 1; }
+    KeepSwatchScreen .buttons Button { margin-right: 2; }
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [

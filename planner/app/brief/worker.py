@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from PIL import Image
 
-from planner.app.offers_read import offers_of
+from planner.app.offers_cache import offers_of
 from planner.app.second_process import unpacked
 from planner.brief.gather import Cost, Gathered, gather
 from planner.brief.page import Brief, brief, drawings

@@ -3,7 +3,7 @@
 from textual.content import Content
 
 from planner.app.depth import Depth, hex_shown
-from planner.app.samples.bench import Answer, Came, Card
+from planner.app.samples.worker import Answer, Came, Card
 from planner.catalogue.palette import Palette
 from planner.colour.names import name_of
 from planner.colour.screen import lab_to_srgb, to_hex

@@ -2,7 +2,8 @@
 
 import os
 import sys
-from contextlib import suppress
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager, suppress
 from datetime import datetime
 from pathlib import Path
 
@@ -11,13 +12,13 @@ from textual.app import App
 from textual.notifications import SeverityLevel
 from textual.timer import Timer
 
-from planner.app.asking import LeavingScreen, TextScreen
+from planner.app.answer_worker import AnswerWorker, fault
 from planner.app.depth import Depth
-from planner.app.desk import Desk, fault
+from planner.app.dialogs import LeavingScreen, TextScreen
 from planner.app.drafts import Drafts, Left, discard, taken_up
 from planner.app.main_screen import MainScreen
-from planner.app.messages import MOST, Told
 from planner.app.photo.files import path_of
+from planner.app.sheets import MOST, Told
 from planner.app.start import Start, StartScreen
 from planner.app.state import State, new_state, state_of
 from planner.catalogue.palette import Palette, load, sources
@@ -29,7 +30,7 @@ KEEP = 0.8
 """Seconds after a change until the draft is written."""
 
 
-class Keeping(App[None]):
+class JobApp(App[None]):
     """An app that holds one job and loses none of its work.
 
     Parameters
@@ -46,7 +47,7 @@ class Keeping(App[None]):
     """
 
     main: MainScreen
-    desk: Desk
+    answer_worker: AnswerWorker
     depth: Depth
 
     def __init__(
@@ -56,9 +57,13 @@ class Keeping(App[None]):
         self.palette, self.palettes = palette, palettes
         self.state = state or new_state(palette)
         self.drafts = drafts or Drafts()
+        self.begun: dict[str, dict[str, str]] = {}
+        """What was typed of areas and not kept, by the name of the area; empty for a new one."""
         self.told: list[Told] = []
         """Messages so far."""
         self._keeping: Timer | None = None
+        self._switching = False
+        """Whether somebody is being asked for another job."""
 
     def notify(
         self, message: str, *, title: str = "", severity: SeverityLevel = "information",
@@ -72,13 +77,15 @@ class Keeping(App[None]):
     # What must not be lost.
 
     def apply(self, state: State) -> None:
-        """Make `state` the present one, and soon keep it in the draft."""
+        """Make `state` the present one, soon keep it in the draft, and show it."""
         changed = state.job != self.state.job
         self.state = state
         if changed:
             if self._keeping is not None:
                 self._keeping.stop()
             self._keeping = self.set_timer(KEEP, self.keep)
+        if self.main in self.screen_stack:
+            self.main.show_job()
 
     def _fatal_error(self) -> None:
         """Keep the work and leave with one sentence; Textual would print a traceback.
@@ -106,6 +113,9 @@ class Keeping(App[None]):
         except Refusal as problem:
             self.notify(f"Changes are not kept: {problem}", severity="error", timeout=10)
             return
+        except Exception as problem:  # noqa: BLE001 - the work on the screen must outlive it
+            self.notify(f"Changes are not kept. {fault(problem)}", severity="error", timeout=20)
+            return
         if new:
             self.notify(f"Changes kept: {_short(path)}")
 
@@ -117,12 +127,12 @@ class Keeping(App[None]):
         self.drafts.drop()
         if state.palette is not self.palette:
             self.palette = state.palette
-            self.desk.use(state.palette)
+            self.answer_worker.use(state.palette)
         self.state = state
         if self.main not in self.screen_stack:
             self.push_screen(self.main)
         else:
-            self.main.apply(state)
+            self.main.show_job()
         if state.unsaved:
             self.keep()
 
@@ -132,7 +142,8 @@ class Keeping(App[None]):
 
     @work
     async def _leave(self) -> None:
-        if await self._may_go():
+        asking = any(isinstance(screen, LeavingScreen) for screen in self.screen_stack)
+        if not asking and await self._may_go():
             self.exit()
 
     async def _may_go(self) -> bool:
@@ -154,16 +165,27 @@ class Keeping(App[None]):
 
     # New, open, save.
 
+    @asynccontextmanager
+    async def _one_at_a_time(self) -> AsyncIterator[bool]:
+        """Yield whether nobody is being asked for another job yet: keys may come faster than screens."""
+        free, self._switching = not self._switching, True
+        try:
+            yield free
+        finally:
+            self._switching = not free
+
     @work
     async def action_new_job(self) -> None:
         """Begin another job."""
-        if await self._may_go():
-            await self._started(await self._asked_what())
+        async with self._one_at_a_time() as free:
+            if free and await self._may_go():
+                await self._started(await self._asked_what())
 
     @work
     async def begin(self) -> None:
         """Ask what to begin with, and begin."""
-        await self._started(await self._asked_what())
+        async with self._one_at_a_time():
+            await self._started(await self._asked_what())
 
     async def _asked_what(self) -> Start | None:
         return await self.push_screen_wait(StartScreen(self.drafts.left(), self.depth))
@@ -193,7 +215,7 @@ class Keeping(App[None]):
 
     async def _new(self) -> State:
         from planner.app.choose.screen import SwatchScreen
-        from planner.app.photo.keep import own_file
+        from planner.app.photo.own_swatches import own_file
 
         first = next(iter(self.palette.swatches), "#808080")
         screen = SwatchScreen(self.palette, first, keep_in=own_file(self.palettes))
@@ -205,21 +227,21 @@ class Keeping(App[None]):
         """Go on with a palette that a screen may have kept something in."""
         if palette is not self.palette:
             self.palette = palette
-            self.desk.use(palette)
+            self.answer_worker.use(palette)
 
-    async def go_on_with_a_draft(self) -> None:
+    async def recover_a_draft(self) -> None:
         """Show all work left behind, and go on with what is taken up."""
         left = await self._chosen_draft()
         if left is not None and await self._may_go():
             self._take_up(left)
 
     async def _chosen_draft(self) -> Left | None:
-        from planner.app.left_behind import LeftBehindScreen
+        from planner.app.recover_drafts import RecoverDraftsScreen
 
         def throw(left: Left) -> None:
             discard(left.path)
 
-        return await self.push_screen_wait(LeftBehindScreen(self.drafts.left(), throw))
+        return await self.push_screen_wait(RecoverDraftsScreen(self.drafts.left(), throw))
 
     def _take_up(self, left: Left) -> None:
         """Go on with a draft; what was left is deleted once a draft of this planner holds it."""
@@ -235,12 +257,13 @@ class Keeping(App[None]):
     @work
     async def action_open_job(self) -> None:
         """Open a job file."""
-        if not await self._may_go():
-            return
-        path = await self._ask_path("Open a job", "Name of the file; → completes it.", "")
-        state = None if path is None else self._read(path)
-        if state is not None:
-            self._change_job(state)
+        async with self._one_at_a_time() as free:
+            if not free or not await self._may_go():
+                return
+            path = await self._ask_path("Open a job", "Name of the file; → completes it.", "")
+            state = None if path is None else self._read(path)
+            if state is not None:
+                self._change_job(state)
 
     def _read(self, path: Path, *, named: bool = True) -> State | None:
         """Return a job file's state; what comes with the planner is opened as a copy without a name."""

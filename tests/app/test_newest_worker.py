@@ -2,7 +2,7 @@
 
 import threading
 
-from planner.app.latest import Latest
+from planner.app.newest_worker import NewestWorker
 
 
 def test_waiting_ends_when_the_thing_waited_for_is_told():
@@ -13,7 +13,7 @@ def test_waiting_ends_when_the_thing_waited_for_is_told():
         assert latest.wait(20.0, lambda: bool(told)) is False
         ended.set()
 
-    latest = Latest(work)
+    latest = NewestWorker(work)
     latest.ask("a question")
     assert begun.wait(5.0)
     told.append(True)

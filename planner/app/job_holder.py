@@ -1,8 +1,20 @@
-"""A step back or forward through what was done to the job, as every screen takes it."""
+"""Who holds the present job, as a screen on it needs to know; and a step back or forward through it."""
 
 from collections.abc import Callable
+from typing import Protocol
 
 from planner.app.state import State
+
+
+class JobHolder(Protocol):
+    """Who holds the job."""
+
+    @property
+    def state(self) -> State:
+        """The job as it is."""
+
+    def apply(self, state: State) -> None:
+        """Make a state the present one."""
 
 
 def undone(state: State, tell: Callable[[str], object]) -> State | None:

@@ -6,7 +6,7 @@ import pytest
 from textual.widgets import OptionList
 
 from planner.app.drafts import Drafts
-from planner.app.left_behind import LeftBehindScreen
+from planner.app.recover_drafts import RecoverDraftsScreen
 from planner.app.state import state_of
 from planner.job import read_job_file
 
@@ -34,7 +34,7 @@ def test_all_are_listed_with_title_and_pairings_the_newest_first(make_app, play,
 
     async def story(pilot, _settle):
         await pilot.press("y")
-        assert isinstance(app.screen, LeftBehindScreen)
+        assert isinstance(app.screen, RecoverDraftsScreen)
         text = screen_text(app)
         assert text.index("Newest") < text.index("Older") < text.index("Oldest")
         assert text.count("2 pairings, not saved under a name") == len(TITLES)

@@ -1,0 +1,335 @@
+"""Where answers are worked out while the interface goes on: a first look, then the full answer.
+
+Each thread has room for the newest request only. What comes back is a message with the serial number of
+what was asked, so that the screen can drop what is stale.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, replace
+
+from textual.message import Message
+
+from planner.app.answer import Answer, answer_of
+from planner.app.newest_worker import NewestWorker
+from planner.app.pauses import started
+from planner.app.second_process import SameProcess, SecondProcess, parcel, unpacked
+from planner.app.state import State
+from planner.catalogue.coating import NONE
+from planner.catalogue.palette import Palette
+from planner.catalogue.venue import Venue
+from planner.job.model import Acceptance
+from planner.reading.instead import Instead, instead
+from planner.reading.matter import FINE, QUICK
+from planner.reading.of_job import line_question
+from planner.reading.question import Question
+from planner.reading.rank import rank
+from planner.reading.read import Reading, seen
+from planner.refusal import Refusal
+
+PAINT = 0.2
+"""Seconds after which an answer counts as painted, if the screen has not said so: another one may be
+before it."""
+
+AHEAD = 0.1
+"""Seconds without a change before the neighbouring choices are looked at, to have them ready."""
+
+REMEMBERED = 300
+"""First looks kept, so that going back costs nothing."""
+
+UNASKED = -1
+"""Serial number of a request that nobody waits for yet."""
+
+REST = 0.4
+"""Seconds without a change before the full answer is begun."""
+
+
+@dataclass(frozen=True, eq=False)
+class Request:
+    """Everything an answer depends on, taken from a state."""
+
+    serial: int
+    question: Question
+    venues: tuple[Venue, ...]
+    """Where else the garment is seen."""
+    others: tuple[Question, ...]
+    """The same pairing in other sizes, elsewhere on the costume."""
+    accept: tuple[Acceptance, ...]
+    key: tuple[object, ...]
+    """What is the same only where the answer is."""
+    beside: tuple["Request", ...] = ()
+    """What may well be asked next."""
+    lines: tuple["Request", ...] = ()
+    """Every line of the costume."""
+
+
+def request(state: State, serial: int, beside: Sequence[State] = ()) -> Request:
+    """Return what to ask about the line looked at.
+
+    Of the states `beside` those are looked at ahead whose glass, cut and venue are the same: what they
+    need is at hand, and a sudden other question does not have to wait for long.
+
+    Raises
+    ------
+    Refusal
+        If no stone can be made like that, or a colour is no cloth's.
+
+    """
+    lines = []
+    for number in range(len(state.job.lines)):
+        with suppress(Refusal):  # told when that line is looked at
+            lines.append(_of_line(state.at_line(number), number))
+    return replace(
+        _of_line(state, serial),
+        beside=tuple(_of_line(one, 0) for one in beside if _alike(one, state)),
+        lines=tuple(lines),
+    )
+
+
+def _of_line(state: State, serial: int) -> Request:
+    job, own = state.job, state.pairing
+    twins = [
+        number for number, line in enumerate(job.lines)
+        if (line.stone, line.coating) == (own.stone, own.coating) and line.size != own.size
+    ]  # fmt: skip
+    # Titles, notes, money and what was accepted change no answer.
+    key = tuple((line.stone, line.coating, line.size, line.wish) for line in
+                (own, *(job.lines[number] for number in twins)))  # fmt: skip
+    return Request(
+        serial,
+        state.question(),
+        tuple(state.palette.venues[name] for name in job.venues[1:]),
+        tuple(line_question(job, job.lines[number], state.palette) for number in twins),
+        own.accept,
+        (key, job.swatch, job.cloth, job.venues, job.distance, job.cover, job.tolerance),
+    )
+
+
+def _alike(one: State, other: State) -> bool:
+    """Return whether two states share what takes long to find out."""
+
+    def slow(state: State) -> tuple[object, ...]:
+        stone = state.palette.stones[state.pairing.stone]
+        return stone.cut, stone.material, stone.foil, stone.back, stone.opaque, state.job.venues
+
+    return slow(one) == slow(other)
+
+
+class Answered(Message):
+    """An answer is there."""
+
+    def __init__(self, serial: int, answer: Answer) -> None:
+        super().__init__()
+        self.serial, self.answer = serial, answer
+
+
+class LinesAnswered(Message):
+    """First looks at lines of the costume, by their number from 0."""
+
+    def __init__(self, serial: int, answers: Mapping[int, Answer]) -> None:
+        super().__init__()
+        self.serial, self.answers = serial, answers
+
+
+class ChoicesSeen(Message):
+    """The swatch, and what choices of a field would read as beside it: "#rrggbb" by their value."""
+
+    def __init__(self, field: str, swatch: str, colours: Mapping[str, str]) -> None:
+        super().__init__()
+        self.field, self.swatch, self.colours = field, swatch, colours
+
+
+class InsteadFound(Message):
+    """What to order instead is known; None where it could not be found out."""
+
+    def __init__(self, serial: int, offers: tuple[Instead, ...] | None) -> None:
+        super().__init__()
+        self.serial, self.offers = serial, offers
+
+
+class Failed(Message):
+    """No answer could be given."""
+
+    def __init__(self, serial: int, sentence: str) -> None:
+        super().__init__()
+        self.serial, self.sentence = serial, sentence
+
+
+def fault(problem: BaseException) -> str:
+    """Return one sentence for a fault of the planner's own."""
+    said = " ".join(str(problem).split())[:200]
+    return (
+        f"The planner has a fault of its own ({type(problem).__name__}{': ' + said if said else ''}); "
+        "please report it with what you chose."
+    )
+
+
+class AnswerWorker:
+    """The threads, and the second process behind the slowest of them."""
+
+    def __init__(
+        self, palette: Palette, post: Callable[[Message], object], second: SecondProcess | SameProcess, *,
+        rest: float = REST,
+    ) -> None:  # fmt: skip
+        self._post, self._second = post, second
+        self._parcel = parcel(palette)
+        self._painted = 0
+        self._closed = False
+        self._known: dict[tuple[object, ...], Answer] = {}
+        self._colours: dict[tuple[object, ...], tuple[str, dict[str, str]]] = {}
+        self._quick: NewestWorker[Request] = NewestWorker(self._answer)
+        self._slow: NewestWorker[tuple[Request, Reading]] = NewestWorker(self._refine, rest=rest)
+        self._choices: NewestWorker[tuple[str, Palette, Request]] = NewestWorker(self._see_choices)
+
+    def use(self, palette: Palette) -> None:
+        """Look for what to order instead in another palette."""
+        self._parcel, self._known, self._colours = parcel(palette), {}, {}
+
+    def known(self, one: Request) -> Answer | None:
+        """Return the first look at a request if it is remembered."""
+        return self._known.get(one.key)
+
+    def begin(self, state: State) -> None:
+        """Look at what will be asked first, so that the answer is remembered when the screen asks."""
+        with suppress(Refusal):  # the screen says so when it asks
+            self._quick.ask(request(state, UNASKED))
+
+    def ask(self, one: Request) -> None:
+        """Let a request be answered; what was asked before is dropped."""
+        self._slow.drop()
+        self._quick.ask(one)
+
+    def painted(self, serial: int) -> None:
+        """Take note that the answer to a request is on the screen, so that other work may go on."""
+        self._painted = max(self._painted, serial)
+        self._quick.nudge()
+
+    def see_choices(self, field: str, palette: Palette, one: Request) -> None:
+        """Let every stone ("s") or coating ("c") be seen in place of a request's own."""
+        self._choices.ask((field, palette, one))
+
+    @property
+    def idle(self) -> bool:
+        """Whether nothing is worked on."""
+        return all(one.idle for one in self._all())
+
+    def close(self) -> None:
+        """End all work."""
+        self._closed = True
+        for one in self._all():
+            one.close()
+        self._second.close()
+
+    def _all(self) -> list[NewestWorker]:  # type: ignore[type-arg]  # of several kinds
+        return [self._quick, self._slow, self._choices]
+
+    def _tell(self, message: Message, serial: int) -> None:
+        if serial == UNASKED:
+            return
+        try:
+            self._post(message)
+        except RuntimeError:  # the interface is gone, and nobody waits for the answer any more
+            if not self._closed:
+                raise
+
+    def _answer(self, one: Request) -> None:
+        try:
+            first = self._first(one)
+            if not self._quick.stale and one.serial != UNASKED:
+                self._tell(Answered(one.serial, first), one.serial)
+                self._go_on(one, first)
+        except Refusal as problem:
+            self._tell(Failed(one.serial, str(problem)), one.serial)
+        except Exception as problem:  # noqa: BLE001 - a fault of ours must not leave the screen waiting
+            self._tell(Failed(one.serial, fault(problem)), one.serial)
+
+    def _go_on(self, one: Request, first: Answer) -> None:
+        """Begin whatever can wait until the first look is on the screen; leave when it is stale."""
+        # Python computes in one thread at a time: the answer is painted first.
+        if self._quick.wait(PAINT, lambda: self._painted >= one.serial):
+            return
+        started()
+        if one.venues or one.others:
+            first = answer_of(one.question, QUICK, venues=one.venues, others=one.others, accept=one.accept,
+                              reading=first.reading)  # fmt: skip
+            if self._quick.stale:
+                return
+            self._tell(Answered(one.serial, first), one.serial)
+        self._answer_lines(one)
+        self._slow.ask((one, first.reading))
+        if not self._quick.wait(AHEAD):
+            for another in one.beside:
+                if self._quick.stale:
+                    return
+                self._first(another)
+
+    def _first(self, one: Request) -> Answer:
+        """Return the first look at a request, from memory if it is there."""
+        known = self._known.pop(one.key, None)
+        found = known or answer_of(one.question, QUICK, accept=one.accept)
+        self._known[one.key] = found  # the newest last
+        if len(self._known) > REMEMBERED:
+            del self._known[next(iter(self._known))]
+        return found
+
+    def _answer_lines(self, one: Request) -> None:
+        """Tell what each line of the costume reads as: what is known at once, then one after the other."""
+        there = {line.serial: known for line in one.lines if (known := self.known(line)) is not None}
+        self._tell(LinesAnswered(one.serial, there), one.serial)
+        for line in one.lines:
+            if self._quick.stale:
+                return
+            if line.serial not in there:
+                self._tell(LinesAnswered(one.serial, {line.serial: self._first(line)}), one.serial)
+
+    def _see_choices(self, wanted: tuple[str, Palette, Request]) -> None:
+        field, palette, one = wanted
+        question, stones = one.question, field == "s"
+        coating = question.coating
+        fixed = (coating and coating.id) if stones else question.stone.id
+        key = (field, fixed, question.size, question.wish, one.key[1:])
+        if key not in self._colours:
+            films = {} if coating is None else {coating.id: coating}
+            some = {"coatings": films} if stones else {"stones": {question.stone.id: question.stone}}
+            try:
+                coated = (coating is not None) if stones else None
+                found = rank(replace(palette, **some), question, coated=coated)
+            except Exception as problem:  # noqa: BLE001 - a fault of ours must not end the thread
+                self._tell(Failed(one.serial, fault(problem)), one.serial)
+                return
+            colours = {_value(each.question, field): each.glow.hex for each in found}
+            self._colours[key] = (seen(found[0].swatch).hex if found else "#000000", colours)
+        if not self._choices.stale:
+            self._tell(ChoicesSeen(field, *self._colours[key]), one.serial)
+
+    def _refine(self, wanted: tuple[Request, Reading]) -> None:
+        """Find what to order instead, which matters more, and then the full answer."""
+        one, first = wanted
+        try:
+            offers = self._second.call(alternatives, self._parcel, first)
+        except Exception:  # noqa: BLE001 - the first look stands whatever happens there
+            offers = None
+        if self._slow.stale:
+            return
+        self._tell(InsteadFound(one.serial, offers), one.serial)
+        try:
+            fine = self._second.call(full, one)
+        except Exception:  # noqa: BLE001 - as above
+            return
+        if not self._slow.stale:
+            self._tell(Answered(one.serial, fine), one.serial)
+
+
+def _value(question: Question, field: str) -> str:
+    """Return which choice of a field a question has."""
+    return question.stone.id if field == "s" else question.coating.id if question.coating else NONE
+
+
+def full(one: Request) -> Answer:
+    """Return the full answer to a request."""
+    return answer_of(one.question, FINE, venues=one.venues, others=one.others, accept=one.accept)
+
+
+def alternatives(parts: dict[str, object], reading: Reading) -> tuple[Instead, ...]:
+    """Return what to order instead, out of a `planner.app.second_process.parcel`."""
+    return instead(unpacked(parts), reading)

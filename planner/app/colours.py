@@ -1,0 +1,111 @@
+"""Colours side by side: swatch and stones as two patches that touch, and the hues of the sparkle."""
+
+import textwrap
+from collections.abc import Sequence
+from itertools import pairwise
+from typing import Final
+
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widget import Widget
+
+from planner.app.answer import Answer
+from planner.app.depth import Depth, hex_shown
+from planner.app.parts.patch import ink_on
+from planner.colour.names import family_swatch
+from planner.colour.screen import lab_to_srgb, to_hex
+from planner.reading.phrase import percent
+from planner.reading.read import Reading, Seen
+
+_LEAST: Final = 0.02
+"""Share of the sparkle below which a hue is not drawn."""
+
+_FILLS: Final = "█▓▒░"
+"""Fills by turns where there is no colour to tell hues apart."""
+
+_BROAD: Final = 2.4
+"""Columns to a row from which patches lie beside each other rather than one above the other."""
+
+
+def seen_there(reading: Reading) -> Seen:
+    """Return the colour that the stones are seen as where the garment is worn."""
+    return reading.glow
+
+
+class Patches(Widget):
+    """The swatch and what the stones read as: two patches that touch, each with its name on it."""
+
+    depth: Depth = "true"
+    answer: reactive[Answer | None] = reactive(None)
+
+    def render(self) -> Content:
+        """Return the patches."""
+        if self.answer is None:
+            return Content("")
+        reading, (width, height) = self.answer.reading, self.size
+        pair = (("Swatch", reading.swatch), ("Stones", seen_there(reading)))
+        if width > _BROAD * height:
+            half = width // 2
+            left, right = (
+                self._patch(title, seen, wide, height)
+                for (title, seen), wide in zip(pair, (half, width - half), strict=True)
+            )
+            return Content("\n").join(one + other for one, other in zip(left, right, strict=True))
+        high = height // 2
+        return Content("\n").join([
+            line
+            for (title, seen), rows in zip(pair, (high, height - high), strict=True)
+            for line in self._patch(title, seen, width, rows)
+        ])  # fmt: skip
+
+    def _patch(self, title: str, seen: Seen, width: int, rows: int) -> list[Content]:
+        """Return lines of a colour with its name written on it."""
+        colour = hex_shown(seen.hex, self.depth)
+        style = f"{ink_on(colour)} on {colour}"
+        room = max(1, width - 2)
+        text = [title, *textwrap.wrap(seen.name, room)]
+        if len(text) > rows:
+            text = textwrap.wrap(f"{title}: {seen.name}", room)
+        lines = [f" {line}"[:width].ljust(width) for line in text[:rows]]
+        return [Content.styled(line, style) for line in [*lines, *[" " * width] * (rows - len(lines))]]
+
+
+class Sparkle(Widget):
+    """The hues of the flashes in one line, each as wide as its share of their light."""
+
+    depth: Depth = "true"
+    answer: reactive[Answer | None] = reactive(None)
+
+    def render(self) -> Content:
+        """Return the line."""
+        width = self.size.width
+        if self.answer is None or not width:
+            return Content("")
+        flash = self.answer.reading.flash
+        if flash is None:
+            return Content.styled("No sparkle here"[:width], "$foreground 65%")
+        parts = [(name, share) for name, share in flash.by_luminance.items() if share >= _LEAST]
+        counts = _cells([share for _, share in parts], width)
+        return Content("").join(
+            self._segment(name, share, count, number)
+            for number, ((name, share), count) in enumerate(zip(parts, counts, strict=True))
+        )
+
+    def _segment(self, name: str, share: float, count: int, number: int) -> Content:
+        labels = (f" ✦ {name} {percent(share)}", f" ✦ {name}", f" {name}")
+        label = next((text for text in labels if len(text) <= count), "")
+        if self.depth == "grey":
+            return Content(label + _FILLS[number % len(_FILLS)] * (count - len(label)))
+        colour = hex_shown(to_hex(lab_to_srgb(family_swatch(name))[0]), self.depth)
+        return Content.styled(label.ljust(count), f"{ink_on(colour)} on {colour}")
+
+
+def _cells(shares: Sequence[float], width: int) -> list[int]:
+    """Return whole cells for shares, at least one each, that fill the width."""
+    total = sum(shares) or 1.0
+    edges = [0.0]
+    for share in shares:
+        edges.append(edges[-1] + width * share / total)
+    cells = [max(1, round(b) - round(a)) for a, b in pairwise(edges)]
+    cells[cells.index(max(cells))] -= sum(cells) - width
+    return cells
