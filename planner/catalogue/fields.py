@@ -146,12 +146,17 @@ def as_pairs(what: str) -> _Pairs:
 
 def file_name(value: Any) -> Any:
     """Return the name of a file in the folder of the palette or below it, or refuse it."""
+    return file_beside(value, "palette", "spectra/bodice.csv")
+
+
+def file_beside(value: Any, whose: str, such_as: str) -> Any:
+    """Return the name of a file in the folder of somebody's file or below it, or refuse it."""
     parts = str(value).replace("\\", "/").split("/")
     good = isinstance(value, str) and value.isprintable() and 0 < len(value) <= 200
     if not good or ".." in parts or parts[0] == "" or ":" in parts[0]:
         raise InvalidValue(
-            f"found {show(value)}; it must name a file in the palette's own folder or below it, such as "
-            "spectra/bodice.csv"
+            f"found {show(value)}; it must name a file in the {whose}'s own folder or below it, such as "
+            f"{such_as}"
         )
     return value
 

@@ -1,6 +1,7 @@
 """What can be typed about covering a garment: how many stones, what sizes look like, how to fix them."""
 
 from pathlib import Path
+from typing import Any
 
 import click
 
@@ -12,15 +13,20 @@ from planner.cli.options import PATH, with_json, with_output
 @click.argument("job", type=PATH, metavar="JOBFILE")
 @click.option(
     "--picture", metavar="AREA",
-    help="Show the pattern of this area from above, to scale: in the job's colours on a terminal with 24-bit "
+    help="Show all of this area to scale, as it is seen from the job's distance on a terminal with 24-bit "
     "colour, else in letters.",
 )  # fmt: skip
 @click.option(
+    "--costume",
+    is_flag=True,
+    help="Show the whole costume with the stones of all areas that name a part of its outline.",
+)
+@click.option(
     "--across", type=Number("a width", "mm", least=5.0, most=20000.0), metavar="MM",
-    help="How many millimetres of cloth the picture is wide. [as much as lets stones be told apart]",
+    help="How many millimetres of cloth the picture is wide; a part is shown from above. [all of the area]",
 )  # fmt: skip
 @with_output
-def cover(job: Path, picture: str | None, across: float | None, palettes: Path | None, as_data: bool) -> None:
+def cover(job: Path, **given: Any) -> None:
     """Count the stones that a job's areas take, on the cloth as worn.
 
     For each area its stones; for each pairing and size how many, with spares, in gross and stones; what
@@ -28,7 +34,7 @@ def cover(job: Path, picture: str | None, across: float | None, palettes: Path |
     """
     from planner.cli import covering
 
-    covering.show(job, palettes, picture=picture, across=across, as_data=as_data)
+    covering.show(job, **given)
 
 
 @click.command("sizes", short_help="Show stone sizes in true proportion.")

@@ -11,12 +11,15 @@ from planner.catalogue.palette import Palette
 from planner.cli import as_json, text
 from planner.cover.count import AreaCount, lines_of
 from planner.cover.picture import LETTERS, Plan, letters, plan, rgb
+from planner.cover.surface import worn_mm
 from planner.job import Job, Line
 from planner.picture.above import colours
+from planner.reading.of_job import question_of
+from planner.reading.question import Question
 from planner.refusal import InvalidValue
 
-_ROWS = 44
-"""Pixels down: as many lines as fit a usual terminal with what stands round the picture."""
+LINES = 22
+"""As many as fit a usual terminal with what stands round the picture; two pixels each."""
 
 _HALF = "▀"
 
@@ -26,7 +29,7 @@ def drawn(count: AreaCount, job: Job, palette: Palette, across: float | None, *,
     area = count.area
     lines = lines_of(area, job)
     try:
-        picture = plan(area, lines, text.columns(), _ROWS, across)
+        picture = plan(area, lines, text.columns(), 2 * LINES, across)
     except InvalidValue as problem:
         raise click.BadParameter(str(problem), param_hint="--across") from None
     if as_data:
@@ -34,19 +37,18 @@ def drawn(count: AreaCount, job: Job, palette: Palette, across: float | None, *,
     true = text.true_colour()
     shown = _coloured(picture, job, lines, palette) if true else "\n".join(letters(picture))
     title = text.heading(text.wrap(_title(picture, job)))
-    return "\n".join([title, shown, *_key(lines, true), _says(picture)])
+    return "\n".join([title, shown, *key(lines, true), _says(picture)])
 
 
 def _title(picture: Plan, job: Job) -> str:
     area, mm = picture.area, picture.mm
-    part = "all of it" if picture.whole else "a part of it"
-    return (
-        f"{job.title}: {area.name}, {area.pattern}, {part}, {mm * picture.columns:.0f} × "
-        f"{mm * picture.rows:.0f} mm"
-    )
+    part, size = "a part of it", (mm * picture.columns, mm * picture.rows)
+    if picture.whole:
+        part, size = "all of it", worn_mm(area) if picture.bounded else size
+    return f"{job.title}: {area.name}, {area.pattern}, {part}, {size[0]:.0f} × {size[1]:.0f} mm"
 
 
-def _key(lines: tuple[Line, ...], true: bool) -> list[str]:
+def key(lines: tuple[Line, ...], true: bool) -> list[str]:
     """Return which mark is which line."""
     if true:
         return [f"  {line.name}, {line.size}" for line in lines]
@@ -56,6 +58,8 @@ def _key(lines: tuple[Line, ...], true: bool) -> list[str]:
 
 def _says(picture: Plan) -> str:
     said = [f"One column is {picture.mm:.2g} mm, one line {2 * picture.mm:.2g} mm."]
+    if picture.whole and text.true_colour():
+        said.append("Seen as from the seats.")
     if not text.true_colour():
         said.append("A capital is a stone's middle.")
     said.append(
@@ -63,15 +67,29 @@ def _says(picture: Plan) -> str:
         if picture.area.pattern == "motif"
         else "The picture shows the pattern; it is no template to set stones by."
     )
-    if not picture.whole:
-        said.append("See more or less of it with --across MM.")
+    said.append("See more or less of it with --across MM.")
     return text.wrap(" ".join(said))
 
 
 def _coloured(picture: Plan, job: Job, lines: tuple[Line, ...], palette: Palette) -> str:
+    """Return all of an area as an eye has it from where it is seen; a part of it as from above."""
+    if picture.whole:
+        from planner.picture.costume import area_whole
+
+        return half_blocks(area_whole(picture, questions(job, lines, palette)).frame())
     stones, cloth = colours(job, lines, palette)
-    pixels = rgb(picture, stones, cloth).reshape(-1, 2, picture.columns, 3)
-    return "\n".join(_half_blocks(upper, lower) for upper, lower in pixels)
+    return half_blocks(rgb(picture, stones, cloth))
+
+
+def questions(job: Job, lines: tuple[Line, ...], palette: Palette) -> list[Question]:
+    """Return what lines ask in the job's first venue; a refusal names the line."""
+    return [question_of(job, job.lines.index(line), palette) for line in lines]
+
+
+def half_blocks(pixels: NDArray[np.uint8]) -> str:
+    """Return a picture (2 · lines, columns, 3) as lines of cells."""
+    pairs = pixels.reshape(-1, 2, *pixels.shape[1:])
+    return "\n".join(_half_blocks(upper, lower) for upper, lower in pairs)
 
 
 def _half_blocks(upper: NDArray[np.uint8], lower: NDArray[np.uint8]) -> str:

@@ -8,6 +8,7 @@ from planner.assess import guarded
 from planner.catalogue.errors import suggest
 from planner.catalogue.palette import Palette
 from planner.cli.ask import palette_of
+from planner.cli.costume_picture import costume_drawn
 from planner.cli.cover_picture import drawn
 from planner.cli.guard import quoted
 from planner.cli.text import tell
@@ -20,12 +21,16 @@ from planner.say.fixing import fixing_document
 
 
 def show(
-    job: Path, palettes: Path | None, *, picture: str | None, across: float | None, as_data: bool
-) -> None:
-    """Print what a job's areas take, or the picture of one of them."""
+    job: Path, palettes: Path | None, *, picture: str | None, costume: bool, across: float | None,
+    as_data: bool,
+) -> None:  # fmt: skip
+    """Print what a job's areas take, or the picture of one of them, or that of the costume."""
     file, palette, found = _covered(job, palettes)
     if across is not None and picture is None:
         raise click.BadParameter("is the width of a picture; it goes with --picture", param_hint="--across")
+    if costume:
+        click.echo(costume_drawn(file, palette, as_data=as_data))
+        return
     if picture is not None:
         area = next((one for one in found.areas if one.area.name == picture), None)
         if area is None:

@@ -1,5 +1,6 @@
 """The pattern on its cloth from above, to scale, in the job's colours or in letters."""
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -8,7 +9,8 @@ from numpy.typing import NDArray
 
 from planner.catalogue.sizes import size
 from planner.colour.screen import linear_to_srgb, srgb_to_linear
-from planner.cover.layout import Layout, Piece, layout
+from planner.cover.count import stones_per_mm2
+from planner.cover.layout import MOST_STONES, Layout, Piece, layout
 from planner.cover.outline import inside
 from planner.cover.surface import worn_mm
 from planner.job.area import Area
@@ -17,10 +19,6 @@ from planner.optics.arrays import Floats
 
 _SHARPER = 4
 """Samples to a pixel, each way."""
-
-_PIXELS_A_STONE = 2.5
-"""Pixels across the smallest stone of a picture, at least, where nobody asks for a scale: from there on a
-stone is seen as one."""
 
 _BEYOND = np.array([96, 96, 96], np.uint8)
 """What is not the area, sRGB: a grey that is no cloth's."""
@@ -49,6 +47,12 @@ class Plan:
     """Pixels down, an even number."""
 
     @property
+    def bounded(self) -> bool:
+        """Whether the area has an edge: a motif and a mere row have none that is known."""
+        area = self.area
+        return area.pattern != "motif" and not (area.shape == "band" and area.width_cm is None)
+
+    @property
     def whole(self) -> bool:
         """Whether all of the area is on it."""
         piece, (wide, high) = self.layout.piece, worn_mm(self.area)
@@ -70,8 +74,8 @@ def plan(area: Area, lines: Sequence[Line], columns: int, rows: int, across_mm: 
     columns, rows
         Size of the picture in pixels; `rows` is even.
     across_mm
-        How much of the cloth the picture is wide, mm. When not given: all of the area if its stones can
-        still be told apart, else as much as lets them be.
+        How much of the cloth the picture is wide, mm; all of the area when not given, or as much of it as
+        holds no more stones than a layout does.
 
     Raises
     ------
@@ -81,7 +85,8 @@ def plan(area: Area, lines: Sequence[Line], columns: int, rows: int, across_mm: 
         If more stones than a layout holds would lie on the piece.
 
     """
-    smallest, largest = (pick(size(line.size).nominal_mm for line in lines) for pick in (min, max))
+    widths = [size(line.size).nominal_mm for line in lines]
+    largest = max(widths)
     if area.pattern == "motif":
         drawn = layout(area, lines)
         mm = max(drawn.piece.width / columns, drawn.piece.height / rows)
@@ -89,7 +94,10 @@ def plan(area: Area, lines: Sequence[Line], columns: int, rows: int, across_mm: 
     wide, high = worn_mm(area)
     # Half a stone stands out over an edge that a line follows.
     fits = max((wide + largest) / columns, (high + largest) / rows)
-    mm = min(fits, smallest / _PIXELS_A_STONE) if across_mm is None else across_mm / columns
+    mm = fits if across_mm is None else across_mm / columns
+    if across_mm is None and "line" not in area.pattern:
+        most = math.sqrt(0.9 * MOST_STONES / (stones_per_mm2(area, widths) * columns * rows))
+        mm = min(mm, most)
     piece = _piece(area, (columns * mm, rows * mm), largest)
     return Plan(area, layout(area, lines, piece), mm, columns, rows)
 
@@ -161,7 +169,7 @@ def _sampled(drawn: Plan) -> NDArray[np.int64]:
     x = piece.left + (np.arange(wide) + 0.5) * step
     y = piece.top + (np.arange(high) + 0.5) * step
     kinds: NDArray[np.int64]
-    if drawn.area.pattern == "motif" or (drawn.area.shape == "band" and drawn.area.width_cm is None):
+    if not drawn.bounded:
         kinds = np.full((high, wide), -1)
     else:
         points = np.stack(np.meshgrid(x, y), axis=-1).reshape(-1, 2)

@@ -40,6 +40,7 @@ _ALL_MEASURES = tuple(dict.fromkeys(name for names in MEASURES.values() for name
 
 Centimetres = Annotated[float, quantity("a measure", "cm", above=0.0, most=2000.0)] | None
 Spacing = Annotated[float, quantity("a spacing", "mm", above=0.0, most=1000.0)] | None
+Share = Annotated[float, quantity("a share", least=0.0, most=1.0)]
 Stretch = Annotated[float, quantity("a stretch", least=1.0, most=3.0)]
 
 
@@ -103,6 +104,15 @@ class Area(Part):
     ]
     """Names of the job's lines, each with its parts by number of stones; of a motif, how many stones of
     each it has. In a file a table: ``mix = { body = 7, trim = 3 }``."""
+
+    part: Annotated[str, text("the name of a part", most=60)] | None = None
+    """Part of the job's outline that it lies on, or the line of it that a band follows."""
+
+    place: tuple[Share, Share] = (0.5, 0.5)
+    """Where on that part: the share of the free room that is left of it, and above it, 0 to 1."""
+
+    turned: Annotated[float, quantity("a turn", "degrees", least=-180.0, most=180.0)] = 0.0
+    """How far it is turned there, degrees clockwise."""
 
     @model_validator(mode="after")
     def _shape_is_whole(self) -> Self:

@@ -13,6 +13,7 @@ from planner.catalogue.fields import (
     Part,
     as_pairs,
     check_hex,
+    file_beside,
     identifier,
     in_range,
     quantity,
@@ -32,6 +33,7 @@ _LOCALE = re.compile(r"[a-z]{2,3}(?:_[A-Z][a-z]{3})?(?:_(?:[A-Z]{2}|[0-9]{3}))?(
 
 _check_difference = in_range("a tolerance", "ΔE00", above=0.0, most=50.0)
 _check_id = identifier("the id of a swatch").func
+_check_text = text("the name of an outline", most=60).func
 
 
 def _check_tolerance(value: Any) -> Any:
@@ -55,6 +57,15 @@ def _check_colour(value: Any) -> Any:
         return check_hex(value)
     return _check_id(value)  # type: ignore[call-arg]  # it takes the value alone
 
+
+def _check_outline(value: Any) -> Any:
+    if isinstance(value, str) and value.lower().endswith(".svg"):
+        return file_beside(value, "job", "bodice.svg")
+    return _check_text(value)  # type: ignore[call-arg]  # it takes the value alone
+
+
+Measure = Annotated[float, quantity("a measure of the wearer", "cm", least=20.0, most=250.0)] | None
+"""Of the wearer; that of the outline as drawn when not given."""
 
 Colour = Annotated[str, BeforeValidator(_check_colour)]
 """The id of a swatch, or a colour like ``#1a2b3c``."""
@@ -200,6 +211,21 @@ class Job(Part):
 
     paper: Literal["A4", "Letter"] = "A4"
     """Paper that the brief is printed on."""
+
+    outline: Annotated[str, BeforeValidator(_check_outline)] | None = None
+    """What the costume is drawn as: one of the planner's own outlines, or an SVG file beside the job."""
+
+    height_cm: Measure = None
+    """How tall the wearer is, cm; outlines are scaled to it."""
+
+    chest_cm: Measure = None
+    """Round the wearer's chest, cm."""
+
+    waist_cm: Measure = None
+    """Round the wearer's waist, cm."""
+
+    hips_cm: Measure = None
+    """Round the wearer's hips, cm."""
 
     lines: Annotated[tuple[Line, ...], Field(max_length=500)] = ()
     """The pairings."""

@@ -295,16 +295,33 @@ def scene_at_distance(prepared: Prepared, tilt: float, metres: float, nod: float
     return on_screen(scattered(light.linear, np.degrees(1e-3 * light.mm_per_pixel / metres)))
 
 
-def _draw(prepared: Prepared, cloth: Floats, fine: Floats, covered: Floats) -> None:
-    """Write what every sample over a stone sees into the (samples, 3) picture, in place."""
-    matter = prepared.matter
-    turn = cloth @ prepared.stones.pose
-    wedge = np.tan(prepared.wedge)
-    way = prepared.stones.wedge
+def by_stone(prepared: Prepared, tilt: float = 0.0, nod: float = 0.0) -> Floats:
+    """Return (K, 3) mean linear light of each stone that is whole in the picture; angles as for `traced`."""
+    cloth = turned(np.radians(tilt), np.radians(nod))
+    posed = _posed(prepared, cloth)
+    stone, _, start = _aim(prepared, cloth, posed.turn)
+    hit, facet, position, _ = enter(prepared.matter, posed, stone, start)
+    stone = stone[hit]
+    count = len(prepared.stones.centre)
+    light = follow(prepared.matter, posed, prepared.lights, stone, facet, position)
+    rays = np.bincount(stone, minlength=count)
+    room = 0.5 * np.array([prepared.width, prepared.height]) * prepared.mm_per_pixel
+    whole = (np.abs(prepared.stones.centre) < room - prepared.matter.millimetres).all(axis=1) & (rays > 0)
+    total = np.stack([np.bincount(stone, light[:, i], minlength=count) for i in range(3)], axis=1)
+    return (total[whole] / rays[whole, None]).astype(np.float32)
+
+
+def _posed(prepared: Prepared, cloth: Floats) -> Posed:
+    wedge, way = np.tan(prepared.wedge), prepared.stones.wedge
     back = np.stack([wedge * np.cos(way), wedge * np.sin(way), np.full(len(way), -1.0)], axis=1)
     back /= np.linalg.norm(back, axis=1, keepdims=True)
-    posed = Posed(turn, back.astype(np.float32), prepared.state)
-    stone, sample, start = _aim(prepared, cloth, turn)
+    return Posed(cloth @ prepared.stones.pose, back.astype(np.float32), prepared.state)
+
+
+def _draw(prepared: Prepared, cloth: Floats, fine: Floats, covered: Floats) -> None:
+    """Write what every sample over a stone sees into the (samples, 3) picture, in place."""
+    matter, posed = prepared.matter, _posed(prepared, cloth)
+    stone, sample, start = _aim(prepared, cloth, posed.turn)
     hit, facet, position, depth = enter(matter, posed, stone, start)
     stone, sample = stone[hit], sample[hit]
     # Where a leaning stone hides part of the next, the one nearer to the eye is seen.

@@ -195,3 +195,31 @@ def test_a_path_in_the_next_command_cannot_steer_the_terminal(run, tmp_path):
     shown = run("cover", path).stdout
     assert "\x1b" not in shown
     assert "\\x1b[2Jb.toml" in shown
+
+
+def test_a_costume_is_shown_whole_in_letters_and_in_colours(run, monkeypatch):
+    path = demo() / "jobs" / "hoop-second-half.toml"
+    monkeypatch.setattr("planner.cli.text.columns", lambda: 60)
+    shown = run("cover", path, "--costume", NO_COLOR="1").stdout
+    flat = " ".join(shown.split())
+    assert "Hoop act, second half: blue leotard: leotard, " in flat
+    assert "cm high laid flat, as worn" in flat
+    assert {"a", "b", "c", "d", "·"} <= set(shown)
+    assert max(map(len, shown.splitlines())) <= 80
+    data = json.loads(run("cover", path, "--costume", "--json").stdout)
+    assert data["outline"] == "leotard"
+    assert {"front", "back", "left sleeve", "right sleeve"} <= set(data["parts"])
+    assert len(data["stones"]) > 1_000
+
+
+def test_a_costume_without_an_outline_says_how_to_name_one(run, job):
+    shown = run("cover", job(HEAD + LINE + BAND), "--costume", status=2).stderr
+    assert "the job has no outline; add" in shown
+    assert '"skating dress"' in shown
+    assert len(shown.splitlines()) == 1
+
+
+def test_an_area_is_shown_whole_unless_a_width_is_asked(run, job):
+    path = demo() / "jobs" / "hoop-second-half.toml"
+    assert "all of it" in run("cover", path, "--picture", "Front").stdout
+    assert "a part of it" in run("cover", path, "--picture", "Front", "--across", "90").stdout
