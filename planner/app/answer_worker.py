@@ -297,7 +297,7 @@ class AnswerWorker:
             except Exception as problem:  # noqa: BLE001 - a fault of ours must not end the thread
                 self._tell(Failed(one.serial, fault(problem)), one.serial)
                 return
-            colours = {_value(each.question, field): each.glow.hex for each in found}
+            colours = {_value(each.question, field): each.seen.hex for each in found}
             self._colours[key] = (seen(found[0].swatch).hex if found else "#000000", colours)
         if not self._choices.stale:
             self._tell(ChoicesSeen(field, *self._colours[key]), one.serial)

@@ -29,7 +29,7 @@ _BROAD: Final = 2.4
 
 def seen_there(reading: Reading) -> Seen:
     """Return the colour that the stones are seen as where the garment is worn."""
-    return reading.glow
+    return reading.seen
 
 
 class Patches(Widget):

@@ -63,9 +63,9 @@ def offer_text(one: Instead, number: int, depth: Depth) -> Content:
     severe = next((c.text for c in one.concerns if c.severity == "severe"), "")
     return Content.assemble(
         (f"{number} ", "$primary"), ("██", hex_shown(reading.swatch.hex, depth)),
-        ("██ ", hex_shown(reading.glow.hex, depth)),
+        ("██ ", hex_shown(reading.seen.hex, depth)),
         (f"{pairing(reading)}, {reading.question.size}", "bold"), "\n",
-        (f"  {reading.glow.name}; {reading.drift.words}.{gives}", "$foreground 80%"),
+        (f"  {reading.seen.name}; {reading.drift.words}.{gives}", "$foreground 80%"),
         (f" ▲ {severe}" if severe else "", "$error"),
     )  # fmt: skip
 

@@ -96,7 +96,7 @@ def content(told: Gathered, words: Wording, room: Room, *, note: bool = False) -
         "facts": _facts(told, words),
         "intro": say("page", "intro"),
         "intro_plain": say("page", "intro_plain"),
-        "band": [first.swatch.hex, first.glow.hex],
+        "band": [first.swatch.hex, first.seen.hex],
         "blocks": [
             _block(one, told.instead[one.number], words, room, many=len(told.lines) > 1, first=at == 0)
             for at, one in enumerate(blocks)
@@ -167,7 +167,7 @@ def _says(reading: Reading, words: Wording) -> tuple[str, ...]:
 
 def _patches(reading: Reading, words: Wording) -> dict[str, Any]:
     say = words.say.say
-    named = {"swatch": reading.swatch, "glow": reading.glow}
+    named = {"swatch": reading.swatch, "glow": reading.seen}
     names = {key: words.colour(one.name) for key, one in named.items()}
     return {
         "alt": say("patch", "alt", **names),
@@ -247,10 +247,10 @@ def _table(
             {
                 "number": str(one.number),
                 "swatch": one.reading.swatch.hex,
-                "glow": one.reading.glow.hex,
+                "glow": one.reading.seen.hex,
                 "pairing": words.pairing_of(one.reading),
                 "size": one.reading.question.size,
-                "reads": words.colour(one.reading.glow.name),
+                "reads": words.colour(one.reading.seen.name),
                 "says": words.verdict(one.reading),
                 "warnings": warned(one, words),
             }
@@ -268,7 +268,7 @@ def _beyond(told: Gathered, words: Wording) -> list[str]:
     beyond = [
         words.colour(one.name)
         for line in told.lines
-        for one in (line.reading.swatch, line.reading.glow)
+        for one in (line.reading.swatch, line.reading.seen)
         if not one.in_gamut
     ]
     named = list(dict.fromkeys(beyond))[:4]

@@ -101,12 +101,12 @@ class Wording:
         purpose = question.tolerance if isinstance(question.tolerance, str) else "number"
         return self.say.say(
             "verdict", f"blend_{purpose}_{yes}", family=self.family(reading.swatch.family),
-            glow=self.family(reading.glow.family),
+            glow=self.family(reading.seen.family),
         )  # fmt: skip
 
     def coating(self, reading: Reading) -> str:
         """Return what the coating does to the stone."""
-        glow, bare = reading.glow, reading.uncoated
+        glow, bare = reading.seen, reading.uncoated
         if reading.question.coating is None:
             return self.say.say("say", "no_coating", glow=self.colour(glow.name))
         if glow.family != bare.family:
@@ -131,9 +131,9 @@ class Wording:
         else:
             said = self.say.say("say", f"sparkle_count{but}", share=many, number=count, hues=named)
         said = self.say.begin(said)
-        if reading.glow.lab[0] - reading.between.lab[0] < RESTS_DARKER:
+        if reading.seen.lab[0] - reading.between.lab[0] < RESTS_DARKER:
             return said
-        if reading.between.name == reading.glow.name:
+        if reading.between.name == reading.seen.name:
             return f"{said} {self.say.say('say', 'rests_darker')}"
         return f"{said} {self.say.say('say', 'rests', name=self.colour(reading.between.name))}"
 
@@ -204,7 +204,7 @@ class Wording:
         reading, code = told.reading, concern.code
         match code:
             case "glow-drifts":
-                values = dict(glow=self.colour(reading.glow.name), swatch=self.colour(reading.swatch.name))
+                values = dict(glow=self.colour(reading.seen.name), swatch=self.colour(reading.swatch.name))
             case "flash-off-hue":
                 figures = concern.figures
                 most = max(float(figures["by_luminance"]), float(figures["by_number"]))

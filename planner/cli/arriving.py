@@ -98,12 +98,12 @@ def _lot(found: Arrived, entry_id: str, name: str, source: Source) -> Entry:
 def _told(found: Arrived, record: Remembered, logs: list[Path], where: str) -> str:
     reading, apart = found.reading, found.apart
     hex_seen = _hex(found)
-    patches = text.patch(reading.glow.hex) + text.patch(hex_seen)
+    patches = text.patch(reading.seen.hex) + text.patch(hex_seen)
     verdict = "as expected" if found.expected else "further off than nine lots in ten"
     lines = [
         f"{patches} predicted and seen\n" if patches else "",
         text.wrap(
-            f"Predicted: {reading.glow.name} ({reading.glow.hex}). Seen: {name_of(found.lab)} ({hex_seen}). "
+            f"Predicted: {reading.seen.name} ({reading.seen.hex}). Seen: {name_of(found.lab)} ({hex_seen}). "
             f"It is {apart.words}: ΔE00 {apart.dE00:.0f}, {verdict} (within {found.within:.0f} was told)."
         ),
     ]
@@ -135,7 +135,7 @@ def _data(
         "coating": as_json.named(question.coating),
         "size": question.size,
         "venue": as_json.named(question.venue),
-        "predicted": as_json.seen(found.reading.glow),
+        "predicted": as_json.seen(found.reading.seen),
         "seen": {"typed": found.seen.text, "source": found.seen.source, "lab": list(found.lab),
                  "name": name_of(found.lab), "error_dE00": found.seen.error},
         "apart": dataclasses.asdict(found.apart),

@@ -148,7 +148,7 @@ def _beside(places: Sequence[Venue], row: Row) -> str:
     readings, fits = row.readings, row.fits
     return _table([
         ["", *(one.name for one in places)],
-        ["reads as", *(one.glow.name for one in readings)],
+        ["reads as", *(one.seen.name for one in readings)],
         ["swatch", *(one.swatch.name if one.question.swatch_told else "fluoresces" for one in readings)],
         ["drift", *(one.drift.words if one.question.swatch_told else "–" for one in readings)],
         ["ΔE00", *(f"{one.drift.dE00:.1f}" if one.question.swatch_told else "–" for one in readings)],

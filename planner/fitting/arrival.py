@@ -72,11 +72,13 @@ def compare(
         )
     place = venue or even_daylight()
     paper = typed_colour("#eeeeee")
-    reading = read(Question(stone, cut, coating, size, paper, paper, place, place.distance), grade)
-    glow = np.array(reading.glow.lab)
-    reach = float(np.quantile(delta_e(reading.lab_lots, glow), INTERVAL))
+    # One stone by itself, whatever its place's distance: nothing of the paper mixes in.
+    question = Question(stone, cut, coating, size, paper, paper, place, place.distance, cover=0.0)
+    reading = read(question, grade)
+    predicted = np.array(reading.seen.lab)
+    reach = float(np.quantile(delta_e(reading.lab_lots, predicted), INTERVAL))
     error = 2.5 / 3.0**0.5 * float(np.hypot(seen.error, MODEL))
-    return Arrived(reading, seen, seen.lab, difference(glow, seen.lab), float(np.hypot(reach, error)))
+    return Arrived(reading, seen, seen.lab, difference(predicted, seen.lab), float(np.hypot(reach, error)))
 
 
 def lot_in_hand(arrived: Arrived, entry_id: str, name: str, basis: Basis) -> Coating | Stone:

@@ -108,7 +108,7 @@ def line_of(arrived: Arrived) -> Line:
     cells = (
         today().isoformat(), kind_of(question.stone, question.coating), question.stone.id,
         question.coating.id if question.coating else NONE, question.size, question.venue.id,
-        *(round(one, 2) for one in arrived.reading.glow.lab), *(round(float(one), 2) for one in arrived.lab),
+        *(round(one, 2) for one in arrived.reading.seen.lab), *(round(float(one), 2) for one in arrived.lab),
         arrived.seen.source, round(arrived.within, 2), round(arrived.apart.dE00, 2),
     )  # fmt: skip
     return Line(*cells)  # type: ignore[arg-type]  # in the order of the fields

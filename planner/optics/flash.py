@@ -15,7 +15,7 @@ up.
 """
 
 import itertools
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -30,6 +30,9 @@ from planner.optics.merge import Merged
 WINDOW = np.radians(6.0)
 """Spread of lamp-eye angles taken for one lamp's: a cast of people and lamps is never stiller, and
 a film's hue changes little within it."""
+
+FAR = 2.0
+"""Spreads of a lamp's ring to either side within which beams are looked at."""
 
 FAINTEST = 3e-5
 """Beams with a smaller share of the stone are left out: even a lamp of half a degree, thousands of
@@ -59,6 +62,17 @@ class Sightings:
     gain: Floats
     """(N,) luminance, averaged over the stone (or the facet) and per unit of what the beam
     carries, in cd/m² for a lamp spectrum of luminance 1."""
+
+    view: Ints
+    """(E,) the direction of view in which the stone is then seen."""
+
+    radius: Floats
+    """(E,) how far the lamp may stand from the middle of what it is seen through, radians: the mean
+    of the discs that it lights, by their light."""
+
+    part: Floats
+    """(E,) share of the stone's face that `gain` is averaged over, beside the mean face of all views:
+    luminance times this is the light that the flash adds to the face, averaged over it."""
 
 
 def spectral_bands(index: Floats) -> tuple[Ints, Floats]:
@@ -98,33 +112,44 @@ def sightings(
     """
     chosen, centre, radius, weight = _discs(beams, light, lamp, index, waviness, wedge)
     place = beams.view[chosen].astype(int)
+    part = 1.0 / faces(beams)[beams.view[chosen]]
     if by_facet:
         place = place * 256 + beams.first[chosen]
-        seen = beams.last[:, None] < 0
-        area = np.bincount(beams.view.astype(int) * 256 + beams.first, beams.weight * seen[:, 0])
-        weight = weight / np.maximum(area[place] / beams.share[beams.view[chosen]], 1e-9)
+        outer = beams.last < 0
+        area = np.bincount(beams.view.astype(int) * 256 + beams.first, beams.weight * outer)
+        own = np.maximum(area[place] / beams.share[beams.view[chosen]], 1e-9)
+        weight, part = weight / own, part * own
     order = np.argsort(place, kind="stable")
     edges = np.flatnonzero(np.diff(place[order], prepend=-1, append=1 << 60))
-    chosen, centre, radius = chosen[order], centre[order], radius[order]
+    chosen, centre, radius, part = chosen[order], centre[order], radius[order], part[order]
     flux = weight[order] / (np.pi * radius**2)
     ring = _Ring(float(light.angle[lamp]), float(np.hypot(light.spread[lamp], WINDOW)))
     found = []
-    for part in _parted(edges, points):
-        own = slice(part[0], part[-1])
-        eyes, share = beams.views[beams.view[chosen[own]]], beams.share[beams.view[chosen[own]]]
-        discs = Discs(centre[own], radius[own], part - part[0])
-        spots = sampled(discs, points, int(part[0]))
+    for some in _parted(edges, points):
+        own = slice(some[0], some[-1])
+        view = beams.view[chosen[own]]
+        eyes, share = beams.views[view], beams.share[view]
+        discs = Discs(centre[own], radius[own], some - some[0])
+        spots = sampled(discs, points, int(some[0]))
         event, row, lit = lit_by(spots, discs)
         # Each position stands for as much of the sky as one sample has, all discs over it together.
         over = (points / BANDS) * lit.sum(axis=1) / (np.pi * discs.radius[row] ** 2)
         density = np.bincount(event, over, len(spots.lamp))
         measure = ring.density(spots.lamp, eyes[spots.disc]) / density * share[spots.disc]
+        sent = lit.sum(axis=1) * flux[own][row]
+        lit_sum = np.bincount(event, sent, len(spots.lamp))
+        reach = np.bincount(event, sent * discs.radius[row], len(spots.lamp)) / np.maximum(lit_sum, 1e-30)
         whole = np.asarray(lit.all(axis=1))
-        some, band = np.nonzero(lit & ~whole[:, None])
-        use = np.concatenate([np.flatnonzero(whole), some])
+        fringe, band = np.nonzero(lit & ~whole[:, None])
+        use = np.concatenate([np.flatnonzero(whole), fringe])
         bands = np.concatenate([np.full(int(whole.sum()), BANDS), band])
         groups = merged.of_beam[chosen[own]]
-        found.append((measure, event[use] + points * part[0], groups[row[use]], bands, flux[own][row[use]]))
+        found.append(
+            (
+                measure, event[use] + points * some[0], groups[row[use]], bands, flux[own][row[use]],
+                view[spots.disc], reach, part[own][spots.disc],
+            )
+        )  # fmt: skip
     return _join(found, float(light.lux[lamp] / light.number[lamp]), float(light.number[lamp]))
 
 
@@ -148,6 +173,9 @@ class _Ring:
     def __init__(self, angle: float, spread: float) -> None:
         self._steps = np.radians(np.linspace(0.0, 180.0, 3601))
         self._density = ring_density(self._steps, angle, spread)
+        # Only beams within reach of the ring are looked at: what lies beyond counts there.
+        sent = self._density * np.sin(self._steps)
+        self._density /= sent[np.abs(self._steps - angle) < FAR * spread].sum() / sent.sum()
 
     def density(self, lamp: Floats, eye: Floats) -> Floats:
         """Return (E,) per steradian, for (E, 3) directions of the lamp and (E, 3) unit ones of the eye."""
@@ -162,8 +190,7 @@ def _discs(
     eyes = beams.views[beams.view]
     gamma = np.arccos(np.clip((beams.outgoing * eyes).sum(axis=1), -1.0, 1.0))
     weight = beams.weight / beams.share[beams.view]
-    reach = 2.0 * np.hypot(light.spread[lamp], WINDOW)
-    near = np.abs(gamma - light.angle[lamp]) < reach
+    near = np.abs(gamma - light.angle[lamp]) < FAR * np.hypot(light.spread[lamp], WINDOW)
     chosen = np.flatnonzero(near & (beams.last != BACK) & (weight > FAINTEST) & (beams.outgoing[:, 2] > 0))
     turn = 2.0 * np.pi * ((beams.view[chosen] * 0.7548776662) % 1.0)
     lean = wedge * np.stack([np.cos(turn), np.sin(turn)], axis=1)
@@ -176,16 +203,25 @@ def _discs(
     return chosen, centre, np.hypot(0.5 * light.size[lamp], smear), weight[chosen]
 
 
-def _join(found: list[tuple[Floats, Ints, Ints, Ints, Floats]], lux: float, number: float) -> Sightings:
+def _join(found: Sequence[tuple[Floats | Ints, ...]], lux: float, number: float) -> Sightings:
     if not found:
         none = np.zeros(0, int)
-        return Sightings(np.zeros(0), none, none, none, np.zeros(0, np.float32))
-    measure, event, group, band, gain = (np.concatenate(part) for part in zip(*found, strict=True))
+        empty = np.zeros(0, np.float32)
+        return Sightings(np.zeros(0), none, none, none, empty, none, empty, empty)
+    measure, event, group, band, gain, *own = (np.concatenate(part) for part in zip(*found, strict=True))
     order = np.argsort(event, kind="stable")
+    view, radius, part = own
     return Sightings(
         measure * number, event[order].astype(np.int32), group[order].astype(np.int32),
         band[order].astype(np.int8), (lux * gain[order]).astype(np.float32),
+        view.astype(np.int16), radius.astype(np.float32), part.astype(np.float32),
     )  # fmt: skip
+
+
+def faces(beams: Beams) -> Floats:
+    """Return (D,) how large the stone's face is in each direction of view, beside its mean."""
+    outer = beams.last < 0
+    return np.bincount(beams.view[outer], beams.weight[outer], len(beams.share)) / beams.share
 
 
 def fewer(seen: Sightings, most: int) -> Sightings:
@@ -202,12 +238,17 @@ def fewer(seen: Sightings, most: int) -> Sightings:
     odds = 0.5 * seen.measure / seen.measure.sum() + 0.5 * sent / sent.sum()
     steps = (np.arange(most) + 0.5) / most
     kept, times = np.unique(np.searchsorted(np.cumsum(odds), steps).clip(0, count - 1), return_counts=True)
-    number = np.full(count, -1)
+    return only(seen, kept, seen.measure[kept] * times / (most * odds[kept]))
+
+
+def only(seen: Sightings, kept: Ints, measure: Floats) -> Sightings:
+    """Return the positions `kept` (F,), rising, each met as often as `measure` (F,) says."""
+    number = np.full(len(seen.measure), -1)
     number[kept] = np.arange(len(kept))
     use = number[seen.event] >= 0
     return Sightings(
-        seen.measure[kept] * times / (most * odds[kept]),
-        number[seen.event[use]].astype(np.int32), seen.group[use], seen.band[use], seen.gain[use],
+        measure, number[seen.event[use]].astype(np.int32), seen.group[use], seen.band[use], seen.gain[use],
+        seen.view[kept], seen.radius[kept], seen.part[kept],
     )  # fmt: skip
 
 

@@ -116,7 +116,7 @@ def _worth(material: Material, reading: Reading, crystal: Reading, priced: list[
     if mine is not None and theirs is not None:
         flashes = mine.per_stone / theirs.per_stone
         each = mine.stops - theirs.stops + log2(_luminance(reading) / _luminance(crystal))
-    apart = float(delta_e(np.array(reading.glow.lab), np.array(crystal.glow.lab)))
+    apart = float(delta_e(np.array(reading.seen.lab), np.array(crystal.seen.lab)))
     cheapest = min(priced, key=lambda one: one.cost.per_stone, default=None)
     together = None if flashes is None or each is None else each + log2(flashes)
     return Worth(material, reading, apart, flashes, together, each, cheapest)

@@ -9,14 +9,14 @@ from planner.optics.arrays import Floats
 from planner.reading.matter import QUICK
 from planner.reading.of_job import line_question
 from planner.reading.question import colour_called
-from planner.reading.rank import glow_labs
+from planner.reading.rank import seen_labs
 from planner.reading.read import cloth_lab
 from planner.reading.scene import scene
 from planner.refusal import InvalidValue, Refusal
 
 
 def colours(job: Job, lines: tuple[Line, ...], palette: Palette) -> tuple[Floats, Floats]:
-    """Return (K, 3) the glow of each line, and (3,) the cloth, in the job's main venue: sRGB 0 to 255.
+    """Return (K, 3) what stones of each line are seen as, and (3,) the cloth, in the job's main venue: sRGB 0 to 255.
 
     Raises
     ------
@@ -30,6 +30,6 @@ def colours(job: Job, lines: tuple[Line, ...], palette: Palette) -> tuple[Floats
         asked = [line_question(job, line, palette) for line in lines]
     except InvalidValue as problem:
         raise Refusal(str(problem)) from None
-    labs = [next(iter(glow_labs(one, [one.venue], QUICK)))[1] for one in asked]
+    labs = [next(iter(seen_labs(one, [one.venue], QUICK, "stone")))[1] for one in asked]
     shown, _ = lab_to_srgb(np.array([*labs, cloth_lab(under.reflectance, place)]))
     return shown[:-1].astype(float), shown[-1].astype(float)

@@ -111,9 +111,9 @@ def _facts(draw: ImageDraw.ImageDraw, reading: Reading) -> None:
 
 
 def _patches(draw: ImageDraw.ImageDraw, reading: Reading) -> None:
-    """Draw the swatch and the glow edge to edge, for the eye to compare, then the others."""
+    """Draw the swatch and the seen colour edge to edge, for the eye to compare, then the others."""
     y, high, wide = ROW, 100, 188
-    shown_ = [("Swatch", reading.swatch), ("Glow: the stone on average", reading.glow)]
+    shown_ = [("Swatch", reading.swatch), ("Seen: what it reads as from there", reading.seen)]
     if reading.question.coating is not None:
         shown_.append(("Uncoated", reading.uncoated))
     shown_.append(("Cloth", reading.cloth))
@@ -161,7 +161,7 @@ def _notes(reading: Reading) -> list[str]:
         stops = f"{reading.flash.stops:.0f} stops over the glow"
         notes.append(f"Flashes are drawn far dimmer than they are, {stops}.")
     named: list[tuple[str, Seen]] = [
-        ("the swatch", reading.swatch), ("the glow", reading.glow), ("the cloth", reading.cloth),
+        ("the swatch", reading.swatch), ("what is seen", reading.seen), ("the cloth", reading.cloth),
     ]  # fmt: skip
     beyond = [name for name, seen in named if not seen.in_gamut]
     if beyond:

@@ -9,7 +9,7 @@ from planner.reading.drift import difference
 from planner.reading.fit import does, surely_fails
 from planner.reading.matter import QUICK, Grade
 from planner.reading.question import Question
-from planner.reading.rank import glow_labs
+from planner.reading.rank import seen_labs
 from planner.reading.read import seen
 
 
@@ -27,7 +27,7 @@ def elsewhere(question: Question, venues: Iterable[Venue], grade: Grade = QUICK)
 
     """
     told = [venue for venue in venues if replace(question, venue=venue).swatch_told]
-    for venue, lab, swatch in glow_labs(question, told, grade):
+    for venue, lab, swatch in seen_labs(question, told, grade):
         there = replace(question, venue=venue)
         yield Elsewhere(
             venue,

@@ -58,7 +58,7 @@ def fit(reading: Reading) -> Fit:
     that is the hue family.
     """
     question = reading.question
-    swatch, glow = np.array(reading.swatch.lab), np.array(reading.glow.lab)
+    swatch, glow = np.array(reading.swatch.lab), np.array(reading.seen.lab)
     doubt = question.doubt
     targets = possible(swatch, doubt.covariance)
     fits = bool(does(glow, swatch, question))

@@ -68,7 +68,7 @@ def hues(reading: Reading) -> Hues | None:
     if flash is None:
         return None
     light, number = flash.by_luminance, flash.by_number
-    own = {"white", light_of(reading.glow.family)}
+    own = {"white", light_of(reading.seen.family)}
     off = [
         one for one in {**light, **number}
         if one not in own and max(light.get(one, 0.0), number.get(one, 0.0)) >= _FEW

@@ -1,15 +1,25 @@
 """What pairings look like: glow and flashes as tristimulus values, for every state of the film."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 
 import numpy as np
 
 from planner.catalogue.coating import Coating
-from planner.optics.arrays import Floats
-from planner.optics.flash import Sightings, carried, fewer, flash_colours, sightings, spectral_bands
-from planner.optics.glow import glow, incident, through_cloth
+from planner.optics.arrays import Floats, Ints
+from planner.optics.cut import BACK
+from planner.optics.flash import (
+    Sightings,
+    carried,
+    faces,
+    fewer,
+    flash_colours,
+    sightings,
+    spectral_bands,
+)
+from planner.optics.glow import SMOOTHING, glow, incident, through_cloth
+from planner.optics.light import Light, direction_weights
 from planner.optics.store import kept
 from planner.reading.matter import (
     Gem,
@@ -50,8 +60,35 @@ def glow_of(
     scenes: Sequence[Scene], cloth: Floats,
 ) -> Floats:  # fmt: skip
     """Return `glow_xyz` for film factors (M, T, W) at hand, of films laid at `angle`."""
+    lights = [_lights(stone, angle, one, cloth) for one in scenes]
+    return _lit(stone, angle, factors, bodies, millimetres, scenes, cloth, lights)
+
+
+def glow_and_ground(
+    stone: Gem, angle: float, factors: Floats, bodies: Floats, millimetres: Floats, venue: Scene,
+    cloth: Floats,
+) -> tuple[Floats, Floats]:  # fmt: skip
+    """Return (T, S, 3) glow, and the same without what small lamps give; parameters as for `glow_of`."""
+    received, eye = _lights(stone, angle, venue, cloth)
+    if not venue.lamps:
+        one = _lit(stone, angle, factors, bodies, millimetres, [venue], cloth, [(received, eye)])
+        return one[:, :, 0], one[:, :, 0]
+    lights = [(received, eye), _without_lamps(received, eye, venue)]
+    both = _lit(stone, angle, factors, bodies, millimetres, [venue, venue], cloth, lights)
+    return both[:, :, 0], both[:, :, 1]
+
+
+def _without_lamps(received: Floats, eye: Floats, venue: Scene) -> tuple[Floats, Floats]:
+    some = np.setdiff1d(np.arange(received.shape[1]), venue.lamps).astype(int)
+    return received[:, some], eye[some]
+
+
+def _lit(
+    stone: Gem, angle: float, factors: Floats, bodies: Floats, millimetres: Floats,
+    scenes: Sequence[Scene], cloth: Floats, lights: Sequence[tuple[Floats, Floats]],
+) -> Floats:  # fmt: skip
     kept, stride = body_factors(stone, angle, bodies, millimetres), stone.shape.grade.stride
-    found = glow(factors, kept, [_lights(stone, angle, one, cloth) for one in scenes]).astype(float)
+    found = glow(factors, kept, lights).astype(float)
     if stone.shape.back != "foil":
         beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
         index = stone.body.index_d if stone.shape.back == "sink" else None
@@ -73,6 +110,50 @@ def _received(stone: Gem, angle: float, venue: Scene) -> Floats:
     return incident(beams_of(stone), merged_at(stone, angle)[1], venue.light)
 
 
+def soft_lights(venue: Scene) -> Ints:
+    """Return which lights of a venue are no small lamps, as numbers of `Scene.light`."""
+    return np.setdiff1d(np.arange(len(venue.light.lux)), venue.lamps).astype(int)
+
+
+def ground_by_view(
+    stone: Gem, angle: float, factors: Floats, bodies: Floats, millimetres: Floats, venue: Scene,
+    cloth: Floats,
+) -> Floats:  # fmt: skip
+    """Return (D, S, 3) what soft light makes of stones' faces in each direction of view, in cd/m².
+
+    Parameters as for `glow_of`, but with one film: `factors` (M, W).
+    """
+    soft, stride = soft_lights(venue), stone.shape.grade.stride
+    from_cloth = (cloth * venue.white)[None, :, None] * tristimulus_weights()
+    eye = folded(np.concatenate([venue.eye[soft], from_cloth]), stride)
+    kept = body_factors(stone, angle, bodies, millimetres)
+    carries = np.einsum("smw,mw,kwx->mksx", kept, factors, eye, optimize=True)
+    beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
+    received = _soft_by_view(stone, angle, venue)
+    found = np.zeros((len(beams.share), len(bodies) * 3))
+    for number in range(len(eye)):
+        found += received[number] @ carries[:, number].reshape(len(carries), -1)
+    found = (found / (beams.share * faces(beams))[:, None]).reshape(len(found), len(bodies), 3)
+    if stone.shape.back != "foil":
+        index = stone.body.index_d if stone.shape.back == "sink" else None
+        extra = through_cloth(factors[:, None], kept, beams, merged, cloth[::stride], index)[0]
+        found += extra @ folded(venue.white[:, None] * tristimulus_weights(), stride)
+    return found
+
+
+@lru_cache(maxsize=64)
+def _soft_by_view(stone: Gem, angle: float, venue: Scene) -> Floats:
+    """Return (K, D, M) what groups of beams receive in each direction of view: of soft lights, then cloth."""
+    beams, soft, light = beams_of(stone), soft_lights(venue), venue.light
+    merged = merged_at(stone, angle)[1]
+    some = Light(*(getattr(light, one.name)[soft] for one in fields(light)))
+    towards, below = direction_weights(beams.outgoing, beams.views[beams.view], some, SMOOTHING)
+    kept, groups = beams.weight * (beams.last != BACK), len(merged.path)
+    cell, cells = beams.view.astype(int) * groups + merged.of_beam, len(beams.share) * groups
+    columns = [np.bincount(cell, kept * column, cells) for column in (*towards.T, below)]
+    return np.stack(columns).reshape(-1, len(beams.share), groups).astype(np.float32)
+
+
 @dataclass(frozen=True, eq=False)
 class Flashes:
     """The flashes of one small lamp, or of several, in every state of the film."""
@@ -83,6 +164,15 @@ class Flashes:
     xyz: Floats
     """(E, T, S, 3) tristimulus values of the stone (or facet) as it flashes, in cd/m²."""
 
+    view: Ints
+    """(E,) the direction of view in which it is."""
+
+    radius: Floats
+    """(E,) how near to the middle of its reflection a lamp must stand, radians."""
+
+    part: Floats
+    """(E,) share of the stone's face that `xyz` is averaged over."""
+
 
 def flash_xyz(
     stone: Gem, coating: Coating | None, film: States, bodies: Floats, millimetres: Floats,
@@ -92,21 +182,46 @@ def flash_xyz(
 
     With `by_facet` the eye is near enough to see single facets.
     """
-    factors = film_factors(stone, coating, film)
-    kept = body_factors(stone, lay_angle(coating), bodies, millimetres)
+    found = sightings_of(stone, lay_angle(coating), venue, by_facet=by_facet)
+    return flashes_of(
+        stone, lay_angle(coating), film_factors(stone, coating, film), bodies, millimetres, venue, found
+    )
+
+
+def sightings_of(stone: Gem, angle: float, venue: Scene, *, by_facet: bool) -> tuple[Sightings, ...]:
+    """Return where each small lamp of a venue is seen, lamp by lamp."""
+    return tuple(_seen(stone, angle, venue, lamp, by_facet) for lamp in venue.lamps)
+
+
+def flashes_of(
+    stone: Gem, angle: float, factors: Floats, bodies: Floats, millimetres: Floats, venue: Scene,
+    found: Sequence[Sightings],
+) -> Flashes:  # fmt: skip
+    """Return the flashes of a venue's lamps, at the positions `found` of each."""
+    # Of the groups of beams, only those that come in a flash are looked at.
+    groups = np.unique(np.concatenate([np.zeros(0, int), *(one.group for one in found)]))
+    kept, factors = body_factors(stone, angle, bodies, millimetres)[:, groups], factors[groups]
     bands, _ = spectral_bands(stone.body.index)
-    measures, colours = [np.zeros(0)], [np.zeros((0, factors.shape[1], len(bodies), 3), np.float32)]
+    colours = [np.zeros((0, factors.shape[1], len(bodies), 3), np.float32)]
     by_spectrum: dict[bytes, Floats] = {}
-    for lamp in venue.lamps:
+    for lamp, seen in zip(venue.lamps, found, strict=True):
         spectrum = venue.light.spectra[lamp]
         key = spectrum.tobytes()
         if key not in by_spectrum:
             eye = folded(venue.eye[lamp], stone.shape.grade.stride)
             by_spectrum[key] = carried(factors, kept, eye, bands)
-        seen = _seen(stone, lay_angle(coating), venue, lamp, by_facet)
-        measures.append(seen.measure)
-        colours.append(flash_colours(seen, by_spectrum[key]))
-    return Flashes(np.concatenate(measures), np.concatenate(colours))
+        own = replace(seen, group=np.searchsorted(groups, seen.group))
+        colours.append(flash_colours(own, by_spectrum[key]))
+    measure, view, radius, part = places_of(found)
+    return Flashes(measure, np.concatenate(colours), view, radius, part)
+
+
+def places_of(found: Sequence[Sightings]) -> tuple[Floats, Ints, Floats, Floats]:
+    """Return `measure`, `view`, `radius` and `part` of all lamps' sightings together, (E,) each."""
+    one = [(one.measure, one.view, one.radius, one.part) for one in found]
+    empty = (np.zeros(0), np.zeros(0, int), np.zeros(0), np.zeros(0))
+    measure, view, radius, part = (np.concatenate(all_) for all_ in zip(empty, *one, strict=True))
+    return measure, view.astype(int), radius, part
 
 
 @lru_cache(maxsize=128)

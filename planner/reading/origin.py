@@ -125,7 +125,7 @@ def _woven(reading: Reading) -> str:
         return f"{says} How far it changes is our estimate: give its second colour to have it reckoned."
     if not question.swatch_told:
         return says
-    glow = np.array(reading.glow.lab)
+    glow = np.array(reading.seen.lab)
     first, second = (float(delta_e(glow, end)) for end in ends_of(question))
     return (
         f"{says} Against its first colour the stone is ΔE00 {first:.0f} off, against its second "

@@ -13,6 +13,7 @@ from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Spectrum, Venue
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.reading.doubt import Doubt, doubt
+from planner.reading.eye import Movement, Viewer
 from planner.refusal import InvalidValue
 from planner.swatch.cloth import of_cloth
 from planner.swatch.resolve import SwatchColour, from_hex, from_lab, from_reflectance
@@ -44,6 +45,8 @@ class Question:
     tolerance: str | float = "seats"
     """A key of `planner.reading.drift.TOLERANCES`, or a CIEDE2000."""
     wish: Wish = "blend"
+    movement: Movement = "walking"
+    """How the wearer moves."""
 
     def __post_init__(self) -> None:
         """Refuse what cannot be made, and figures without meaning."""
@@ -61,6 +64,11 @@ class Question:
     def millimetres(self) -> float:
         """Diameter of the stone."""
         return stone_size(self.size).nominal_mm
+
+    @property
+    def viewer(self) -> Viewer:
+        """Who looks at it, from where."""
+        return Viewer(self.distance, self.cover, self.movement)
 
     @property
     def doubt(self) -> Doubt:

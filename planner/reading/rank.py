@@ -18,8 +18,9 @@ from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
 from planner.optics.materials import MATERIALS
 from planner.reading.drift import Difference, difference
+from planner.reading.eye import SeenOf, medians, mixed, sights
 from planner.reading.fit import counts, does
-from planner.reading.look import glow_of, glow_xyz
+from planner.reading.look import glow_and_ground
 from planner.reading.lots import draw, spread_over
 from planner.reading.matter import (
     QUICK,
@@ -57,11 +58,11 @@ class Ranked:
 
     question: Question
     lab: Floats
-    """(3,) CIELAB of the glow."""
+    """(3,) CIELAB of what is seen."""
     swatch: Floats
     """(3,) CIELAB of the swatch in the same light."""
     dE00: float  # noqa: N815 - the name the standard gives it
-    """How far the glow is from the swatch."""
+    """How far what is seen is from the swatch."""
     holds: bool
     """Whether the nominal lot does what is wished."""
     lots: float
@@ -75,13 +76,13 @@ class Ranked:
         return not self.holds, self.score
 
     @property
-    def glow(self) -> Seen:
-        """The glow with its name and screen colour."""
+    def seen(self) -> Seen:
+        """What is seen, with its name and screen colour."""
         return seen(self.lab)
 
     @property
     def drift(self) -> Difference:
-        """The glow against the swatch, in words too."""
+        """What is seen against the swatch, in words too."""
         return difference(self.swatch, self.lab)
 
 
@@ -154,8 +155,8 @@ def _ranked(
     place = scene(question.venue)
     films = [(coating, states(coating, full=False, most=NODES)) for coating in coatings]
     sizes = [nearest_size(stone, question.size) for stone in stones]
-    glows = _glows(palette, question, place, glass, stones, sizes, films)
-    for (coating, film), nodes in zip(films, glows, strict=True):
+    colours = _colours(palette, question, place, glass, stones, sizes, films)
+    for (coating, film), nodes in zip(films, colours, strict=True):
         for number, found in enumerate(_fits(question, place, coating, film, nodes)):
             stone = stones[number]
             if keep(stone, coating) and can_carry(stone, coating):
@@ -163,42 +164,67 @@ def _ranked(
                 yield Ranked(replace(question, stone=stone, cut=cut, coating=coating, size=size), *found)
 
 
-def _glows(
+def _colours(
     palette: Palette, question: Question, place: Scene, glass: Gem, stones: Sequence[Stone],
     sizes: Sequence[str], films: Sequence[tuple[Coating | None, States]],
 ) -> Iterator[Floats]:  # fmt: skip
-    """Yield, for each film, (T, 3, S, 3) glow in its T states, at a low, nominal and high concentration.
+    """Yield, for each film, (T, 3, S, 3) seen XYZ in its T states, at a low, nominal and high concentration.
 
-    What concentration does is worked out at the nominal thickness, and taken over to the others.
+    What flashes add to the ground, and what concentration does, is worked out at the nominal thickness.
+    Elsewhere the first is taken to change as the glow does that small lamps give, the second not at all.
     """
-    factors = stacked_factors(glass, films)
+    factors, angle, cloth = stacked_factors(glass, films), lay_angle(films[0][0]), question.cloth.reflectance
     # What has one concentration counts as three alike.
     three = [np.broadcast_to(bodies(one, palette.cuts[one.cut]), (3, len(WAVELENGTHS))) for one in stones]
     low, body, high = np.stack(three, axis=1)
     millimetres = np.array([stone_size(name).nominal_mm for name in sizes])
-
-    def glow(of: Floats, body: Floats) -> Floats:
-        angle, cloth = lay_angle(films[0][0]), question.cloth.reflectance
-        return glow_of(glass, angle, of, body, millimetres, (place,), cloth)[:, :, 0]
-
     starts = np.cumsum([0, *(film.count for _, film in films)])
     nominals = starts[:-1] + [film.middle.start + len(film.scale) // 2 for _, film in films]
-    nodes = glow(factors, body)
-    usual = nodes[nominals]
-    # Under a deep red lamp no blue comes back at all (Z = 0), at any concentration.
-    ratios = [
-        np.divide(glow(factors[:, nominals], one), usual, out=np.ones_like(usual), where=usual > 0)
-        for one in (low, high)
-    ]
+    own = factors[:, nominals]
+
+    def lit(of: Floats, body: Floats) -> tuple[Floats, Floats]:
+        return glow_and_ground(glass, angle, of, body, millimetres, place, cloth)
+
+    glow, ground = lit(factors, body)
+    added, share = np.empty_like(ground[nominals]), np.ones((len(stones), 1))
+    for size in np.unique(millimetres):
+        some, of = np.flatnonzero(millimetres == size), question.viewer.of(float(size))
+        share[some] = 1.0 if of == "stone" else question.cover
+        base = ground[nominals][:, some]
+        added[:, some] = medians(
+            glass, angle, own, body[some], float(size), place, cloth, question.viewer, base, 0, (of,)
+        )[of] - mixed(base, place, cloth, share[some])  # fmt: skip
+    others = [lit(own, one) for one in (low, high)]
     for at, (start, end) in enumerate(pairwise(starts)):
-        some = nodes[start:end]
-        yield np.stack([some * ratios[0][at], some, some * ratios[1][at]], axis=1)
+        soft, usual = ground[nominals[at]], glow[nominals[at]] - ground[nominals[at]]
+        by_state = _ratio(glow[start:end] - ground[start:end], usual)
+        yield np.stack(
+            [
+                np.maximum(
+                    mixed(ground[start:end] * _ratio(their_soft, soft), place, cloth, share)
+                    + added[at] * by_state * _ratio(their_glow - their_soft, usual),
+                    0.0,
+                )
+                for their_glow, their_soft in (
+                    (others[0][0][at], others[0][1][at]),
+                    (glow[nominals[at]], soft),
+                    (others[1][0][at], others[1][1][at]),
+                )
+            ],
+            axis=1,
+        )
+
+
+def _ratio(part: Floats, whole: Floats) -> Floats:
+    whole = np.broadcast_to(whole, part.shape)
+    # Under a deep red lamp no blue comes back at all (Z = 0), at any concentration.
+    return np.divide(part, whole, out=np.ones_like(whole), where=whole > 0)
 
 
 def _fits(
     question: Question, place: Scene, coating: Coating | None, film: States, xyz: Floats
 ) -> Iterator[tuple[Floats, Floats, float, bool, float, float]]:
-    """Yield the figures of `Ranked` for each of S stones, from their glow (T, 3, S, 3)."""
+    """Yield the figures of `Ranked` for each of S stones, from their colours (T, 3, S, 3)."""
     # All stones at once: to the lots, a stone is three more values of a state.
     nodes = xyz.reshape(len(xyz), 3, -1)
     spread = coating.stone_spread if coating else 0.0
@@ -243,29 +269,31 @@ def score(lab: Floats, lots: Floats, swatch: Floats, question: Question) -> Floa
     return np.percentile(apart, 75, axis=-1) + missing
 
 
-def glow_in(
+def seen_in(
     question: Question, venues: Iterable[Venue], grade: Grade = QUICK
 ) -> Iterator[tuple[Venue, Difference, bool]]:
-    """Yield, for each venue, how the nominal glow differs there from the swatch, and if it does as wished."""
-    for venue, lab, swatch in glow_labs(question, venues, grade):
+    """Yield, for each venue, how the nominal lot is seen beside the swatch, and if it does as wished."""
+    for venue, lab, swatch in seen_labs(question, venues, grade):
         yield venue, difference(swatch, lab), bool(does(lab, swatch, question))
 
 
-def glow_labs(
-    question: Question, venues: Iterable[Venue], grade: Grade = QUICK
+def seen_labs(
+    question: Question, venues: Iterable[Venue], grade: Grade = QUICK, of: SeenOf | None = None
 ) -> Iterator[tuple[Venue, Floats, Floats]]:
-    """Yield, for each venue, CIELAB (3,) of the nominal glow and of the swatch there."""
-    places = [(venue, scene(venue)) for venue in venues]
-    if not places:
-        return
+    """Yield, for each venue, CIELAB (3,) of the nominal lot's seen colour and of the swatch there.
+
+    Seen colour is that of single stones or of the field, `of`; what the viewer has when not given.
+    """
     glass = gem(question.stone, question.cut, grade)
     film = states(question.coating, full=False)
     body = absorption(question.stone, question.cut)[None]
-    xyz = glow_xyz(
-        glass, question.coating, film, body, np.array([question.millimetres]),
-        [place for _, place in places], question.cloth.reflectance,
-    )  # fmt: skip
+    size, viewer = question.millimetres, question.viewer
+    wanted = of or viewer.of(size)
     spread = question.coating.stone_spread if question.coating else 0.0
-    for number, (venue, place) in enumerate(places):
-        lab = perceived(nominal(film, spread, xyz[:, :, number]), place)
+    for venue in venues:
+        place = scene(venue)
+        found = sights(
+            glass, question.coating, film, body, size, place, question.cloth.reflectance, viewer, (wanted,)
+        ).seen[wanted]
+        lab = perceived(nominal(film, spread, found), place)
         yield venue, lab, cloth_lab(question.swatch.reflectance, place)

@@ -1,7 +1,9 @@
-"""One full reading: glow, flash, lots, drift, field and sparkle of one pairing in one venue."""
+"""One full reading: seen colour, glow, flash, lots, drift, field and sparkle of one pairing in one venue."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Final
 
 import numpy as np
 
@@ -17,21 +19,17 @@ from planner.colour.words import shift_words
 from planner.optics.arrays import Floats
 from planner.reading.doubt import spread_about
 from planner.reading.drift import Difference, difference, holds, same_family
+from planner.reading.eye import SeenOf, Sights, sights
 from planner.reading.field import Field, merge_distances, sees_facets
-from planner.reading.look import flash_xyz, glow_xyz
+from planner.reading.look import flash_xyz
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
 from planner.reading.matter import FINE, QUICK, Grade, States, absorption, gem, states
 from planner.reading.question import Question, typed_colour
 from planner.reading.scene import Scene, scene, tristimulus_weights
-from planner.reading.sparkle import Flash, flash_at, mix, shares
+from planner.reading.sparkle import Flash, flash_at, shares
 
 REFERENCE = "lead crystal"
 """The material against which sparkle is told: the same cut, clear, uncoated, silver foil."""
-
-
-LEAST_BETWEEN = 0.02
-"""Share of the glow that is left between flashes at the least: glow widens small lamps and flash does
-not, so the two sums agree to a few per cent only."""
 
 
 @dataclass(frozen=True)
@@ -82,17 +80,25 @@ class Reading:
     """What a pairing will read as."""
 
     question: Question
+    seen: Seen
+    """What the viewer takes the stones' colour to be, from where it is worn: all is judged by this."""
+    seen_of: SeenOf
+    """Whether that is the colour of single stones, or of stones and cloth, which the eye no longer parts."""
+    seen_stone: Seen
+    """The same of single stones."""
+    seen_field: Seen
+    """The same of stones and cloth together."""
     glow: Seen
-    between: Seen
-    """The stone between its flashes: the glow without what those add. Under small lamps most of a
-    stone's light comes in flashes, and what the eye rests on is far darker."""
+    """The stone averaged over everything, as a blurred photograph has it. Under small lamps most of a
+    stone's light comes in flashes, and nobody sees it so."""
     uncoated: Seen
+    """Seen colour of the same stone without its coating."""
     swatch: Seen
     cloth: Seen
     shift: Difference
     """From the uncoated stone to the coated one."""
     drift: Difference
-    """From the swatch to the stone, in the same light."""
+    """From the swatch to what is seen, in the same light."""
     holds: bool
     """Whether the nominal reading is within the tolerance."""
     flash: Flash | None
@@ -105,7 +111,12 @@ class Reading:
     sparkle: Sparkle | None
     lots: Lots
     lab_lots: Floats
-    """(N, 3) CIELAB of the glow of every lot drawn."""
+    """(N, 3) CIELAB of the seen colour of every lot drawn."""
+
+    @property
+    def between(self) -> Seen:
+        """The stone between those of its flashes that stand out."""
+        return self.seen_stone
 
 
 def seen(lab: Floats) -> Seen:
@@ -133,23 +144,28 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
     """Return the reading of a pairing."""
     place = scene(question.venue)
     film = states(question.coating, full=True)
-    glow = _glow(question, question.coating, film, place, grade)
-    bare_glow = _glow(question, None, states(None, full=True), place, grade)
+    of = question.viewer.of(question.millimetres)
+    found = _sights(question, question.coating, film, place, grade)
     lots = draw(question.coating)
     spread = question.coating.stone_spread if question.coating else 0.0
-    lot_lab = perceived(spread_over(film, spread, glow, lots), place)
-    xyz = nominal(film, spread, glow)
-    lab, bare = perceived(xyz, place), perceived(bare_glow[0, bare_glow.shape[1] // 2], place)
-    swatch, cloth_xyz = cloth_lab(question.swatch.reflectance, place), _cloth_xyz(question, place)
-    cloth = perceived(cloth_xyz, place)
+    lot_lab = perceived(spread_over(film, spread, found.seen[of], lots), place)
+    glow = nominal(film, spread, found.glow)
+    stone, field = (perceived(nominal(film, spread, found.seen[one]), place) for one in _BOTH)
+    lab, bare = (stone if of == "stone" else field), _bare(question, place, grade, of)
+    swatch, cloth = (
+        cloth_lab(question.swatch.reflectance, place),
+        cloth_lab(question.cloth.reflectance, place),
+    )
     at_hand = sees_facets(question.millimetres, question.distance)
-    flash, flashed = _flash(question, film, glow, place, grade, at_hand=at_hand)
-    merged = perceived(question.cover * xyz + (1.0 - question.cover) * cloth_xyz, place)
-    distances = merge_distances(lab, cloth, question.millimetres, question.cover)
+    flash = _flash(question, film, found.glow, place, grade, at_hand=at_hand)
+    distances = merge_distances(stone, cloth, question.millimetres, question.cover)
     return Reading(
         question=question,
-        glow=seen(lab),
-        between=seen(perceived(np.maximum(xyz - flashed, LEAST_BETWEEN * xyz), place)),
+        seen=seen(lab),
+        seen_of=of,
+        seen_stone=seen(stone),
+        seen_field=seen(field),
+        glow=seen(perceived(glow, place)),
         uncoated=seen(bare),
         swatch=seen(swatch),
         cloth=seen(cloth),
@@ -159,11 +175,14 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
         flash=flash,
         at_hand=at_hand,
         lamp_eye=place.lamp_eye,
-        field=Field(seen(merged).lab, *distances),
-        sparkle=_sparkle(question, flash, xyz[1], at_hand=at_hand),
+        field=Field(seen(field).lab, *distances),
+        sparkle=_sparkle(question, flash, glow[1], at_hand=at_hand),
         lots=_lots(question, lot_lab, swatch, lots.swatch),
         lab_lots=lot_lab,
     )
+
+
+_BOTH: Final[tuple[SeenOf, ...]] = ("stone", "field")
 
 
 def bodies(stone: Stone, cut: Cut) -> Floats:
@@ -181,24 +200,28 @@ def nominal(film: States, stone_spread: float, nodes: Floats) -> Floats:
     return weights @ nodes[film.middle, nodes.shape[1] // 2]
 
 
-def _glow(question: Question, coating: Coating | None, film: States, place: Scene, grade: Grade) -> Floats:
-    """Return (T, S, 3) glow in every state and body concentration."""
-    stone = gem(question.stone, question.cut, grade)
-    body = bodies(question.stone, question.cut)
-    size = np.full(len(body), question.millimetres)
-    return glow_xyz(stone, coating, film, body, size, (place,), question.cloth.reflectance)[:, :, 0]
+def _sights(
+    question: Question, coating: Coating | None, film: States, place: Scene, grade: Grade,
+    wanted: Sequence[SeenOf] = _BOTH,
+) -> Sights:  # fmt: skip
+    """Return glow and seen colour in every state and body concentration."""
+    return sights(
+        gem(question.stone, question.cut, grade), coating, film, bodies(question.stone, question.cut),
+        question.millimetres, place, question.cloth.reflectance, question.viewer, wanted,
+    )  # fmt: skip
 
 
-def _cloth_xyz(question: Question, place: Scene) -> Floats:
-    return (question.cloth.reflectance * place.white) @ tristimulus_weights()
+def _bare(question: Question, place: Scene, grade: Grade, of: SeenOf) -> Floats:
+    """Return (3,) CIELAB of the seen colour of the stone without its coating."""
+    found = _sights(question, None, states(None, full=True), place, grade, (of,)).seen[of]
+    return perceived(found[0, found.shape[1] // 2], place)
 
 
 def _flash(
     question: Question, film: States, glow: Floats, place: Scene, grade: Grade, *, at_hand: bool
-) -> tuple[Flash | None, Floats]:
-    """Return the flash, and (3,) what it adds to the glow."""
+) -> Flash | None:
     if not place.lamps:
-        return None, np.zeros(3)
+        return None
     stone = gem(question.stone, question.cut, grade)
     # Evenness and single layers are left at nominal: the thickness nodes alone carry the flash.
     nodes = film.nominal_evenness()
@@ -210,9 +233,7 @@ def _flash(
     glow_y = glow[film.middle, glow.shape[1] // 2, 1]
     spread = question.coating.stone_spread if question.coating else 0.0
     classed = shares(found, film.scale, glow_y, place.white_xyz, about=(1.0, spread))
-    flash = flash_at(classed, 1.0, spread, float(nominal(film, spread, glow)[1]))
-    # At hand a flash is a facet's, and the stone's share of it is not at hand.
-    return flash, np.zeros(3) if at_hand else mix(classed.xyz, classed.scale, np.ones(1), spread)[0]
+    return flash_at(classed, 1.0, spread, float(nominal(film, spread, glow)[1]))
 
 
 def _sparkle(question: Question, flash: Flash | None, glow: float, *, at_hand: bool) -> Sparkle | None:
@@ -236,8 +257,8 @@ def _crystal(cut: Cut, size: str, venue: Venue, at_hand: bool) -> tuple[float, f
     grey = typed_colour("#777777")
     question = Question(stone, cut, None, size, grey, grey, venue, venue.distance)
     place, film = scene(venue), states(None, full=True)
-    glow = _glow(question, None, film, place, QUICK)
-    flash, _ = _flash(question, film, glow, place, QUICK, at_hand=at_hand)
+    glow = _sights(question, None, film, place, QUICK, ()).glow
+    flash = _flash(question, film, glow, place, QUICK, at_hand=at_hand)
     return None if flash is None else (float(np.log2(glow[0, 0, 1])) + flash.stops, flash.per_stone)
 
 

@@ -71,7 +71,7 @@ def _glow_and_flash(reading: Reading) -> str:
 def _glow(reading: Reading) -> str:
     """Return what the glow is, beside the bare stone if there is a film."""
     question = reading.question
-    glow, bare = reading.glow, reading.uncoated
+    glow, bare = reading.seen, reading.uncoated
     if question.coating is None:
         return f"the stone reads {glow.name}"
     same = glow.family == bare.family
@@ -112,8 +112,8 @@ def _confused(reading: Reading, told: Hues) -> str:
     Only of single stones: the glow is that of a whole field of them.
     """
     small = arc_minutes(reading.question.millimetres, reading.question.distance) < HUE_ACUITY
-    if told.other and small and {*told.names, reading.glow.family} <= _CONFUSED:
-        return f", which from so far is hard to tell from {reading.glow.family}"
+    if told.other and small and {*told.names, reading.seen.family} <= _CONFUSED:
+        return f", which from so far is hard to tell from {reading.seen.family}"
     return ""
 
 
@@ -127,7 +127,7 @@ def _no_flash(reading: Reading) -> str:
 
 def _between(reading: Reading) -> str:
     """Return what the eye rests on between flashes, where that is clearly darker than the glow."""
-    glow, between = reading.glow, reading.between
+    glow, between = reading.seen, reading.between
     if reading.flash is None or glow.lab[0] - between.lab[0] < RESTS_DARKER:
         return ""
     rests = "darker" if between.name == glow.name else f"{_article(between.name)} {between.name}"
@@ -135,7 +135,7 @@ def _between(reading: Reading) -> str:
 
 
 def _bright(reading: Reading) -> str:
-    if not reading.glow.brighter_than_white:
+    if not reading.seen.brighter_than_white:
         return ""
     return "It glows brighter than white cloth, and is named as if it did not."
 
@@ -169,7 +169,7 @@ def _blends(reading: Reading, *, fits: bool) -> str:
         case "family":
             family = reading.swatch.family
             return (
-                f", and stays {family}" if fits else f": {reading.glow.family} where your swatch is {family}"
+                f", and stays {family}" if fits else f": {reading.seen.family} where your swatch is {family}"
             )
         case _:
             return f", which is {'within what' if fits else 'more than'} you allow"
@@ -198,7 +198,7 @@ def _unsure(answer: Fit) -> str:
 def short(reading: Reading) -> str:
     """Return a reading for a row of a table: "strong blue; sparkle half green; too far"."""
     told = hues(reading)
-    parts = [reading.glow.name]
+    parts = [reading.seen.name]
     if told is None:
         parts.append("no sparkle")
     else:
@@ -222,9 +222,9 @@ def figures(reading: Reading) -> str:
     """Return the figures behind the sentence; whole numbers unless all that they rest on is measured."""
     digits = 1 if drift_basis(reading) == "measured" else 0
     drift, lots, flash = reading.drift, reading.lots, reading.flash
-    a, b, dL, dC = (signed(value, digits=digits) for value in (*reading.glow.lab[1:], drift.dL, drift.dC))
+    a, b, dL, dC = (signed(value, digits=digits) for value in (*reading.seen.lab[1:], drift.dL, drift.dC))
     turn = "hue undefined" if drift.dh is None else f"Δh {signed(drift.dh, '°', digits)}"
-    said = [f"Glow {reading.glow.name}, L* {reading.glow.lab[0]:.{digits}f}, a* {a}, b* {b}"]
+    said = [f"Glow {reading.seen.name}, L* {reading.seen.lab[0]:.{digits}f}, a* {a}, b* {b}"]
     if reading.question.swatch_told:
         said.append(f"from the swatch ΔE00 {drift.dE00:.{digits}f}, ΔL* {dL}, ΔC* {dC}, {turn}")
     if flash is not None:

@@ -87,7 +87,7 @@ def glow_drifts(reading: Reading, answer: Fit) -> Concern | None:
     far = answer.apart > CLEARLY * (SEATS if answer.most is None else answer.most)
     if answer.most is None:
         said = (
-            f"The glow is {reading.glow.family} where the swatch is {reading.swatch.family}"
+            f"The glow is {reading.seen.family} where the swatch is {reading.swatch.family}"
             f" (ΔE00 {drift.dE00:.0f})."
         )
     elif reading.question.wish == "tone":
@@ -195,7 +195,7 @@ def lightness_apart(reading: Reading, _answer: Fit) -> Concern | None:
     question = reading.question
     if question.wish != "blend" or question.distance > reading.field.merge_m:
         return None
-    cloth, glow, swatch = (np.array(one.lab) for one in (reading.cloth, reading.glow, reading.swatch))
+    cloth, glow, swatch = (np.array(one.lab) for one in (reading.cloth, reading.seen, reading.swatch))
     term = float(delta_e_terms(cloth, glow)[0])
     hidden = float(doubt(question.cloth, question.venue).turns[0, 0]) ** 0.5
     if abs(term) < LIGHTNESS + hidden or abs(float(delta_e_terms(cloth, swatch)[0])) >= LIGHTNESS:
@@ -226,10 +226,10 @@ def shows_cloth(reading: Reading, _answer: Fit) -> Concern | None:
     return Concern(
         "shows-cloth",
         "caution" if apart > SEATS else "note",
-        f"Without foil {under} through: this glow (L* {reading.glow.lab[0]:.0f}) holds only on cloth of "
+        f"Without foil {under} through: this glow (L* {reading.seen.lab[0]:.0f}) holds only on cloth of "
         f"L* {reading.cloth.lab[0]:.0f}, which is ΔE00 {apart:.0f} from the swatch.",
         "Glue one on a scrap of this very cloth and let it dry before ordering, or take a foiled stone.",
-        {"cloth_L": reading.cloth.lab[0], "glow_L": reading.glow.lab[0], "cloth_to_swatch": apart},
+        {"cloth_L": reading.cloth.lab[0], "glow_L": reading.seen.lab[0], "cloth_to_swatch": apart},
     )
 
 
@@ -266,14 +266,14 @@ def screen_cannot_show(reading: Reading, _answer: Fit) -> Concern | None:
     """Note that stone or swatch has a colour that a screen cannot show."""
     off = {
         what: float(delta_e(np.array(one.lab), srgb_to_lab(parse_hex(one.hex))))
-        for what, one in (("stone", reading.glow), ("swatch", reading.swatch))
+        for what, one in (("stone", reading.seen), ("swatch", reading.swatch))
         if not one.in_gamut
     }
     off = {what: apart for what, apart in off.items() if apart > SCREEN_APART}
     if not off:
         return None
     what = " and ".join(off)
-    bright = reading.glow.brighter_than_white and "stone" in off
+    bright = reading.seen.brighter_than_white and "stone" in off
     return Concern(
         "screen-cannot-show",
         "note",

@@ -98,7 +98,7 @@ def _hue_part(reading: Reading, drift: Difference) -> float:
 
     Where one of the two is nearly neutral there is no hue to turn, and the change of chroma counts.
     """
-    swatch, glow = (np.hypot(*one.lab[1:]) for one in (reading.swatch, reading.glow))
+    swatch, glow = (np.hypot(*one.lab[1:]) for one in (reading.swatch, reading.seen))
     mean = 0.5 * float(swatch + glow)
     if drift.dh is None:
         return abs(drift.dC) / (1.0 + 0.045 * mean)
@@ -124,12 +124,12 @@ def sizes_differ(reading: Reading, others: Sequence[Reading]) -> Concern | None:
         theirs = other.question
         same = theirs.stone == question.stone and theirs.coating == question.coating
         if same and theirs.size != question.size:
-            between = float(delta_e(np.array(reading.glow.lab), np.array(other.glow.lab)))
+            between = float(delta_e(np.array(reading.seen.lab), np.array(other.seen.lab)))
             if between > apart:
                 worst, apart = other, between
     if worst is None:
         return None
-    dL = worst.glow.lab[0] - reading.glow.lab[0]
+    dL = worst.seen.lab[0] - reading.seen.lab[0]
     deeper = "darker" if dL < 0 else "lighter"
     return Concern(
         "sizes-differ",

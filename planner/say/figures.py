@@ -26,8 +26,11 @@ def reading_data(reading: Reading) -> dict[str, Any]:
         "sentence": sentence(reading),
         "figures": figures(reading),
         "cannot_tell": cannot_tell(reading),
+        "seen": seen_data(reading.seen),
+        "seen_of": reading.seen_of,
+        "seen_stone": seen_data(reading.seen_stone),
+        "seen_field": seen_data(reading.seen_field),
         "glow": seen_data(reading.glow),
-        "between": seen_data(reading.between),
         "uncoated": seen_data(reading.uncoated),
         "swatch": seen_data(reading.swatch) if told else None,
         "cloth": seen_data(reading.cloth) if cloth_told else None,
@@ -79,7 +82,7 @@ def ranked_data(one: Ranked) -> dict[str, Any]:
     of = bases(one.question)
     return {
         **pairing_data(one.question),
-        "glow": seen_data(one.glow),
+        "seen": seen_data(one.seen),
         "drift": dataclasses.asdict(one.drift),
         "holds": one.holds,
         "lots": one.lots,
@@ -92,7 +95,7 @@ def instead_data(one: Instead) -> dict[str, Any]:
     """Return a pairing to order instead."""
     return {
         **pairing_data(one.reading.question),
-        "glow": seen_data(one.reading.glow),
+        "seen": seen_data(one.reading.seen),
         "drift": dataclasses.asdict(one.reading.drift),
         "holds": one.ranked.holds,
         "lots": one.ranked.lots,

@@ -70,5 +70,5 @@ def ranking(found: Sequence[Ranked]) -> Table:
 def _row(place: int, one: Ranked) -> Row:
     question = one.question
     ids = f"{place:>3} {question.stone.id} + {coating_id(question)}, {question.size}"
-    said = f"{in_brief(question.wish, one.holds)}: {one.glow.name}, {than(one.drift.words, 'the swatch')}"
+    said = f"{in_brief(question.wish, one.holds)}: {one.seen.name}, {than(one.drift.words, 'the swatch')}"
     return Row((ids, f"{one.drift.dE00:.0f}", tenths(one.lots)), (Sentence(said),))

@@ -104,7 +104,7 @@ def _offer(one: Priced, asked: Iterable[Any]) -> dict[str, Any]:
 
 def _worth(one: Worth) -> dict[str, Any]:
     return {
-        "material": one.material, "cut": one.reading.question.cut.id, "glow": seen_data(one.reading.glow),
+        "material": one.material, "cut": one.reading.question.cut.id, "seen": seen_data(one.reading.seen),
         "glow_dE00_from_lead_crystal": one.apart, "flashes_ratio": one.flashes,
         "flash_light_stops": one.flash_stops, "each_flash_stops": one.each_stops, "enough": one.enough,
         "cheapest_per_gross": None if one.cheapest is None else exact(one.cheapest.cost.per_gross),

@@ -68,7 +68,7 @@ def reading_document(
     reading = found.reading
     notes = (*asked.remarks, *not_offered(asked.question), *found.record.notes)
     first, *unsure = words(reading)
-    patches = Patches((Patch("swatch", reading.swatch.hex), Patch("stone", reading.glow.hex)))
+    patches = Patches((Patch("swatch", reading.swatch.hex), Patch("stone", reading.seen.hex)))
     return document(_title(asked), [
         Section("", (patches, first)),
         *unsure,
@@ -154,7 +154,7 @@ def _other(place: int, other: Instead) -> Item:
     warned = f" But: {severe[0].text}" if severe else ""
     ids = f"--stone {question.stone.id} --coating {coating_id(question)} --size {question.size}"
     return Item(
-        f"{pairing_name(question.stone, question.coating)}, {question.size}: {other.reading.glow.name}, "
+        f"{pairing_name(question.stone, question.coating)}, {question.size}: {other.reading.seen.name}, "
         f"{drift.words} (ΔE00 {drift.dE00:.0f} from the swatch){gives_up}.{warned}",
         str(place),
         (Literally(ids),),

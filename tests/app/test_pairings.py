@@ -113,7 +113,7 @@ def test_figures_are_those_of_the_ranking_and_words_those_of_a_full_reading():
         assert shown["off"][row].split()[0] == ("✓" if one.holds else "✗")
         assert shown["off"][row].split()[1] == f"{one.dE00:.0f}"
         assert shown["batches"][row] == f"{round(10 * one.lots)}/10"
-        assert one.glow.name in shown["result"][row]
+        assert one.seen.name in shown["result"][row]
         reading = read(one.question, QUICK)
         assert reading.flash.main in shown["flash"][row]
         concerns = warnings(reading)

@@ -86,7 +86,7 @@ def test_letters_and_axis_words_are_on_the_plane_and_colours_named_beside_it(siz
     assert all(letter in plane for letter in "UCS")
     assert all(word in plane for word in ("redder", "greener", "yellower", "bluer"))
     seen = reading()
-    assert all(one.name in words for one in (seen.uncoated, seen.glow, seen.swatch))
+    assert all(one.name in words for one in (seen.uncoated, seen.seen, seen.swatch))
 
 
 @pytest.mark.parametrize("depth", ["true", "256", "16", "grey"])
@@ -95,7 +95,7 @@ def test_letters_lie_where_their_colours_lie(depth):
     for close in (True, False):
         view = view_of(seen, 60, 20, close=close)
         cells = drawn(seen, view, depth, "#ffffff", "#000000")
-        for letter, one in (("U", seen.uncoated), ("C", seen.glow), ("S", seen.swatch)):
+        for letter, one in (("U", seen.uncoated), ("C", seen.seen), ("S", seen.swatch)):
             row, column = view.cell(one.lab)
             found = [
                 (r, c)

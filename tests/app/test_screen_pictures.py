@@ -114,7 +114,7 @@ def test_the_main_screen_looks_as_it_was_found_good(size, depth, make_app, play,
         frame = {"#ff5f57", "#febc2e", "#28c840", "#292929", "#c5c8c6"}
         assert all(is_grey(one) for one in seen - frame)
     elif depth == "true":
-        assert {reading.swatch.hex, reading.glow.hex} <= seen
+        assert {reading.swatch.hex, reading.seen.hex} <= seen
     if depth == "256":
         levels = {0, 95, 135, 175, 215, 255}
         for segment in picture:

@@ -16,7 +16,7 @@ from planner.app.venues.worker import Bench, Wanted
 from planner.picture.scatter import scatter
 from planner.reading.fit import fit
 from planner.reading.matter import QUICK
-from planner.reading.rank import glow_in
+from planner.reading.rank import seen_in
 from planner.reading.read import read
 
 
@@ -36,7 +36,7 @@ def test_each_card_says_what_a_reading_says_and_the_main_venue_comes_first(run, 
         seen = read(in_venue(question(), PALETTE.venues[name], None), QUICK)
         words = " ".join(card.split())
         assert f"swatch: {seen.swatch.name}" in words
-        assert f"result: {seen.glow.name}" in words
+        assert f"result: {seen.seen.name}" in words
         assert f"ΔE00 {seen.drift.dE00:.0f}" in words
         assert ("✓ holds" if fit(seen).fits else "✗ does not hold") in words
         assert seen.flash.main in words
@@ -46,7 +46,7 @@ def test_each_card_says_what_a_reading_says_and_the_main_venue_comes_first(run, 
 def test_what_holds_agrees_with_the_ranking_of_the_same_glow():
     venues = list(PALETTE.venues.values())
     for asked in JOB:
-        for venue, drift, holds in glow_in(asked, venues):
+        for venue, drift, holds in seen_in(asked, venues):
             found = judge(in_venue(asked, venue, None))
             assert found.reading.drift.dE00 == pytest.approx(drift.dE00, abs=0.1)
             assert found.fit.fits == holds

@@ -70,7 +70,7 @@ def test_patches_have_the_computed_colour_in_both_renderings(told, made, pdf):
     """Within a ΔE00 of 1, over most of the area of a patch: 29 mm by at least 23 mm."""
     for image in (images_of(pdf, PPI)[0], made.images(PPI)[0]):
         first = told.lines[0].reading
-        for seen in (first.swatch, first.glow):
+        for seen in (first.swatch, first.seen):
             assert area_of(image, seen.hex, PPI) > 29 * 23
 
 

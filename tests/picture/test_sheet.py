@@ -46,7 +46,7 @@ def test_a_sheet_is_written_whole(reading, tmp_path, small):
         assert image.size == (WIDTH, HEIGHT)
         pixels = np.asarray(image)
     glow = pixels[ROW + 50, MARGIN + 188 + 60]
-    assert (glow == parse_hex(reading.glow.hex)).all()
+    assert (glow == parse_hex(reading.seen.hex)).all()
     assert (pixels[ROW + 50, MARGIN + 60] == parse_hex(reading.swatch.hex)).all()
     assert [one.name for one in tmp_path.iterdir()] == ["out.png"]
 
@@ -58,7 +58,7 @@ def test_labels_tell_pairing_place_and_basis(reading, monkeypatch):
     sheet.sheet(reading)
     text = " | ".join(said)
     for words in ("Tackle jet with Halyard aurora, SS20", "Theatre", "15 m", "invented numbers",
-                  "dimmer than they are", reading.glow.name, reading.cloth.name):  # fmt: skip
+                  "dimmer than they are", reading.seen.name, reading.cloth.name):  # fmt: skip
         assert words in text
     main = reading.flash.main
     assert f"{main} {100 * reading.flash.by_luminance[main]:.0f} / " in text

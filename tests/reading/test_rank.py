@@ -49,4 +49,4 @@ def test_a_light_without_any_blue_is_ranked_as_it_is_read():
     surround = start.venue.surround.model_copy(update={"spectrum": deep_red})
     question = replace(start, venue=start.venue.model_copy(update={"lights": lights, "surround": surround}))
     [found] = ranked(question, keep=lambda one, film: one.id == "pulley-blue" and film is None, coated=False)
-    assert found.lab == pytest.approx(read(question, QUICK).glow.lab, abs=0.5)
+    assert found.lab == pytest.approx(read(question, QUICK).seen.lab, abs=0.5)

@@ -52,9 +52,9 @@ def _plain(get: Callable[[Entry], str]) -> Callable[[Entry, int], Text]:
 
 def _result(entry: Entry, width: int) -> Text:
     room = width - 3
-    fitting = (name for name in (entry.glow.name, entry.hue_name) if len(name) <= room)
-    name = next(fitting, cut(entry.glow.family, room))
-    return Text.assemble(patch(entry.glow.hex, entry.depth), " ", name, no_wrap=True)
+    fitting = (name for name in (entry.seen.name, entry.hue_name) if len(name) <= room)
+    name = next(fitting, cut(entry.seen.family, room))
+    return Text.assemble(patch(entry.seen.hex, entry.depth), " ", name, no_wrap=True)
 
 
 _SHORTER: Final = {"more purple": "purpler", "more vivid": "vivider"}
@@ -106,7 +106,7 @@ def _millimetres(entry: Entry) -> float:
 COLUMNS: Final = (
     Column("stone", "Stone", 12, 17, 24, _plain(lambda e: e.stone), lambda e: e.stone.lower()),
     Column("coating", "Coating", 11, 17, 31, _plain(lambda e: e.coating), lambda e: e.coating.lower()),
-    Column("result", "Result", 16, 24, 28, _result, lambda e: (e.glow.family, e.glow.name, e.ranked.lab[0])),
+    Column("result", "Result", 16, 24, 28, _result, lambda e: (e.seen.family, e.seen.name, e.ranked.lab[0])),
     Column("off", "How far off", 13, 18, 46, _off, lambda e: e.ranked.dE00),
     Column("batches", "Hold", 5, 5, 5, _batches, lambda e: -e.ranked.lots),
     Column("flash", "Sparkle", 13, 16, 22, _flash, _flash_order, full=True),

@@ -43,7 +43,7 @@ def detail(entry: Entry, *, full: bool) -> Text:
         verdict = "does what you wish" if entry.ranked.holds else "does not do what you wish"
         coating = UNCOATED if entry.coating == UNCOATED else f"with {entry.coating}"
         return Text(
-            f"{entry.stone} {coating}: {entry.glow.name}, {than(entry.drift.words, 'your swatch')}; "
+            f"{entry.stone} {coating}: {entry.seen.name}, {than(entry.drift.words, 'your swatch')}; "
             f"it {verdict}, and {share(entry.ranked.lots)} of its batches would. Looking at its sparkle …"
         )
     worst = _worst(entry.look, full=full)

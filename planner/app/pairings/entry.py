@@ -28,9 +28,9 @@ class Entry:
     """What columns showed of it, by column and width, so that the next key need not write it anew."""
 
     @cached_property
-    def glow(self) -> Seen:
+    def seen(self) -> Seen:
         """The result with its name."""
-        return self.ranked.glow
+        return self.ranked.seen
 
     @cached_property
     def hue_name(self) -> str:
@@ -59,7 +59,7 @@ class Entry:
         question = self.ranked.question
         said = (
             self.stone, self.coating, "" if question.coating is None else "coated", question.stone.material,
-            question.size, self.glow.name, self.glow.family,
+            question.size, self.seen.name, self.seen.family,
         )  # fmt: skip
         return " " + " ".join(said).lower().replace(",", "")
 

@@ -70,7 +70,7 @@ def view_of(reading: Reading, columns: int, rows: int, *, close: bool) -> View:
     """Return the view that holds bare stone, result, swatch and eight batches in ten; or all of the plane."""
     if not close:
         return View((0.0, 0.0), 2 * _WHOLE / max(1, min(columns, 2 * rows)), columns, rows)
-    points = np.array([one.lab[1:] for one in (reading.uncoated, reading.glow, reading.swatch)])
+    points = np.array([one.lab[1:] for one in (reading.uncoated, reading.seen, reading.swatch)])
     lots = np.percentile(reading.lab_lots[:, 1:], (10, 90), axis=0)
     held = np.concatenate([points, lots])
     low, high = held.min(axis=0), held.max(axis=0)
@@ -82,7 +82,7 @@ def view_of(reading: Reading, columns: int, rows: int, *, close: bool) -> View:
 
 def lightness_of(reading: Reading) -> float:
     """Return the L* at which the plane is drawn: the result's, kept where hues can be seen."""
-    return float(np.clip(reading.glow.lab[0], 30.0, 80.0))
+    return float(np.clip(reading.seen.lab[0], 30.0, 80.0))
 
 
 def drawn(reading: Reading, view: View, depth: Depth, ink: str, paper: str) -> list[list[Cell]]:
@@ -134,7 +134,7 @@ def _travel(reading: Reading, view: View) -> list[str]:
     dots = np.zeros((4 * view.rows, 2 * view.columns), bool)
     step = max(1, len(reading.lab_lots) // BATCHES)
     set_dots(dots, *view.dots(reading.lab_lots[::step, 1:]))
-    bare, glow, swatch = (view.dot(one.lab) for one in (reading.uncoated, reading.glow, reading.swatch))
+    bare, glow, swatch = (view.dot(one.lab) for one in (reading.uncoated, reading.seen, reading.swatch))
     _thick(dots, bare, glow, 0)
     _thick(dots, glow, swatch, 3)
     return characters(dots)
@@ -185,7 +185,7 @@ def _axis_words(cells: list[list[Cell]], ink: str) -> None:
 def _letters(cells: list[list[Cell]], reading: Reading, view: View, ink: str, paper: str) -> None:
     """Put U, S and C where they lie, as tags; one whose cell is taken moves aside."""
     taken: set[tuple[int, int]] = set()
-    for letter, one in (("C", reading.glow), ("S", reading.swatch), ("U", reading.uncoated)):
+    for letter, one in (("C", reading.seen), ("S", reading.swatch), ("U", reading.uncoated)):
         row, column = view.cell(one.lab)
         while (row, column) in taken:
             column += 1

@@ -25,7 +25,7 @@ class LightnessScale(Widget):
         super().__init__(**rest)
         self._depth = depth
         self._marks = (
-            ("C", reading.glow.lab[0]),
+            ("C", reading.seen.lab[0]),
             ("S", reading.swatch.lab[0]),
             ("U", reading.uncoated.lab[0]),
         )

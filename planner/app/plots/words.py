@@ -41,7 +41,7 @@ def plane_legend(reading: Reading, depth: Depth, *, figures: bool) -> Table:
     table = _table()
     for letter, seen, what, more in (
         ("U", reading.uncoated, "bare stone", ""),
-        ("C", reading.glow, "result", f", {shift}"),
+        ("C", reading.seen, "result", f", {shift}"),
         ("S", reading.swatch, "swatch", f"; the result is {than(reading.drift.words, 'it')}"),
     ):
         lightness, a, b = seen.lab

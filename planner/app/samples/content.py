@@ -68,7 +68,7 @@ def _came(came: Came) -> list[Content]:
     return [
         Content.styled(f"It is {arrived.apart.words}: ΔE00 {arrived.apart.dE00:.0f}, {verdict}.", "bold"),
         Content(
-            f"Predicted: {arrived.reading.glow.name}; within ΔE00 {arrived.within:.0f} was told, the "
+            f"Predicted: {arrived.reading.seen.name}; within ΔE00 {arrived.within:.0f} was told, the "
             "photograph's own error included."
         ),
     ]

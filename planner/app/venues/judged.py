@@ -64,7 +64,7 @@ def short(venue: Venue) -> str:
 def in_words(found: Judged, width: int, depth: Depth) -> Text:
     """Return what a card says of a pairing, in lines of `width` cells."""
     reading = found.reading
-    swatch, glow = reading.swatch.hex, reading.glow.hex
+    swatch, glow = reading.swatch.hex, reading.seen.hex
     legend = " swatch, result"
     # Of a fluorescent swatch there is no colour to compare with but in daylight.
     compared = reading.question.swatch_told
@@ -78,7 +78,7 @@ def in_words(found: Judged, width: int, depth: Depth) -> Text:
             legend * (2 * _PATCH + len(legend) <= width),
         ),
         Text(f"swatch: {reading.swatch.name if compared else 'unknown here'}"),
-        Text(f"result: {reading.glow.name}"),
+        Text(f"result: {reading.seen.name}"),
         Text.assemble((f"{found.mark} {found.word}", "bold"), distance),
         Text(apart),
         Text(hold),

@@ -1,0 +1,238 @@
+"""Moments: what one spot of the eye has of a field of stones, time after time and place after place.
+
+The eye adds up what falls within its blur and within about a tenth of a second (Bloch 1885). Flashes
+are a Poisson process: from one direction of view a stone shows each of its sightings (see
+`planner.optics.flash`) at a known rate. While the wearer moves, a lamp sweeps past: more flashes fall
+into one moment, each for a shorter part of it, so that the light stays the same. So moments are drawn
+once for a cut, a lamp plan, a distance and a movement, whatever film and body the stones have; each is
+a sum over a few stones and flashes, and the median of a colour over all moments is what the surface is
+taken to be (see `planner.reading.eye`). Draws are quasi-random and always the same, so that films and
+lots are compared by the same moments.
+"""
+
+from dataclasses import dataclass
+from functools import cache
+
+import numpy as np
+
+from planner.optics.arrays import Floats, Ints
+
+ARC_MINUTE = np.pi / (180.0 * 60.0)
+
+RESOLUTION = 1.0
+"""Full width at half maximum, arc minutes, of the blur of a good eye (20/20; Snellen 1862). Watson's
+formula for the mean optical transfer of healthy eyes (J. Vision 13(6):18, 2013) is about as wide in
+daylight, with a longer tail."""
+
+INTEGRATION = 0.1
+"""Seconds over which the eye adds up light (Bloch's law; Gorea 2015 reviews what is known of it)."""
+
+LEAN = np.radians(6.0)
+"""Standard deviation of how far a stone leans on its cloth, to the side and forwards: how it was set by
+hand and the small folds of the cloth together (our guess)."""
+
+REACH = 3.0
+"""Standard deviations of the blur beyond which a stone counts no more for a spot."""
+
+MOST_STONES = 240
+"""Stones in one spot from which more make no difference: their mean hardly varies."""
+
+MOST_FLASHES = 24.0
+"""Flashes of one stone in one moment beyond which each stands for several."""
+
+
+@dataclass(frozen=True)
+class Sight:
+    """How a field of stones is looked at: a key. Lengths are in diameters of a stone."""
+
+    resolved: bool
+    """True for single stones, each by itself; False for the field within the eye's blur."""
+    blur: float
+    """Standard deviation of the eye's blur, diameters."""
+    cover: float
+    """Share of the cloth that stones hide, 0 to 1."""
+    sweep: float
+    """Angle by which lamps move past, as stones mirror them, while the eye adds up; radians."""
+    moments: int
+    """How many to draw."""
+
+
+@dataclass(frozen=True, eq=False)
+class Moments:
+    """N moments, S stones in them and F flashes."""
+
+    count: int
+    """N"""
+    stone_moment: Ints
+    """(S,) which moment a stone belongs to, rising."""
+    stone_view: Ints
+    """(S,) the direction of view in which it is seen."""
+    stone_share: Floats
+    """(S,) share of the spot's light that its face gives."""
+    cloth: Floats
+    """(N,) share of the spot's light that the cloth gives."""
+    flash_moment: Ints
+    """(F,) which moment a flash belongs to, rising."""
+    flash_event: Ints
+    """(F,) which of the sightings it is."""
+    flash_share: Floats
+    """(F,) what its light on the stone's face counts for the spot in that moment."""
+
+
+def hurry(radius: Floats, sweep: float) -> Floats:
+    """Return (E,) how many times as many flashes fall into one moment while lamps sweep past.
+
+    A disc of `radius` (E,) that is passed by a point moving by `sweep`, both radians, is met as often
+    as the area is larger that a disc sweeps out: 1 + 2 l / (pi r).
+    """
+    return 1.0 + 2.0 * sweep / (np.pi * np.maximum(radius, 1e-6))
+
+
+def moments(
+    sight: Sight, chance: Floats, lean: Floats, share: Floats, sightings: tuple[Floats, Ints, Floats, Floats]
+) -> Moments:
+    """Return moments of a field.
+
+    Parameters
+    ----------
+    sight
+        How it is looked at.
+    chance
+        (D,) how much of the field is seen in each direction of view; adds up to 1.
+    lean
+        (D,) angle of each from the axis of the stone, radians, rising.
+    share
+        (D,) how much of the time sightings take each view to be seen.
+    sightings
+        (E,) `measure`, `view`, `radius` and `part` of all lamps' sightings.
+
+    """
+    measure, seen_in, radius, part = sightings
+    stone_moment, stone_view, stone_share = _stones(sight, chance, lean)
+    stones = np.bincount(stone_moment, stone_share, sight.moments)
+    cloth = np.zeros_like(stones) if sight.resolved else np.maximum(1.0 - stones, 0.0)
+    more = hurry(radius, sight.sweep)
+    order = np.argsort(seen_in, kind="stable")
+    rate = (measure * more / share[seen_in])[order]
+    edges = np.concatenate([[0.0], np.cumsum(rate)])
+    start = edges[np.searchsorted(seen_in[order], np.arange(len(chance) + 1))]
+    usual = np.diff(start)[stone_view]
+    taken = np.minimum(usual, MOST_FLASHES)
+    turn = _even(len(usual), 3)
+    number = _poisson(taken, turn[:, 0])
+    stone = np.repeat(np.arange(len(number)), number)
+    pick = _even(len(stone), 1)[:, 0]
+    at = start[stone_view[stone]] + pick * usual[stone]
+    event = order[np.clip(np.searchsorted(edges, at, side="right") - 1, 0, max(len(rate) - 1, 0))]
+    weight = np.divide(usual, taken, out=np.ones_like(usual), where=taken > 0)
+    return Moments(
+        sight.moments, stone_moment, stone_view, stone_share, cloth, stone_moment[stone], event,
+        stone_share[stone] * weight[stone] * (part / more)[event],
+    )  # fmt: skip
+
+
+def _stones(sight: Sight, chance: Floats, lean: Floats) -> tuple[Ints, Ints, Floats]:
+    """Return which moment each stone belongs to, its direction of view, and its share of the spot."""
+    number = (np.arange(sight.moments) + 0.5) / sight.moments
+    edges = np.cumsum(chance)
+    if sight.resolved:
+        view = np.searchsorted(edges / edges[-1], number)
+        return np.arange(sight.moments), view, np.ones(sight.moments)
+    moment, share = _spots(sight)
+    # The cloth of one spot leans one way; every stone on it leans by a little more of its own.
+    leaning = np.interp(number, edges / edges[-1], lean)[moment]
+    draw = _even(len(moment), 4)
+    away = LEAN * np.sqrt(-2.0 * np.log(1.0 - draw[:, 0]))  # Box and Muller 1958
+    way = 2.0 * np.pi * draw[:, 1]
+    own = np.hypot(leaning + away * np.cos(way), away * np.sin(way))
+    step = lean[1] - lean[0]
+    place = np.rint((own - lean[0]) / step + (draw[:, 2] - 0.5) * 3.0).astype(int)
+    return moment, np.clip(place, 0, len(lean) - 1), share
+
+
+def _spots(sight: Sight) -> tuple[Ints, Floats]:
+    """Return the stones in each spot: which moment they belong to, and their share of its light.
+
+    Stones lie in rows, every second one half a step along; a spot lies anywhere on them.
+    """
+    if sight.cover <= 0.0:
+        return np.zeros(0, int), np.zeros(0)
+    area = np.pi / 4.0
+    # A stone's own width blurs it too: a disc of diameter 1 has a variance of 1/16.
+    spread = min(np.hypot(sight.blur, 0.25), np.sqrt(MOST_STONES * area / sight.cover / np.pi) / REACH)
+    pitch = np.sqrt(2.0 / np.sqrt(3.0) * area / sight.cover)
+    rows = int(np.ceil(REACH * spread / (pitch * 0.75**0.5))) + 1
+    columns = int(np.ceil(REACH * spread / pitch)) + 2
+    row, column = (one.ravel() for one in np.mgrid[-rows : rows + 1, -columns : columns + 1])
+    x, y = (column + 0.5 * (row % 2)) * pitch, row * pitch * 0.75**0.5
+    away = _even(sight.moments, 2)
+    dx, dy = away[:, :1] * pitch, away[:, 1:] * pitch * 0.75**0.5
+    squared = (x - dx) ** 2 + (y - dy) ** 2
+    moment, stone = np.nonzero(squared < (REACH * spread) ** 2)
+    share = area / (2.0 * np.pi * spread**2) * np.exp(-0.5 * squared[moment, stone] / spread**2)
+    # Of the whole blur, what lies within its reach counts for all.
+    return moment, share / -np.expm1(-0.5 * REACH**2)
+
+
+@cache
+def _roots(dimensions: int) -> Floats:
+    root = 1.5
+    for _ in range(60):
+        root = (1.0 + root) ** (1.0 / (dimensions + 1))
+    return root ** -np.arange(1.0, dimensions + 1)
+
+
+def _even(count: int, dimensions: int) -> Floats:
+    """Return (count, D) numbers in 0..1 of a quasi-random sequence (Roberts 2018, R_d)."""
+    return (0.5 + np.arange(1, count + 1)[:, None] * _roots(dimensions)) % 1.0
+
+
+def _poisson(mean: Floats, turn: Floats) -> Ints:
+    """Return (S,) Poisson numbers of means (S,), by where `turn` (S,) in 0..1 falls."""
+    number = np.zeros(len(mean), int)
+    term = np.exp(-mean)
+    total = term.copy()
+    left = np.flatnonzero(turn > total)
+    step = 0
+    while len(left) and step < 100:
+        step += 1
+        number[left] = step
+        term[left] *= mean[left] / step
+        total[left] += term[left]
+        left = left[turn[left] > total[left]]
+    return number
+
+
+def seen_xyz(drawn: Moments, ground: Floats, relative: Floats, cloth: Floats, flashes: Floats) -> Floats:
+    """Return (T, S, 3) medians over all moments, for each tristimulus value by itself.
+
+    Parameters
+    ----------
+    drawn
+        The moments.
+    ground
+        (T, S, 3) what soft light makes of T films on S bodies, mean over directions of view.
+    relative
+        (D, S, 3) the same in each direction of view, beside that mean.
+    cloth
+        (3,) the cloth's.
+    flashes
+        (E, T, S, 3) light of every sighting.
+
+    """
+    views = relative.reshape(len(relative), -1)
+    cell = drawn.stone_moment * len(views) + drawn.stone_view
+    seen_from = np.bincount(cell, drawn.stone_share, drawn.count * len(views)).reshape(drawn.count, -1)
+    own = (seen_from @ views).astype(np.float32).reshape(drawn.count, 1, *relative.shape[1:])
+    found = own * ground.astype(np.float32) + (drawn.cloth[:, None] * cloth).astype(np.float32)[:, None, None]
+    found = found.reshape(drawn.count, -1)
+    colours = flashes.reshape(len(flashes), found.shape[1])
+    starts = np.flatnonzero(np.diff(drawn.flash_moment, prepend=-1))
+    ends = np.append(starts, len(drawn.flash_moment))
+    place = np.arange(len(drawn.flash_moment)) - np.repeat(starts, np.diff(ends))
+    share = drawn.flash_share.astype(np.float32)
+    # The first flash of every moment, then the second of those that have two, and so on.
+    for turn in range(int(place.max(initial=-1)) + 1):
+        use = np.flatnonzero(place == turn)
+        found[drawn.flash_moment[use]] += colours[drawn.flash_event[use]] * share[use, None]
+    return np.median(found, axis=0).reshape(ground.shape).astype(float)

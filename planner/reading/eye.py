@@ -1,0 +1,178 @@
+"""What a viewer takes a surface's colour to be: the median over places and moments, not the mean.
+
+Observers discount highlights when they judge a surface (Todd, Norman & Mingolla, Psychological
+Science 15, 33-39, 2004; Isherwood et al., Journal of Vision 21(2):7, 2021). What lies between flashes,
+and flashes so dim and so many that they merge within the eye's blur and its tenth of a second, is the
+ground; few bright ones stand out and are no part of it. See `planner.optics.moments`.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final, Literal
+
+import numpy as np
+
+from planner.catalogue.coating import Coating
+from planner.optics.arrays import Floats
+from planner.optics.flash import Sightings, faces, only
+from planner.optics.moments import ARC_MINUTE, INTEGRATION, RESOLUTION, Moments, Sight, moments, seen_xyz
+from planner.reading.field import ACUITY
+from planner.reading.look import (
+    flashes_of,
+    glow_and_ground,
+    ground_by_view,
+    places_of,
+    sightings_of,
+)
+from planner.reading.matter import Gem, States, beams_of, film_factors, lay_angle
+from planner.reading.scene import Scene, tristimulus_weights
+
+SeenOf = Literal["stone", "field"]
+"""Whether single stones are resolved, or stones and cloth are seen as one."""
+
+Movement = Literal["still", "walking", "turning"]
+
+MOVEMENTS: Final[dict[Movement, float]] = {"still": 2.0, "walking": 20.0, "turning": 120.0}
+"""Degrees a second by which a piece of the garment turns (our choice): breath and sway; the swing of
+shoulders and hips in a step; a pirouette at a third of a turn a second."""
+
+MIRRORED: Final = 2.0
+"""How many times its own turn a mirror turns what it reflects."""
+
+_DEVIATIONS: Final = float(np.sqrt(8.0 * np.log(2.0)))
+"""Standard deviations in a Gaussian's full width at half maximum."""
+
+
+@dataclass(frozen=True)
+class Viewer:
+    """Who looks, from where, at what movement."""
+
+    distance: float
+    """m"""
+    cover: float
+    """Share of the cloth that stones hide, 0 to 1."""
+    movement: Movement = "walking"
+
+    def of(self, diameter: float) -> SeenOf:
+        """Return whether stones of `diameter` mm are resolved: their pitch is, see `ACUITY`."""
+        if self.cover <= 0.0:
+            return "stone"
+        pitch = diameter * float(np.sqrt(np.pi / (4.0 * self.cover)))
+        return "stone" if 1e-3 * pitch / self.distance > ACUITY * ARC_MINUTE else "field"
+
+    def sight(self, diameter: float, of: SeenOf, count: int) -> Sight:
+        """Return how stones of `diameter` mm are looked at, in `count` moments."""
+        blur = 1e3 * self.distance * RESOLUTION * ARC_MINUTE / _DEVIATIONS / diameter
+        sweep = float(np.radians(MIRRORED * MOVEMENTS[self.movement] * INTEGRATION))
+        resolved = of == "stone"
+        return Sight(resolved, 0.0 if resolved else blur, 0.0 if resolved else self.cover, sweep, count)
+
+
+@dataclass(frozen=True, eq=False)
+class Sights:
+    """What there is of one pairing, (T, S, 3) each in every state of its film and body, in cd/m²."""
+
+    glow: Floats
+    """Averaged over everything."""
+    seen: dict[SeenOf, Floats]
+    """Seen colour of single stones, and of stones and cloth as one."""
+
+
+def sights(
+    stone: Gem, coating: Coating | None, film: States, bodies: Floats, diameter: float, venue: Scene,
+    cloth: Floats, viewer: Viewer, wanted: Sequence[SeenOf] = ("stone", "field"),
+) -> Sights:  # fmt: skip
+    """Return glow and seen colour; parameters as for `planner.reading.look.glow_xyz` and `medians`.
+
+    What flashes add to the ground is worked out at every thickness of nominal evenness and
+    concentration; in other states it is taken to change as the glow does that small lamps give.
+    """
+    angle, factors = lay_angle(coating), film_factors(stone, coating, film)
+    millimetres, middle = np.full(len(bodies), diameter), len(bodies) // 2
+    glow, ground = glow_and_ground(stone, angle, factors, bodies, millimetres, venue, cloth)
+    if not wanted:
+        return Sights(glow, {})
+    one = slice(middle, middle + 1)
+    nodes = ground[film.middle, one]
+    found = medians(
+        stone, angle, factors[:, film.middle], bodies[one], diameter, venue, cloth, viewer, nodes,
+        len(film.scale) // 2, wanted,
+    )  # fmt: skip
+    lamps = glow - ground
+    of_node = np.concatenate(
+        [
+            np.tile(np.arange(len(film.scale)), len(film.evenness)),
+            np.full(2 * film.layers, len(film.scale) // 2),
+        ]
+    )
+    usual = lamps[film.middle, one][of_node]
+    change = np.divide(lamps, usual, out=np.ones_like(lamps), where=usual > 0)
+    base = {"stone": ground, "field": mixed(ground, venue, cloth, viewer.cover)}
+    return Sights(
+        glow,
+        {
+            of: np.maximum(base[of] + (seen - base[of][film.middle, one])[of_node] * change, 0.0)
+            for of, seen in found.items()
+        },
+    )
+
+
+def mixed(stones: Floats, venue: Scene, cloth: Floats, cover: float | Floats) -> Floats:
+    """Return (..., 3) tristimulus values of stones (..., 3) and cloth together, by area."""
+    return cover * stones + (1.0 - cover) * ((cloth * venue.white) @ tristimulus_weights())
+
+
+@lru_cache(maxsize=256)
+def _drawn(stone: Gem, angle: float, venue: Scene, sight: Sight) -> tuple[Moments, tuple[Sightings, ...]]:
+    """Return moments, and those sightings alone that come in them (to which their flashes refer)."""
+    beams = beams_of(stone)
+    found = sightings_of(stone, angle, venue, by_facet=False)
+    lean = np.arccos(np.clip(beams.views[:, 2], -1.0, 1.0))
+    chance = beams.share * faces(beams)
+    drawn = moments(sight, chance / chance.sum(), lean, beams.share, places_of(found))
+    used, number = np.unique(drawn.flash_event, return_inverse=True)
+    starts = np.cumsum([0, *(len(one.measure) for one in found)])
+    parts = []
+    for at, one in enumerate(found):
+        own = used[(used >= starts[at]) & (used < starts[at + 1])] - starts[at]
+        parts.append(only(one, own, one.measure[own]))
+    fewer = Moments(**(vars(drawn) | {"flash_event": number.astype(np.int32)}))
+    return fewer, tuple(parts)
+
+
+def medians(
+    stone: Gem, angle: float, factors: Floats, bodies: Floats, diameter: float, venue: Scene,
+    cloth: Floats, viewer: Viewer, ground: Floats, usual: int, wanted: Sequence[SeenOf],
+) -> dict[SeenOf, Floats]:  # fmt: skip
+    """Return (T, S, 3) seen colour of T films on S bodies, as tristimulus values in cd/m².
+
+    Parameters
+    ----------
+    stone, angle, factors
+        Glass and cut, how the films were laid, and (M, T, W) their factors.
+    bodies, diameter
+        (S, 81) absorption per mm of S stones, and their diameter in mm.
+    venue, cloth, viewer
+        Light, (81,) reflectance of the cloth, and who looks from where.
+    ground
+        (T, S, 3) mean of what soft light makes of the stones, from `glow_and_ground`.
+    usual
+        The film whose ground's change with the direction of view stands for all.
+    wanted
+        What is asked for.
+
+    """
+    millimetres = np.full(len(bodies), diameter)
+    by_view = ground_by_view(stone, angle, factors[:, usual], bodies, millimetres, venue, cloth)
+    beams = beams_of(stone)
+    mean = np.einsum("dsx,d->sx", by_view, beams.share * faces(beams))
+    relative = np.divide(by_view, mean, out=np.ones_like(by_view), where=mean > 0)
+    cloth_xyz = (cloth * venue.white) @ tristimulus_weights()
+    found: dict[SeenOf, Floats] = {}
+    for of in wanted:
+        sight = viewer.sight(diameter, of, stone.shape.grade.moments)
+        drawn, parts = _drawn(stone, angle, venue, sight)
+        flashes = flashes_of(stone, angle, factors, bodies, millimetres, venue, parts)
+        found[of] = seen_xyz(drawn, ground, relative, cloth_xyz, flashes.xyz)
+    return found
