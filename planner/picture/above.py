@@ -16,7 +16,9 @@ from planner.refusal import InvalidValue, Refusal
 
 
 def colours(job: Job, lines: tuple[Line, ...], palette: Palette) -> tuple[Floats, Floats]:
-    """Return (K, 3) what stones of each line are seen as, and (3,) the cloth, in the job's main venue: sRGB 0 to 255.
+    """Return (K, 3) seen colour of the stones of each line, and (3,) of the cloth, in sRGB 0 to 255.
+
+    Both in the job's main venue.
 
     Raises
     ------

@@ -137,7 +137,8 @@ def test_a_wider_spread_gives_a_wider_range_of_differences():
     narrow = wide.model_copy(
         update={"id": "narrow", "lot_spread": 0.005, "index_spread": 0.0, "evenness_spread": 0.0}
     )
-    question = asked("tackle-jet", "halyard-aurora")
+    # Single stones: of a field far away the cloth is most.
+    question = replace(asked("tackle-jet", "halyard-aurora"), distance=1.0)
     ranges = []
     for coating in (narrow, wide):
         low, _, high = read(replace(question, coating=coating), COARSE).lots.dE00
