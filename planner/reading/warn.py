@@ -195,7 +195,7 @@ def lightness_apart(reading: Reading, _answer: Fit) -> Concern | None:
     question = reading.question
     if question.wish != "blend" or question.distance > reading.field.merge_m:
         return None
-    cloth, glow, swatch = (np.array(one.lab) for one in (reading.cloth, reading.seen, reading.swatch))
+    cloth, glow, swatch = (np.array(one.lab) for one in (reading.cloth, reading.seen_stone, reading.swatch))
     term = float(delta_e_terms(cloth, glow)[0])
     hidden = float(doubt(question.cloth, question.venue).turns[0, 0]) ** 0.5
     if abs(term) < LIGHTNESS + hidden or abs(float(delta_e_terms(cloth, swatch)[0])) >= LIGHTNESS:

@@ -55,7 +55,8 @@ def sparkling(**shares):
 
 
 def made(*, glow, swatch, cloth=None, spread=0.3, flash=None, doubt=0.0, merge_m=0.0, of=None, **asks):
-    """Return a reading with these CIELAB colours, as of blue on blue where nothing else is said.
+    """Return a reading with these CIELAB colours, `glow` being all that is seen of the stone, as
+    of blue on blue where nothing else is said.
 
     `spread` is the standard deviation of lots in each of L*, a*, b*; `doubt` the swatch's uncertainty.
     """
@@ -67,7 +68,8 @@ def made(*, glow, swatch, cloth=None, spread=0.3, flash=None, doubt=0.0, merge_m
     question = replace(start.question, **({"swatch": known} | asks))
     lots = glow + np.random.default_rng(5).normal(0.0, spread, (500, 3))
     return replace(
-        start, question=question, glow=seen(glow), swatch=seen(swatch), cloth=seen(cloth),
+        start, question=question, seen=seen(glow), seen_stone=seen(glow), seen_field=seen(glow), glow=seen(glow),
+        swatch=seen(swatch), cloth=seen(cloth),
         drift=difference(swatch, glow), holds=bool(holds(glow, swatch, question.tolerance)), lab_lots=lots,
         flash=flash, field=replace(start.field, merge_m=merge_m),
         lots=replace(start.lots, within_tolerance=float(holds(lots, swatch, question.tolerance).mean())),

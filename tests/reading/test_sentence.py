@@ -67,12 +67,10 @@ def test_every_sentence_is_well_formed_and_guesses_no_figures(pair, wish, tolera
 
 
 def test_a_coated_stone_beside_its_bare_self():
-    said = sentence(base())
-    assert said.startswith(
-        "Pulley blue with the Halyard aurora film: the stone stays blue, a brilliant purplish"
-    )
-    assert "than bare, but " in said
-    jet = sentence(told("tackle-jet", "halyard-aurora", "drape-black", "followspot"))
+    said = sentence(told("pulley-blue", "halyard-aurora", "leotard-blue", "noon"))
+    assert said.startswith("Pulley blue with the Halyard aurora film: the stone stays blue")
+    assert " than bare" in said
+    jet = sentence(told("tackle-jet", "halyard-aurora", "drape-black", "noon"))
     # An aurora film on jet gives it a colour (common practice, no source).
     assert re.search(r"the stone turns from black to (blue|blue green|violet|purple)", jet)
 
