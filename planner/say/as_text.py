@@ -193,13 +193,20 @@ def _(one: Table, page: Page, indent: int = 0) -> Iterator[str]:
     wide = widths(one, ([width(cell) for cell in line] for line in drawn), page.columns - indent)
 
     def line(cells: Sequence[str]) -> str:
-        """Return a line; a text that goes on over lines stands beside the other cells with its last one."""
-        put, over = [], list[str]()
-        for column, cell, room in zip(one.columns, cells, wide, strict=True):
-            *before, last = folded(cell, column, room)
-            over += before
-            put.append(rjust(last, room) if column.align == "right" else ljust(last, room))
-        return "\n".join(" " * indent + said.rstrip() for said in (*over, (" " * GAP).join(put)))
+        """Return a line; a text that goes on over lines stands beside the other cells with its last one.
+
+        Where several do, all begin together.
+        """
+        sides = [folded(*side) for side in zip(cells, one.columns, wide, strict=True)]
+        high = max(map(len, sides))
+        several = sum(column.folds for column in one.columns) > 1
+        put = []
+        for side, column, room in zip(sides, one.columns, wide, strict=True):
+            blank = [""] * (high - len(side))
+            align = rjust if column.align == "right" else ljust
+            put.append([align(said, room) for said in (side + blank if several else blank + side)])
+        told = zip(*put, strict=True)
+        return "\n".join(" " * indent + (" " * GAP).join(line).rstrip() for line in told)
 
     if any(column.title for column in one.columns):
         yield _styled(line([column.title for column in one.columns]), bold=True)

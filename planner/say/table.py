@@ -11,6 +11,9 @@ GAP: Final = 2
 _NARROWEST: Final = 16
 """Cells that a text has at least before it goes on over lines."""
 
+_NARROWEST_OF_SEVERAL: Final = 8
+"""The same where several columns do."""
+
 
 def widths(table: Table, cells: Iterable[Sequence[int]], room: int | None) -> list[int]:
     """Return how wide every column is.
@@ -29,12 +32,18 @@ def widths(table: Table, cells: Iterable[Sequence[int]], room: int | None) -> li
 
     rows = [[width(one.title) for one in table.columns], *cells]
     wide = [max(one[at] for one in rows) for at in range(len(table.columns))]
-    folding = next((at for at, one in enumerate(table.columns) if one.folds), None)
-    if room is None or folding is None:
+    folding = [at for at, one in enumerate(table.columns) if one.folds]
+    if room is None or not folding:
         return wide
     spare = room - sum(wide) - GAP * (len(wide) - 1)
+    if len(folding) > 1:
+        share = (sum(wide[at] for at in folding) + spare) // len(folding)
+        return [
+            min(one, max(_NARROWEST_OF_SEVERAL, share)) if spare < 0 and at in folding else one
+            for at, one in enumerate(wide)
+        ]
     if spare < 0 or table.full:
-        wide[folding] = max(_NARROWEST, wide[folding] + spare)
+        wide[folding[0]] = max(_NARROWEST, wide[folding[0]] + spare)
     return wide
 
 

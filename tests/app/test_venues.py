@@ -11,8 +11,9 @@ from venue_stage import JOB, OPEN, PALETTE, names, of_job, question, said, settl
 from planner.app.parts.find import FindLine
 from planner.app.venues.card import Card
 from planner.app.venues.choosing import MOST
-from planner.app.venues.judged import in_venue, judge, lines_in_words
+from planner.app.venues.judged import lines_in_words
 from planner.app.venues.worker import Bench, Wanted
+from planner.assess.venues import in_venue, judge
 from planner.picture.scatter import scatter
 from planner.reading.fit import fit
 from planner.reading.matter import QUICK

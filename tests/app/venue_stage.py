@@ -8,7 +8,7 @@ from textual.widgets import Static
 
 from planner.app.venues import VenuesScreen
 from planner.app.venues.card import Card
-from planner.app.venues.judged import judge
+from planner.assess.venues import judge
 from planner.catalogue.palette import load
 from planner.data import demo
 from planner.reading.question import Question, coating_called, colour_called

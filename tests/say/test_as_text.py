@@ -90,3 +90,22 @@ def test_json_has_no_nan_and_no_minus_nought():
         "a": None, "b": 0.0, "c": [1, 2.1235, True, None], "d": {"e": "ü"},
     }  # fmt: skip
     assert "-0" not in json_text(Document("", (), data))
+
+
+def test_several_columns_that_fold_share_the_room_and_begin_together():
+    columns = (
+        Column(""),
+        Column("舞台の照明、客席から", folds=True),
+        Column("Overcast noon, outdoors", folds=True),
+    )
+    rows = (
+        Row(("drift", "much lighter, slightly greener, more vivid", "さくら色の石は布より明るい")),
+        Row(("holds", "no", "yes")),
+    )
+    lines = shown(Table(columns, rows), columns=44).split("\n")
+    assert max(map(width, lines)) <= 44
+    drift = next(line for line in lines if line.startswith("drift"))
+    assert "much lighter" in drift
+    assert "さくら" in drift
+    second = width(drift[: drift.index("さくら")])
+    assert width(lines[-1][: lines[-1].index("yes")]) == second

@@ -19,7 +19,8 @@ from textual.widgets import Button, Static
 from planner.app.depth import Depth
 from planner.app.half_blocks import strips
 from planner.app.parts.patch import cut
-from planner.app.venues.judged import Judged, in_words, short
+from planner.app.venues.judged import in_words, short
+from planner.assess.venues import Judged
 from planner.catalogue.venue import Venue
 
 

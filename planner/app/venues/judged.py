@@ -1,59 +1,21 @@
-"""A pairing read in one venue, and what is said of it there."""
+"""What is said of a pairing in one venue after another."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from typing import Final
 
 from rich.text import Text
 
 from planner.app.depth import Depth
 from planner.app.parts.patch import patch
+from planner.assess.venues import Judged
 from planner.catalogue.venue import Venue
-from planner.reading.fit import Fit, fit
-from planner.reading.matter import QUICK
 from planner.reading.phrase import listed, share, than
 from planner.reading.question import Question
-from planner.reading.read import Reading, read
-from planner.reading.sentence import cannot_tell, pairing
+from planner.reading.read import Reading
+from planner.reading.sentence import pairing
 
 _PATCH: Final = 8
 """Cells of each of the two patches."""
-
-
-@dataclass(frozen=True, eq=False)
-class Judged:
-    """What a pairing does in a venue."""
-
-    reading: Reading
-    fit: Fit
-    told: bool
-    """Whether there is an answer; else the swatch is known too badly for one."""
-
-    @property
-    def holds(self) -> bool:
-        """Whether it surely enough does what is wished."""
-        return self.told and self.fit.fits
-
-    @property
-    def mark(self) -> str:
-        """A sign for it."""
-        return "?" if not self.told else "✓" if self.fit.fits else "✗"
-
-    @property
-    def word(self) -> str:
-        """A word or two for it."""
-        return "can't tell" if not self.told else "holds" if self.fit.fits else "does not hold"
-
-
-def in_venue(question: Question, venue: Venue, distance: float | None) -> Question:
-    """Return a question asked in another venue, from a distance or else from where one usually sits there."""
-    return replace(question, venue=venue, distance=venue.distance if distance is None else distance)
-
-
-def judge(question: Question) -> Judged:
-    """Read a pairing at a first look's accuracy."""
-    reading = read(question, QUICK)
-    return Judged(reading, fit(reading), cannot_tell(reading) is None)
 
 
 def short(venue: Venue) -> str:

@@ -14,7 +14,7 @@ from textual.message import Message
 
 from planner.app.answer_worker import fault
 from planner.app.newest_worker import NewestWorker
-from planner.app.venues.judged import Judged, in_venue, judge
+from planner.assess.venues import Judged, in_venue, judge
 from planner.catalogue.venue import Venue
 from planner.picture.picture import frame, prepare
 from planner.reading.question import Question
