@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import Final
 
 import numpy as np
@@ -13,7 +13,7 @@ from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
 from planner.colour.cielab import appearance
 from planner.colour.difference import delta_e
-from planner.colour.names import capped, family_of, name_of
+from planner.colour.names import FLASH_FAMILIES, capped, family_of, flash_family, name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.colour.words import shift_words
 from planner.optics.arrays import Floats
@@ -21,6 +21,7 @@ from planner.reading.doubt import spread_about
 from planner.reading.drift import Difference, difference, holds, same_family
 from planner.reading.eye import SeenOf, Sights, sights
 from planner.reading.field import Field, merge_distances, sees_facets
+from planner.reading.hand import in_hand, window_in_facets
 from planner.reading.look import flash_xyz
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
 from planner.reading.matter import FINE, QUICK, Grade, States, absorption, gem, states
@@ -75,6 +76,23 @@ class Sparkle:
     """How many stops brighter its flashes are than the crystal's; negative is dimmer."""
 
 
+@dataclass(frozen=True)
+class Hand:
+    """One stone in the hand by a north window, at a first look's accuracy."""
+
+    seen: Seen
+    """Seen colour of the stone."""
+    swatch: Seen
+    drift: Difference
+    """From the swatch to the stone, both by the window."""
+    holds: bool
+    """Whether that is within the tolerance."""
+    table: str
+    """Hue family of what the table throws back of the window; one of `FLASH_FAMILIES`."""
+    rim: str
+    """The same of the facets round it."""
+
+
 @dataclass(frozen=True, eq=False)
 class Reading:
     """What a pairing will read as."""
@@ -117,6 +135,11 @@ class Reading:
     def between(self) -> Seen:
         """The stone between those of its flashes that stand out."""
         return self.seen_stone
+
+    @cached_property
+    def hand(self) -> Hand:
+        """The other look: in the hand by the window, worked out when it is first asked for."""
+        return _hand(self.question)
 
 
 def seen(lab: Floats) -> Seen:
@@ -215,6 +238,25 @@ def _bare(question: Question, place: Scene, grade: Grade, of: SeenOf) -> Floats:
     """Return (3,) CIELAB of the seen colour of the stone without its coating."""
     found = _sights(question, None, states(None, full=True), place, grade, (of,)).seen[of]
     return perceived(found[0, found.shape[1] // 2], place)
+
+
+def _hand(question: Question) -> Hand:
+    asked = in_hand(question)
+    place, film = scene(asked.venue), states(asked.coating, full=True)
+    found = _sights(asked, asked.coating, film, place, QUICK, ("stone",)).seen["stone"]
+    spread = asked.coating.stone_spread if asked.coating else 0.0
+    lab, swatch = perceived(nominal(film, spread, found), place), cloth_lab(asked.swatch.reflectance, place)
+    table, rim = (
+        FLASH_FAMILIES[max(int(flash_family(xyz, place.white_xyz)), 0)] for xyz in window_in_facets(asked)
+    )
+    return Hand(
+        seen(lab),
+        seen(swatch),
+        difference(swatch, lab),
+        bool(holds(lab, swatch, asked.tolerance)),
+        table,
+        rim,
+    )
 
 
 def _flash(
