@@ -12,6 +12,11 @@ settings.register_profile("steady", derandomize=True, deadline=None)
 settings.load_profile("steady")
 
 
+def pytest_xdist_auto_num_workers():
+    """Return one worker more than there are processors: screens wait now and then."""
+    return (os.cpu_count() or 1) + 1
+
+
 @pytest.fixture(scope="session")
 def whole():
     """Say whether campaigns are run whole, as with PLANNER_FULL=1, and not by a fifth."""

@@ -112,8 +112,11 @@ def _fitted(
     tries: list[tuple[Room, int]] = [(room, MOST_PAGES) for room in ROOMS]
     if len(told.lines) == 1:
         tries = [(room, 1) for room in ONE_PAGE] + [(room, MOST_PAGES) for room in (ONE_PAGE[0], *ROOMS[-2:])]
-    for room, most in tries:
+    for left, (room, most) in zip(reversed(range(len(tries))), tries, strict=True):
         whole = content(told, words, room, note=note)
+        # Looking for letters that no font has takes several times as long as counting pages.
+        if left and setter.count(whole) > most:
+            continue
         data, letters = setter.printable(whole)
         if letters:
             remark = words.say.say("page", "glyphs", letters=" ".join(f"U+{ord(one):04X}" for one in letters))

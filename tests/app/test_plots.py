@@ -20,6 +20,7 @@ from planner.data import demo
 from planner.reading.matter import QUICK
 from planner.reading.question import Question, coating_called, colour_called
 from planner.reading.read import read
+from planner.reading.spectrum import spectra
 
 OPEN = object()
 
@@ -34,6 +35,22 @@ def reading(coating="halyard-aurora"):
         venue, venue.distance,
     )  # fmt: skip
     return read(question, QUICK)
+
+
+@pytest.fixture(autouse=True)
+def _spectra_once(monkeypatch):
+    """Work out the spectra of a reading once for all stories: they take most of the screen's time."""
+    monkeypatch.setattr("planner.app.plots.screen.spectra", once)
+
+
+@cache
+def spectra_of(coating):
+    return spectra(reading(coating).question, QUICK)
+
+
+def once(question, grade):
+    assert grade == QUICK
+    return spectra_of(question.coating.id if question.coating else "none")
 
 
 class Host(App):

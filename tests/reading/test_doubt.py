@@ -92,8 +92,9 @@ def test_real_cloth_lies_within_the_spread_of_its_guessed_spectrum_in_a_venue(ve
     assert np.mean(within) >= 0.85
 
 
+@pytest.mark.campaign
 @pytest.mark.parametrize("most", [3.0, 8.0])
-def test_a_break_is_claimed_of_colours_alone_only_where_it_is_one(most):
+def test_a_break_is_claimed_of_colours_alone_only_where_it_is_one(most, whole):
     """Cloth and "stone" are published spectra that match in daylight; only the stone's is known.
 
     Each is its own stone too, and most of those within 3 are: there a claim is always wrong.
@@ -103,7 +104,7 @@ def test_a_break_is_claimed_of_colours_alone_only_where_it_is_one(most):
     swatches = [from_lab(one, uncertainty=0.0) for one in labs]
     question = asked("pulley-blue", "none", "leotard-blue", "theatre", tolerance=most)
     rows = []
-    for venue in VENUES:
+    for venue in VENUES if whole else VENUES[::5]:
         light = weights(scene(venue).white)
         truth = appearance(spectra @ light, light.sum(axis=0))
         for i, swatch in enumerate(swatches):
@@ -120,7 +121,8 @@ def test_a_break_is_claimed_of_colours_alone_only_where_it_is_one(most):
         f"{(claimed & really).sum()} truly"
     )
     assert (claimed & ~really).sum() <= 0.01 * (~really).sum()
-    assert most < 8 or (claimed & really).sum() >= 0.9 * claimed.sum() > 0
+    assert most < 8 or (claimed & really).sum() >= 0.9 * claimed.sum()
+    assert most < 8 or not whole or claimed.any()
 
 
 def test_another_venue_says_how_sure_its_break_is():
