@@ -161,6 +161,11 @@ def try_pairing(**given: Any) -> None:
     "--top", type=Whole(1, 10000), default=10, show_default=True, metavar="N",
     help="How many to show.",
 )  # fmt: skip
+@click.option(
+    "--mix",
+    is_flag=True,
+    help="Also offer two or three stones mixed by share, where together they come nearer than any alone.",
+)
 @with_grade("quick")
 @with_output
 def match(**given: Any) -> None:

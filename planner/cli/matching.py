@@ -6,14 +6,15 @@ from typing import Any
 from planner.catalogue.coating import NONE
 from planner.cli.ask import GRADES, asked_for, palette_of
 from planner.cli.text import tell
+from planner.reading.mix import mixes
 from planner.reading.rank import rank
 from planner.refusal import Refusal
 from planner.say.match import match_document
 
 
 def show(
-    *, size: str, coated: bool | None, material: str | None, top: int, palettes: Path | None, as_data: bool,
-    **match: Any,
+    *, size: str, coated: bool | None, material: str | None, top: int, mix: bool, palettes: Path | None,
+    as_data: bool, **match: Any,
 ) -> None:  # fmt: skip
     """Print the best pairings."""
     palette = palette_of(palettes)
@@ -28,5 +29,6 @@ def show(
             "choose a venue in daylight, or hold stones on the cloth there"
         )
     found = rank(palette, question, coated=coated, material=material, grade=GRADES[asked.grade])
+    mixed = mixes(found) if mix else None
     bases = (one.basis for one in (*palette.stones.values(), *palette.coatings.values(), question.venue))
-    tell(match_document(asked, found, top, bases, palettes), as_data=as_data)
+    tell(match_document(asked, found, top, bases, palettes, mixed), as_data=as_data)

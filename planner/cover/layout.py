@@ -28,6 +28,9 @@ _SEED = 20_08
 _JITTER = 0.9
 """Share of the free way between two stones that a scatter uses up: it should not look ruled."""
 
+_SOFT = 0.25
+"""How far, as a share of what each line has, stones of a run stray into the next (standard deviation)."""
+
 _ROUNDS = 800
 """Most rounds in which stones that overlap are moved apart."""
 
@@ -97,7 +100,7 @@ def layout(area: Area, lines: Sequence[Line], piece: Piece | None = None) -> Lay
     margin = 2.0 * float(widths.max())
     centres = _grid(area, list(widths), _grown(piece, margin))
     centres = centres[inside(area, centres)]
-    which = _shared_out(area, len(centres), rng)
+    which = _run(area, centres, rng) if area.run else _shared_out(area, len(centres), rng)
     diameters = widths[which]
     if area.pattern != "full":
         centres = _strewn(area, centres, float(widths.max()), rng)
@@ -125,6 +128,22 @@ def _shared_out(area: Area, count: int, rng: np.random.Generator) -> Ints:
     return np.asarray(rng.permutation(np.repeat(np.arange(len(each)), each)))
 
 
+def _run(area: Area, centres: Floats, rng: np.random.Generator) -> Ints:
+    """Return which line each stone is of where lines follow one another from the dense end of an area.
+
+    Each goes over into the next about as far as half of what it has alone.
+    """
+    each = apportioned(len(centres), [parts for _, parts in area.mix])
+    _, high = worn_mm(area)
+    down = centres[:, 1] / max(high, 1.0)
+    if area.shape == "triangle":
+        down = 1.0 - down
+    soft = rng.normal(0.0, _SOFT / max(1, len(each)), len(centres))
+    which = np.empty(len(centres), int)
+    which[np.argsort(down + soft, kind="stable")] = np.repeat(np.arange(len(each)), each)
+    return which
+
+
 def _rows(area: Area, lines: Sequence[Line], widths: Floats, whole: Piece) -> Layout:
     """Return single or double lines; kinds alternate as evenly as their parts allow."""
     step = line_step(area, lines)
@@ -145,9 +164,17 @@ def _rows(area: Area, lines: Sequence[Line], widths: Floats, whole: Piece) -> La
             places = 0.5 + (np.arange(count) - 0.5 * (count - 1)) * step / edge.length_mm
             found.append(along(curve, places))
     centres = np.concatenate(found)
-    which = _alternating([parts for _, parts in area.mix], len(centres))
+    parts = [parts for _, parts in area.mix]
+    which = _alternating(parts, len(centres))
+    if area.run:
+        which = np.concatenate([_following(parts, len(row)) for row in found])
     # Round a sharp corner, stones a step apart along the row come too near.
     return Layout(whole, _apart(None, centres, widths[which]), widths[which], which)
+
+
+def _following(parts: Sequence[float], count: int) -> Ints:
+    """Return which kind comes at each place of a row where kinds follow one another."""
+    return np.repeat(np.arange(len(parts)), apportioned(count, parts))
 
 
 def _alternating(parts: Sequence[float], count: int) -> Ints:

@@ -6,7 +6,7 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, model_validator
 
 from planner.catalogue.errors import show
-from planner.catalogue.fields import Part, as_pairs, identifier, quantity, text, whole
+from planner.catalogue.fields import Flag, Part, as_pairs, identifier, quantity, text, whole
 from planner.refusal import InvalidValue
 
 Shape = Literal["surface", "rectangle", "triangle", "circle", "band", "sleeve"]
@@ -104,6 +104,10 @@ class Area(Part):
     ]
     """Names of the job's lines, each with its parts by number of stones; of a motif, how many stones of
     each it has. In a file a table: ``mix = { body = 7, trim = 3 }``."""
+
+    run: Flag = False
+    """Whether the lines of its mix follow one another, as in an ombre, and are not strewn: along a row, or
+    down the area from the dense end of its gradient; each goes over into the next."""
 
     part: Annotated[str, text("the name of a part", most=60)] | None = None
     """Part of the job's outline that it lies on, or the line of it that a band follows."""

@@ -3,11 +3,12 @@
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
+from planner.reading.mix import Mix
 from planner.reading.phrase import tenths, than
 from planner.reading.rank import Ranked
 from planner.reading.verdict import in_brief
 from planner.say.asked import Asked, asked_data, coating_id, read_again
-from planner.say.document import Column, Document, Part, Row, Section, Sentence, Table, document
+from planner.say.document import Column, Document, Item, Part, Row, Section, Sentence, Table, document
 from planner.say.figures import ranked_data
 from planner.say.reading import invented
 
@@ -17,8 +18,9 @@ _FULL = "The full reading has the sparkle, the warnings and what is unsure:"
 
 
 def match_document(
-    asked: Asked, found: Sequence[Ranked], top: int, bases: Iterable[str], palettes: Path | None = None
-) -> Document:
+    asked: Asked, found: Sequence[Ranked], top: int, bases: Iterable[str], palettes: Path | None = None,
+    mixed: Sequence[Mix] | None = None,
+) -> Document:  # fmt: skip
     """Return the best pairings.
 
     Parameters
@@ -33,6 +35,8 @@ def match_document(
         Of all that was ranked.
     palettes
         The folder that was read in place of the usual ones.
+    mixed
+        Stones mixed by share, the best first; None where nobody asked.
 
     """
     question = asked.question
@@ -46,6 +50,8 @@ def match_document(
         "count": len(found),
         "pairings": [{"rank": place, **ranked_data(one)} for place, one in enumerate(found[:top], 1)],
     }
+    if mixed is not None:
+        data["mixes"] = [_mix_data(one) for one in mixed[:top]]
     if not found:
         none = Sentence("No pairing is left: take fewer of --material, --coated and --uncoated.")
         return Document("", (none,), data)
@@ -55,7 +61,8 @@ def match_document(
     )
     again = read_again(found[0].question, asked, palettes)
     in_full = Section("", (Sentence(f"{_LOOK[asked.grade]} {_FULL}"), again))
-    parts: list[Part | None] = [Sentence(lead), ranking(found[:top]), in_full, invented(bases)]
+    together = None if mixed is None else _mixes(mixed[:top], question.distance)
+    parts: list[Part | None] = [Sentence(lead), ranking(found[:top]), together, in_full, invented(bases)]
     return document("", parts, data)
 
 
@@ -72,3 +79,38 @@ def _row(place: int, one: Ranked) -> Row:
     ids = f"{place:>3} {question.stone.id} + {coating_id(question)}, {question.size}"
     said = f"{in_brief(question.wish, one.holds)}: {one.seen.name}, {than(one.drift.words, 'the swatch')}"
     return Row((ids, f"{one.drift.dE00:.0f}", tenths(one.lots)), (Sentence(said),))
+
+
+def _mixes(mixed: Sequence[Mix], distance: float) -> Section:
+    """Return mixes, each with its parts and from where it is one colour."""
+    if not mixed:
+        return Section(
+            "Mixed", (Sentence("No two or three stones mixed come much nearer than the best of them alone."),)
+        )
+    parts: list[Part] = [
+        Sentence("Parts are by number of stones. Strew them evenly; in clumps they are seen apart.")
+    ]
+    for place, one in enumerate(mixed, 1):
+        stones = " and ".join(
+            f"{part} of {stone.question.stone.id} + {coating_id(stone.question)}, {stone.question.size}"
+            for part, stone in zip(one.parts, one.stones, strict=True)
+        )
+        there = (
+            "one colour from where it is seen"
+            if one.one_from <= distance
+            else (f"a pattern from where it is seen, one colour from {one.one_from:.0f} m on")
+        )
+        said = f"{one.seen.name}, {than(one.drift.words, 'the swatch')} (ΔE00 {one.drift.dE00:.0f}); {there}."
+        parts.append(Item(f"{place} {stones}: {said}"))
+    return Section("Mixed", tuple(parts))
+
+
+def _mix_data(one: Mix) -> dict[str, object]:
+    return {
+        "stones": [
+            {"parts": part, **ranked_data(stone)}
+            for part, stone in zip(one.parts, one.stones, strict=True)
+        ],
+        "name": one.seen.name, "hex": one.seen.hex, "lab": list(one.seen.lab), "dE00": one.drift.dE00,
+        "words": one.drift.words, "holds": one.holds, "one_colour_from_m": one.one_from,
+    }  # fmt: skip

@@ -91,3 +91,16 @@ def test_what_is_refused_is_one_sentence(planner, args, begins):
     result = planner("match", *args, status=2)
     assert len(result.stderr.splitlines()) == 1
     assert result.stderr.startswith(begins)
+
+
+def test_mixes_are_offered_only_when_asked_and_are_data_too(planner):
+    args = ("match", "--swatch", "3b3f78", "--venue", "rink", "--top", "2")
+    assert "Mixed" not in planner(*args).stdout
+    shown = planner(*args, "--mix").stdout
+    assert "Mixed" in shown
+    data = json.loads(planner(*args, "--mix", "--json").stdout)
+    nearest = min(one["drift"]["dE00"] for one in data["pairings"])
+    for mix in data["mixes"]:
+        assert mix["holds"]
+        assert mix["dE00"] < nearest
+        assert 2 <= len(mix["stones"]) <= 3

@@ -98,3 +98,23 @@ def test_a_motif_is_drawn_with_all_its_stones():
     one = Area(name="m", shape="circle", pattern="motif", mix=(("bold", 1.0), ("fill", 12.0)))
     text = "".join(letters(plan(one, lines_of(one), 76, 40)))
     assert (text.count("A"), text.count("B")) == (1, 12)
+
+
+@pytest.mark.parametrize("shape", ["rectangle", "triangle"])
+def test_lines_of_a_run_follow_one_another_and_are_counted_as_ever(shape):
+    mix = (("body", 1.0), ("fill", 2.0), ("fine", 1.0))
+    strewn, run = (
+        layout(one, lines_of(one))
+        for one in (area(shape, "gradient", mix, end_spacing_mm=8, run=run) for run in (False, True))
+    )
+    np.testing.assert_allclose(np.bincount(run.which), np.bincount(strewn.which), atol=2)
+    level = [np.mean(run.centres[run.which == kind, 1]) for kind in range(3)]
+    # From the dense end: from above, but in a triangle from its width, below.
+    steps = np.diff(level) if shape == "rectangle" else -np.diff(level)
+    assert (steps > 15.0).all()
+    assert np.ptp([np.mean(strewn.centres[strewn.which == kind, 1]) for kind in range(3)]) < 20.0
+
+
+def test_lines_of_a_run_follow_one_another_along_a_row():
+    one = area("band", "single line", run=True)
+    assert (np.diff(layout(one, lines_of(one)).which) >= 0).all()
