@@ -99,9 +99,11 @@ async def _cover(app: JobApp) -> None:
 async def _order(app: JobApp) -> None:
     from planner.app.order.screen import OrderScreen
     from planner.order.compare import beside
+    from planner.order.heard import heard_file
 
-    bands = beside(app.palettes)
-    await app.push_screen_wait(OrderScreen(app, SecondProcess(), app.depth, bands=bands, cover_key=COVER_KEY))
+    bands, words = beside(app.palettes), heard_file(app.palettes)
+    screen = OrderScreen(app, SecondProcess(), app.depth, bands=bands, words=words, cover_key=COVER_KEY)
+    await app.push_screen_wait(screen)
 
 
 async def _brief(app: JobApp) -> None:

@@ -18,6 +18,7 @@ from planner.cli.guard import plain
 from planner.cli.text import tell
 from planner.job import read_job_file
 from planner.job.today import today
+from planner.order.heard import heard_file, read_heard
 from planner.order.offers_file import read_offers
 from planner.refusal import Refusal
 from planner.say.document import Document
@@ -59,7 +60,12 @@ def _priced(
     """Return what was gathered with what its stones come to, or at least when they come."""
     job = told.job
     found = read_offers(
-        offers, palette, today=today, currency=job.currency, others=[code for code, _ in job.rates]
+        offers,
+        palette,
+        today=today,
+        currency=job.currency,
+        others=[code for code, _ in job.rates],
+        heard=read_heard(heard_file()),
     )
     try:
         cost = cost_of(told, palette, found.offers, today)

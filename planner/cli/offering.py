@@ -1,5 +1,6 @@
 """Offers compared and checked, for ``planner offers``."""
 
+import shlex
 from collections.abc import Callable, Iterable
 from decimal import Decimal
 from pathlib import Path
@@ -16,10 +17,12 @@ from planner.job import Job, read_job_file, unknown_names
 from planner.job.today import today
 from planner.order.compare import Context, beside, compare
 from planner.order.export import write_csv
+from planner.order.heard import heard_file, read_heard, remember
 from planner.order.landed import Rates
 from planner.order.offer import Offer
 from planner.order.offers_file import OfferList, read_offers
 from planner.refusal import Refusal
+from planner.say.document import Command, Section, Sentence
 from planner.say.offers import offers_document
 from planner.say.offers_data import HEADINGS, rows
 
@@ -29,7 +32,7 @@ T = TypeVar("T")
 def show(
     *, offers: Path, job: Path | None, stone: str | None, coating: str | None, size: str | None,
     rates: tuple[str, ...], currency: str | None, bands: Path | None, top: int, table: Path | None,
-    palettes: Path | None, as_data: bool,
+    confirm: bool, palettes: Path | None, as_data: bool,
 ) -> None:  # fmt: skip
     """Print offers side by side, and what to ask about them."""
     file = None if job is None else read_job_file(job)
@@ -37,7 +40,18 @@ def show(
     if file is not None and (unknown := unknown_names(file.job, palette)):
         raise Refusal(f"{file.path}, {unknown[0]}")
     money = _rates(None if file is None else file.job, rates, currency)
-    found = read_offers(offers, palette, today=today(), currency=money.currency, others=tuple(money.of))
+    table_of_words = heard_file(palettes)
+
+    def read() -> OfferList:
+        return read_offers(
+            offers, palette, today=today(), currency=money.currency, others=tuple(money.of),
+            heard=read_heard(table_of_words),
+        )  # fmt: skip
+
+    found = read()
+    if confirm and found.guesses:
+        remember(table_of_words, found.guesses)
+        found = read()
     chosen = _chosen(found, palette, stone, coating, size)
     known = Context(
         palette, money, today(), None if file is None else file.job, "" if file is None else str(file.path),
@@ -46,7 +60,13 @@ def show(
     compared = compare(found, chosen, known)
     if table is not None:
         write_csv(table, HEADINGS, rows(compared.alike))
-    tell(offers_document(compared, palette, top, table), as_data=as_data)
+    again = Command(f"offers {shlex.quote(str(offers))}", {"--confirm": True, "--palettes": palettes})
+    ask = Section("", (
+        Sentence("Nothing is ordered by a likely name until you confirm it. If all of that is right (it is "
+                 f"then remembered in {table_of_words}, where you can mend it):"),
+        again,
+    ))  # fmt: skip
+    tell(offers_document(compared, palette, top, table, ask), as_data=as_data)
 
 
 def _rates(job: Job | None, typed: Iterable[str], currency: str | None) -> Rates:

@@ -33,6 +33,10 @@ from planner.cli.options import PATH, with_output
 @click.option(
     "--csv", "table", type=PATH, metavar="FILE", help="Also write the comparison as a new CSV file."
 )
+@click.option(
+    "--confirm", is_flag=True,
+    help="Take all that is only likely as right, and remember it for its seller.",
+)  # fmt: skip
 @with_output
 def offers(**given: Any) -> None:
     """Compare offers side by side by what they cost landed, and say what to ask each seller.

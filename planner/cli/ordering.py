@@ -16,6 +16,7 @@ from planner.job.companions import companion
 from planner.job.today import today
 from planner.order import order_list
 from planner.order.export import write_csv
+from planner.order.heard import heard_file, read_heard
 from planner.order.job_order import job_order
 from planner.order.offers_file import read_offers
 from planner.order.order_plan import OrderPlan
@@ -46,8 +47,9 @@ def show(
     lots = None if stock is None else read_stock(stock, palette)
     day = today() if day is None else day
     found = read_offers(
-        offers, palette, today=day, currency=file.job.currency, others=[code for code, _ in file.job.rates]
-    )
+        offers, palette, today=day, currency=file.job.currency, others=[code for code, _ in file.job.rates],
+        heard=read_heard(heard_file(palettes)),
+    )  # fmt: skip
     if sys.stderr.isatty():
         click.echo(f"Reading {len(file.job.lines)} lines …", err=True)
     try:
@@ -58,7 +60,7 @@ def show(
     except TimeoutError as problem:
         raise Refusal(f"{offers}: {problem}; leave out offers that you would not take") from None
     said, counted_down = _done(order.outcome.plan, out, lots, use_stock=use_stock)
-    ordered = Ordered(order, file.path, found.path, len(found.offers), found.problems)
+    ordered = Ordered(order, file.path, found.path, len(found.offers), found.problems, found.guesses)
     answer = order_document(ordered, palette, said=said, counted_down=counted_down, palettes=palettes)
     tell(answer, as_data=as_data)
     return order.well

@@ -21,12 +21,13 @@ from planner.order.offer import ROUND, Offer
 from planner.order.sizing import fits_better, size_in
 from planner.order.words import means, plain, words
 from planner.reading.concern import SEVERITIES, Concern
+from planner.reading.phrase import listed
 from planner.refusal import InvalidValue
 
 CODES: Final = (
     "no-returns", "too-late", "offer-ends", "price-far-under", "price-far-over", "former-price",
-    "no-material", "another-material", "count-differs", "size-differs", "several-lots", "before-import",
-    "not-round",
+    "no-material", "another-material", "not-understood", "count-about", "count-differs", "size-differs",
+    "several-lots", "before-import", "not-round",
 )  # fmt: skip
 """Every code, in the order in which equals are told."""
 
@@ -334,8 +335,30 @@ def not_round(offer: Offer, known: Circumstances) -> Concern | None:  # noqa: AR
     )  # fmt: skip
 
 
+def not_understood(offer: Offer, known: Circumstances) -> Concern | None:  # noqa: ARG001 - as above
+    """Ask where something stands in a row that was not understood, and so counts as not said."""
+    if not offer.unread:
+        return None
+    return Concern(
+        "not-understood", "caution",
+        f"What stands in {listed(offer.unread, 'and')} was not understood, so it counts as not said.",
+        "Ask the seller what is meant there before you order, and write it plainly.",
+    )  # fmt: skip
+
+
+def count_about(offer: Offer, known: Circumstances) -> Concern | None:  # noqa: ARG001 - as above
+    """Ask where a count is only about right."""
+    if not offer.about:
+        return None
+    return Concern(
+        "count-about", "caution", f"It says about {offer.count:,} stones; {offer.count:,} are reckoned with.",
+        "Ask how many there are at least, and order by that.", {"count": float(offer.count)},
+    )  # fmt: skip
+
+
 CHECKS: Sequence[Callable[[Offer, Circumstances], Concern | None]] = (
     no_returns, too_late, offer_ends, price_far_under, price_far_over, former_price, no_material,
-    another_material, count_differs, size_differs, several_lots, before_import, not_round,
+    another_material, not_understood, count_about, count_differs, size_differs, several_lots,
+    before_import, not_round,
 )  # fmt: skip
 """Every check."""

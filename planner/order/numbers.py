@@ -12,7 +12,7 @@ from typing import Literal, TypeAlias
 
 from planner.catalogue.errors import show
 from planner.catalogue.money import check_amount, is_currency
-from planner.order.words import plain, words
+from planner.order.words import means, plain, words
 from planner.refusal import InvalidValue
 
 Mark: TypeAlias = Literal[".", ","]
@@ -147,18 +147,59 @@ def currency(sign: str, own: Iterable[str]) -> str:
 
 
 _COUNT = re.compile(rf"({_BODY})\s*([^\W\d]*)\.?")
+_TIMES = re.compile(rf"(\d{{1,4}})\s*(?:x|×|\*)\s*({_BODY}\s*[^\W\d]*\.?)")
+_BRACKET = re.compile(r"(.*\S)\s*[(\[]\s*([^)\]]+)[)\]]")
+_ABOUT = re.compile(r"(?:([^\W\d]+)\.?\s*|[~≈±]\s*)(?=\d)")
+
+
+@dataclass(frozen=True)
+class Count:
+    """A number of stones."""
+
+    stones: int
+    about: bool
+    """Whether it is said to be about right only."""
 
 
 def count(text: str, mark: Mark | None) -> int:
-    """Return a whole number of stones from "1440", "1.440", "10 gross"; ValueError as `number`.
+    """Return a whole number of stones from "1440", "1.440", "10 gross"; as `count_said`."""
+    return count_said(text, mark).stones
+
+
+def count_said(text: str, mark: Mark | None) -> Count:
+    """Return a number of stones from "1.440", "2gr", "10 × 144", "1 gross (144)", "ca. 1400".
 
     Of two ways to read a mark, one that leaves part of a stone is none.
+
+    Raises
+    ------
+    InvalidValue
+        If it is none, could be two, or says two.
+
     """
-    found = _COUNT.fullmatch(text.strip())
+    said = text.strip()
+    if (found := _BRACKET.fullmatch(said)) and any(map(str.isdigit, found[2])):
+        outer, inner = (count_said(part, mark) for part in found.groups())
+        if outer.stones != inner.stones:
+            raise InvalidValue(f"found {show(text)}, which says {outer.stones:,} and {inner.stones:,} stones")
+        return Count(outer.stones, outer.about or inner.about)
+    if (found := _ABOUT.match(said)) and (not found[1] or means(found[1], "about")):
+        return Count(_counted(said[found.end() :], text, mark), about=True)
+    if found := _TIMES.fullmatch(said):
+        stones = int(found[1]) * _counted(found[2], text, mark)
+        return Count(_checked(Decimal(stones), text), about=False)
+    return Count(_counted(said, text, mark), about=False)
+
+
+def _counted(said: str, text: str, mark: Mark | None) -> int:
+    found = _COUNT.fullmatch(said.strip())
     unit = words().units.get(plain(found[2])) if found and found[2] else 1
     if found is None or unit is None:
         raise InvalidValue(f"found {show(text)}; a whole number of stones is needed, such as 144")
-    value = number(found[1], mark or whole_mark(found[1], unit)) * unit
+    return _checked(number(found[1], mark or whole_mark(found[1], unit)) * unit, text)
+
+
+def _checked(value: Decimal, text: str) -> int:
     if value != value.to_integral_value() or not 1 <= value <= MOST_STONES:
         raise InvalidValue(
             f"found {show(text)}, which is {value.normalize():f} as this file writes numbers; a whole "

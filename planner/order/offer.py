@@ -5,6 +5,7 @@ from datetime import date
 from decimal import Decimal
 
 from planner.catalogue.stone import Material
+from planner.order.heard import Guess
 
 ROUND = "round"
 """The shape of a stone whose reading the planner computes; any other is priced, and read approximately."""
@@ -94,6 +95,15 @@ class Offer:
 
     suggestions: tuple[str, ...] = ()
     """Ids that may be meant where stone or coating was not matched."""
+
+    guesses: tuple[Guess, ...] = ()
+    """What its words are likely to mean, where that is to be confirmed first."""
+
+    about: bool = False
+    """Whether `count` is said to be about right only."""
+
+    unread: tuple[str, ...] = ()
+    """Columns in which something stands that was not understood; it counts as not said."""
 
     @property
     def pairing(self) -> tuple[str, str, str] | None:

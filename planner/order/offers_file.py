@@ -8,6 +8,7 @@ from pathlib import Path
 from planner.catalogue.palette import Palette
 from planner.order import numbers
 from planner.order.columns import MONEY, Column, columns
+from planner.order.heard import Guess, Heard
 from planner.order.matching import Matcher
 from planner.order.numbers import Mark
 from planner.order.offer import Offer
@@ -33,10 +34,26 @@ class OfferList:
     problems: tuple[Problem, ...]
     """What was not understood, in the order of the file."""
 
+    @property
+    def guesses(self) -> tuple[Guess, ...]:
+        """What is likely meant by headings and by names, each once: to be confirmed by a person."""
+        sellers = {one.seller for one in self.offers}
+        whose = next(iter(sellers)) if len(sellers) == 1 else ""
+        headings = [
+            Guess(whose, "heading", one.heading, one.field)
+            for one in self.columns if one.guessed and one.field is not None
+        ]  # fmt: skip
+        return tuple(dict.fromkeys((*headings, *(each for one in self.offers for each in one.guesses))))
+
+    @property
+    def unused(self) -> tuple[str, ...]:
+        """Headings of columns that were not understood."""
+        return tuple(one.heading for one in self.columns if one.field is None)
+
 
 def read_offers(
     path: Path, palette: Palette | None = None, *, today: date, currency: str = "EUR",
-    others: Collection[str] = (),
+    others: Collection[str] = (), heard: Heard | None = None,
 ) -> OfferList:  # fmt: skip
     """Return the offers in a CSV file or workbook.
 
@@ -52,6 +69,8 @@ def read_offers(
         The job's currency: that of amounts beside which nothing stands.
     others
         Currencies that the job has rates for.
+    heard
+        What a person confirmed of sellers' words; nothing when not given.
 
     Raises
     ------
@@ -60,12 +79,12 @@ def read_offers(
 
     """
     sheet = read_sheet(path)
-    found = columns(sheet)
+    found = columns(sheet, None if heard is None else heard.headings())
     marks, notes = _marks(sheet, found)
     by_field = {one.field: one for one in found if one.field is not None}
     setting = Setting(
         by_field, marks, currency, frozenset({currency, *others}), today,
-        None if palette is None else Matcher(palette),
+        None if palette is None else Matcher(palette, heard),
     )  # fmt: skip
     offers, problems = _rows(sheet, setting)
     if not offers:

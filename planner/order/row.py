@@ -1,7 +1,7 @@
 """One row of a file of offers: its cells, and the offer that they make."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from functools import lru_cache
@@ -12,7 +12,7 @@ from planner.catalogue.sizes import size_of
 from planner.catalogue.stone import Material
 from planner.order import numbers
 from planner.order.columns import MONEY, Column
-from planner.order.matching import Matcher
+from planner.order.matching import Match, Matcher
 from planner.order.numbers import Mark
 from planner.order.offer import ROUND, Offer
 from planner.order.sheet import Cell
@@ -123,7 +123,8 @@ def _one_line(value: Cell) -> str:
 
 def offer_of(row: Row) -> Offer:
     """Return the offer of a row, or raise a `RowError` where it cannot be used."""
-    count, currency, price = _count(row), *_price(row)
+    before, count = len(row.problems), _count(row)
+    currency, price = _price(row)
     amounts = {field: _amount(row, field, currency) for field in MONEY if field != "price"}
     shape = ROUND if means(row.text("shape"), "round") else row.text("shape").lower()
     size, mm = _size_and_mm(row)
@@ -131,25 +132,28 @@ def offer_of(row: Row) -> Offer:
     colour, coating, title = row.text("colour"), row.text("coating"), row.text("title")
     coating = "" if means(coating, "not_said") else coating
     matcher = row.setting.matcher
-    stone_id, coating_id, hints = matcher.find(colour, coating, title) if matcher else (None, None, ())
-    return Offer(
-        row=row.number, seller=row.text("seller") or "not named", title=title, count=count,
+    seller = row.text("seller") or "not named"
+    match = matcher.find(colour, coating, title, seller) if matcher else Match(None, None)
+    offer = Offer(
+        row=row.number, seller=seller, title=title, count=count.stones, about=count.about,
         price=price, currency=currency, material=row.try_to("material", _material),
         size=(size or inferred) if shape == ROUND else size, size_from_mm=inferred is not None,
         mm=mm[0] if mm else None, mm_across=mm[1] if mm else None, shape=shape,
-        colour=colour, coating=coating, stone_id=stone_id, coating_id=coating_id, suggestions=hints,
+        colour=colour, coating=coating, stone_id=match.stone, coating_id=match.coating,
+        suggestions=match.hints, guesses=match.guesses,
         available=row.try_to("available", _available),
         returns=row.try_to("returns", _returns), delivery_days=row.try_to("delivery_days", _delivery(row)),
         until=_until(row), note=row.text("note"), **cast("dict[str, Any]", amounts),
     )  # fmt: skip
+    return replace(offer, unread=tuple(one.where for one in row.problems[before:]))
 
 
-def _count(row: Row) -> int:
+def _count(row: Row) -> numbers.Count:
     cell = row.cell("count")
     text = row.text("count")
     try:
         # A number of a workbook's own has no marks to wonder about.
-        return numbers.count(text, "." if isinstance(cell, Decimal) else row.setting.marks["count"])
+        return numbers.count_said(text, "." if isinstance(cell, Decimal) else row.setting.marks["count"])
     except InvalidValue as problem:
         raise RowError(row.name("count"), str(problem)) from None
 

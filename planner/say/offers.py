@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Final
 from planner.catalogue.pairing import name_in, pairing_name
 from planner.catalogue.palette import Palette
 from planner.order.columns import Column as OfferColumn
+from planner.order.heard import Guess
 from planner.order.landed import Alike, Priced, rounded
 from planner.order.offers_file import OfferList
 from planner.order.worth import Worth, verdict
@@ -57,12 +58,28 @@ _COLUMNS: Final = (
 _BARS: Final = (Column("", "right"), Column("", most=16), Column(""))
 
 
-def offers_document(found: "Compared", palette: Palette, top: int, table: Path | None = None) -> Document:
-    """Return offers side by side; `top` of each thing are shown, and `table` was written with all of them."""
+def offers_document(
+    found: "Compared", palette: Palette, top: int, table: Path | None = None, confirm: Part | None = None
+) -> Document:
+    """Return offers side by side.
+
+    Parameters
+    ----------
+    found, palette
+        The offers, and what their ids mean.
+    top
+        How many of each thing are shown.
+    table
+        What was written with all of them.
+    confirm
+        How guesses are confirmed, told where there are any.
+
+    """
     shown, count = found.alike[:MOST_GROUPS], len(found.read.offers)
     more = len(found.alike) - len(shown)
     parts: list[Part | None] = [
-        *understood(found.read, MOST_LISTED),
+        *understood(found.read, palette, MOST_LISTED),
+        confirm if found.read.guesses else None,
         Sentence(f"Side by side, landed, in {found.rates.currency}, the cheapest stone first", "strong"),
         *(_group(one, palette, top) for one in shown),
         Sentence(f"{more:,} more things are on offer: see them with --stone, or all with --json.")
@@ -77,8 +94,8 @@ def offers_document(found: "Compared", palette: Palette, top: int, table: Path |
     return document(f"{counted(count, 'offer')} in {found.read.path}", parts, offers_data(found, table))
 
 
-def understood(found: OfferList, most: int) -> list[Section]:
-    """Return which heading was taken for which field, what was decided, and all that was not understood."""
+def understood(found: OfferList, palette: Palette, most: int) -> list[Section]:
+    """Return which heading was taken for which field, what is only likely, and what was not understood."""
     known = [one for one in found.columns if one.field is not None]
     plainly = [one for one in known if one.heading.casefold() == _field(one)]
     renamed = [f"{one.heading} → {_field(one)}" for one in known if one not in plainly]
@@ -94,9 +111,25 @@ def understood(found: OfferList, most: int) -> list[Section]:
              and_more(len(found.problems) - most)]  # fmt: skip
     parts = [
         section("Understood", (Item(one) for one in said if one)),
+        _guessed(found, palette, most),
         section("Not understood", (Item(one) for one in wrong if one)),
     ]
     return [one for one in parts if one is not None]
+
+
+def _guessed(found: OfferList, palette: Palette, most: int) -> Section | None:
+    """Return what is likely meant and is to be confirmed."""
+    told = [guess_told(one, palette) for one in found.guesses]
+    more = and_more(len(told) - most)
+    return section("Likely, to be confirmed", map(Item, [*told[:most], *([more] if more else [])]))
+
+
+def guess_told(one: Guess, palette: Palette) -> str:
+    """Return what a word is likely to mean: "“Pully blue” of Pin Rail Counter: Pulley blue"."""
+    if one.kind == "heading":
+        return f"column “{one.written}”: {one.means.replace('_', ' ')}"
+    entries = palette.stones if one.kind == "stone" else palette.coatings
+    return f"“{one.written}” of {one.seller}: {entries[one.means].name}"
 
 
 def _hint(known: Sequence[OfferColumn]) -> str:
@@ -189,7 +222,16 @@ def _asked(found: "Compared") -> Section:
         parts.append(Item(f"Row {offer.row}, {offer.seller}{title}", under=_to_ask(concerns)))
     if more := and_more(len(some) - MOST_LISTED, "offers (all with --json)"):
         parts.append(Item(more))
-    return Section("What to ask", tuple(parts) or (Item("Nothing that these checks find."),))
+    return Section("What to ask", tuple(parts) or (Item(nothing_to_ask(found.read)),))
+
+
+def nothing_to_ask(found: OfferList) -> str:
+    """Return that the checks find nothing, which holds only of what was understood."""
+    count = len(found.problems) + len(found.unused)
+    if not count:
+        return "Nothing that these checks find."
+    are = "is one thing that was" if count == 1 else f"are {count:,} things that were"
+    return f"Nothing that these checks find; but there {are} not understood, see above."
 
 
 def _to_ask(concerns: Iterable[Concern]) -> tuple[Part, ...]:

@@ -53,6 +53,10 @@ def offers_data(found: "Compared", table: Path | None) -> dict[str, Any]:
             {"heading": one.heading, "field": one.field, "currency": one.currency, "guessed": one.guessed}
             for one in found.read.columns
         ],
+        "guesses": [
+            {"seller": one.seller, "kind": one.kind, "written": one.written, "means": one.means}
+            for one in found.read.guesses
+        ],
         "notes": [*found.read.notes, *found.notes],
         "not_understood": [
             {"row": one.row, "where": one.where, "text": one.text, "left_out": one.left_out}

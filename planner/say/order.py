@@ -11,6 +11,7 @@ from planner.assess import Assessment, LineAssessed
 from planner.catalogue.pairing import name_in
 from planner.catalogue.palette import Palette
 from planner.order.dates import LOOK_DAYS
+from planner.order.heard import Guess
 from planner.order.job_order import JobOrder, heeded
 from planner.order.order_plan import Covered, OrderLine, OrderPlan, SellerOrder
 from planner.order.plan import Outcome
@@ -51,6 +52,8 @@ class Ordered:
     """Offers read."""
     problems: tuple[Problem, ...] = ()
     """What was not understood in them."""
+    guesses: tuple[Guess, ...] = ()
+    """What is likely meant in them, and not ordered by until it is confirmed."""
 
 
 def order_document(
@@ -324,12 +327,15 @@ def left_out(outcome: Outcome, more: Iterable[str] = ()) -> Section | None:
 
 
 def _left_out(found: Ordered) -> tuple[str, ...]:
-    problems = found.problems
-    if not problems:
-        return found.order.outcome.notes
-    things = counted(len(problems), "thing")
-    said = f"Not understood in {found.offers}: {things}, which planner offers lists."
-    return *found.order.outcome.notes, said
+    said = list(found.order.outcome.notes)
+    names = [one for one in found.guesses if one.kind != "heading"]
+    if names:
+        are = counted(len(names), "name is", "names are")
+        said.append(f"{are} only likely in {found.offers}: planner offers shows them and takes --confirm.")
+    if found.problems:
+        things = counted(len(found.problems), "thing")
+        said.append(f"Not understood in {found.offers}: {things}, which planner offers lists.")
+    return tuple(said)
 
 
 def _items(title: str, said: Iterable[str]) -> Section | None:

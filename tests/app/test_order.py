@@ -240,6 +240,45 @@ def test_a_rate_is_typed_in_and_its_offers_count(make, play, screen_text):
     play(app, story)
 
 
+def test_a_likely_name_is_confirmed_and_remembered(make, play, screen_text, tmp_path):
+    app = make(offers="offers.csv")
+    likely = OFFERS.replace("marlinspike-navy", "Marlin spike navy")
+    (tmp_path / "offers.csv").write_text(likely, encoding="utf-8")
+
+    async def story(pilot, _settle):
+        await pilot.press("f")
+        await ready(app, pilot)
+        assert "y confirms them" in " ".join(screen_text(app).split())
+        await pilot.press("3")
+        await pilot.pause()
+        assert app.screen.plan is None, "nothing is ordered by a guess"
+        await pilot.press("y")
+        await pilot.pause()
+        assert "“Marlin spike navy” of Hem Tape Corner: Marlinspike navy" in screen_text(app)
+        await pilot.press("y")
+        await ready(app, pilot)
+        assert app.screen.plan.total == Decimal("17.00")
+
+    play(app, story)
+
+
+def test_where_only_a_rate_is_missing_it_is_asked_for(make, play, screen_text, tmp_path):
+    app = make(offers="offers.csv")
+    (tmp_path / "offers.csv").write_text(OFFERS.replace("EUR", "USD"), encoding="utf-8")
+
+    async def story(pilot, _settle):
+        await pilot.press("f")
+        await ready(app, pilot)
+        await pilot.press("3")
+        await pilot.pause()
+        shown = " ".join(screen_text(app).split())
+        assert "Nobody offers" not in shown
+        assert "Only a rate of exchange is missing" in shown
+        assert "What does one USD cost in EUR? Press r" in shown
+
+    play(app, story)
+
+
 def test_the_mouse_chooses_sorts_and_turns_pages(make, play, screen_text):
     app = make(offers="offers.csv")
 

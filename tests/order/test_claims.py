@@ -45,6 +45,8 @@ CASES = {
     "former-price": ({"former_price": Decimal(40)}, {}),
     "no-material": ({"material": None, "title": "CRYSTAL flat-backs"}, {}),
     "another-material": ({"material": "acrylic"}, {"stones": load(demo()).stones}),
+    "not-understood": ({"unread": ('column F ("returns")',)}, {}),
+    "count-about": ({"about": True}, {}),
     "count-differs": ({"title": "10 gross of SS20"}, {}),
     "size-differs": ({"mm": 4.0}, {}),
     "no-returns": ({"returns": 0}, {"straddling": frozenset({PAIRING})}),

@@ -230,8 +230,8 @@ def test_stones_that_are_not_round_keep_both_sides_and_no_size(read, palette):
         ("pulley-blue", "none", "", ("pulley-blue", "none")),
         ("", "", "PULLEY BLUE with halyard aurora", ("pulley-blue", "halyard-aurora")),
         ("pulley_blue", "", "", ("pulley-blue", "none")),
-        ("pulley-blue", "AB", "", ("pulley-blue", None)),
-        ("pulley-blue", "", "blue AB flat-backs", ("pulley-blue", None)),
+        ("pulley-blue", "AB", "", ("pulley-blue", "ab")),
+        ("pulley-blue", "", "blue AB flat-backs", ("pulley-blue", "ab")),
         ("pully blue", "none", "", (None, "none")),
     ],
 )

@@ -1,6 +1,6 @@
 """What can be done on the order screen: choose files, type rates, save the list, count the drawer down."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
@@ -15,18 +15,24 @@ from planner.app.photo.files import path_of
 from planner.catalogue.by_hand import figure
 from planner.catalogue.files import TextFile, read_text, write_text
 from planner.catalogue.money import check_rate
+from planner.catalogue.palette import Palette
 from planner.job.companions import companion, written
 from planner.job.model import Job
 from planner.order import order_list
+from planner.order.heard import Guess, heard_file, remember
 from planner.order.order_plan import OrderPlan
 from planner.order.stock import StockFile
 from planner.refusal import Refusal
 from planner.say.as_text import unstyled
+from planner.say.names import and_more
+from planner.say.offers import guess_told
 from planner.say.order import saved_list
 
 OFFER_FILES: Final = frozenset({".csv", ".tsv", ".txt", ".xlsx"})
 STOCK_FILES: Final = frozenset({".toml"})
 CSV_FILES: Final = frozenset({".csv"})
+MOST_CONFIRMED: Final = 12
+"""Likely meanings that are shown at once when they are confirmed."""
 
 
 def beginning(named: str, job_file: Path | None) -> str:
@@ -139,4 +145,21 @@ async def count_down(screen: Screen[None], plan: OrderPlan, stock: StockFile) ->
         screen.notify(str(problem), severity="error")
         return False
     screen.notify(f"Counted down in {saved.path}; as it was before it is {saved.path.name}.bak.")
+    return True
+
+
+async def confirm(
+    screen: Screen[None], guesses: Sequence[Guess], palette: Palette, words: Path | None
+) -> bool:
+    """Show what sellers' words are likely to mean, and remember it if that is wanted; say whether it was."""
+    told = [Content(guess_told(one, palette)) for one in guesses[:MOST_CONFIRMED]]
+    text = Content("\n").join([*told, Content(and_more(len(guesses) - len(told)))])
+    if not await screen.app.push_screen_wait(SureScreen("Is all of that right?", text, "Remember it")):
+        return False
+    try:
+        remember(words or heard_file(), guesses)
+    except Refusal as problem:
+        screen.notify(str(problem), severity="error")
+        return False
+    screen.notify("Remembered for these sellers.")
     return True

@@ -22,7 +22,7 @@ from planner.app.order import content, order_actions
 from planner.app.order.file_screen import FileScreen
 from planner.app.order.header import Header
 from planner.app.order.offers_page import WIDE, OffersPage
-from planner.app.order.order_actions import OFFER_FILES, STOCK_FILES, count_down, save_list
+from planner.app.order.order_actions import OFFER_FILES, STOCK_FILES, confirm, count_down, save_list
 from planner.app.order.order_page import OrderPage
 from planner.app.order.worker import Answer, Planned, Table, Which, Wish, answer, material
 from planner.app.parts import told
@@ -82,6 +82,7 @@ class OrderScreen(Screen[None]):
         Binding("O", "turn", "Turn round", show=False),
         Binding("r", "rates", "Rates"),
         Binding("m", "material", "Material"),
+        Binding("y", "confirm", "Confirm", show=False),
         Binding("s", "save", "Save"),
         Binding("c", "count_down", "Count down", show=False),
         Binding("u,ctrl+z", "undo", "Undo", key_display="u"),
@@ -91,12 +92,12 @@ class OrderScreen(Screen[None]):
 
     def __init__(
         self, keeper: JobHolder, second: SecondProcess | SameProcess, depth: Depth, *,
-        bands: Path | None = None, cover_key: str = "",
+        bands: Path | None = None, words: Path | None = None, cover_key: str = "",
     ) -> None:  # fmt: skip
         """Take who keeps the job, who works things out, usual prices, and the key of the areas' screen."""
         super().__init__()
         self._keeper, self._second, self._bands, self._cover_key = keeper, second, bands, cover_key
-        self._depth = depth
+        self._depth, self._words = depth, words
         self._waiting = True
         """Whether the newest answer is still to come."""
         self._serial = 0
@@ -156,7 +157,7 @@ class OrderScreen(Screen[None]):
         return Wish(
             self._serial, parcel(state.palette), state.job, (line.stone, line.coating, line.size),
             companion(state.job.offers, self._job_file), companion(state.job.stock, self._job_file),
-            today(), self._which, self._bands, plan,
+            today(), self._which, self._bands, self._words, plan,
         )  # fmt: skip
 
     def _ask(self, *, plan: bool = True) -> None:
@@ -226,9 +227,9 @@ class OrderScreen(Screen[None]):
         codes = (
             f" {', '.join(found.without_rate)} has no rate yet: r types it in." if found.without_rate else ""
         )
-        return Content(
-            f"None of the {found.count:,} offers is for {_WHICH[self._which]}.{codes} Press a to show others."
-        )
+        likely = " Some names are only likely: 2 shows them, and y confirms them." if found.guesses else ""
+        none = f"None of the {found.count:,} offers is for {_WHICH[self._which]}."
+        return Content(f"{none}{codes}{likely} Press a to show others.")
 
     # The pages.
 
@@ -318,6 +319,15 @@ class OrderScreen(Screen[None]):
         texts = await self.app.push_screen_wait(FormScreen("Rates of exchange", entries))
         if texts is not None:
             self._change(order_actions.rates_from(self._state.job, texts))
+
+    @work
+    async def action_confirm(self) -> None:
+        """Confirm, after asking, what sellers' words are likely to mean."""
+        guesses = () if self.table is None else self.table.guesses
+        if not guesses:
+            self.notify("Nothing is to be confirmed.")
+        elif await confirm(self, guesses, self._state.palette, self._words):
+            self._ask()
 
     def action_material(self) -> None:
         """Show what the material of the pairing buys."""

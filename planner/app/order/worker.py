@@ -18,6 +18,7 @@ from planner.cover.need import Need
 from planner.job.model import Job
 from planner.order.claims import concerns
 from planner.order.compare import Context, against, materials
+from planner.order.heard import Guess
 from planner.order.job_order import job_order, ordered_lines
 from planner.order.landed import Alike, Rates, side_by_side
 from planner.order.offer import Offer
@@ -43,6 +44,11 @@ MOST_SHOWN: Final = 400
 MOST_SAID: Final = 200
 """Things not understood that are listed."""
 
+_CONFIRM: Final = Sentence(
+    "Nothing is ordered by a likely name until you confirm it. Press y if all of that is right; it is then "
+    "remembered."
+)
+
 
 @dataclass(frozen=True, eq=False)
 class Wish:
@@ -59,6 +65,8 @@ class Wish:
     today: date
     which: Which
     bands: Path | None = None
+    words: Path | None = None
+    """Sellers' words that were confirmed; the person's own table when not given."""
     plan: bool = True
     """Whether the order is wanted too; a change of what is listed leaves it as it is."""
 
@@ -79,6 +87,8 @@ class Table:
     """What to ask, by the row of the offer."""
     without_rate: tuple[str, ...]
     """Currencies of offers that the job has no rate for."""
+    guesses: tuple[Guess, ...] = ()
+    """What is likely meant, and not ordered by until it is confirmed."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -113,7 +123,7 @@ def answer(wish: Wish) -> Answer:
     table, wrong, found = None, "", None
     if wish.offers is not None:
         try:
-            found = offers_of(wish.offers, wish.job, wish.today, palette)
+            found = offers_of(wish.offers, wish.job, wish.today, palette, wish.words)
             table = _table(found, wish, palette)
         except Refusal as problem:
             wrong = str(problem)
@@ -137,11 +147,12 @@ def _table(found: OfferList, wish: Wish, palette: Palette) -> Table:
     return Table(
         count=len(found.offers),
         understood=document(
-            f"{found.path.name}: {counted(len(found.offers), 'offer')}", understood(read, MOST_SAID)
+            f"{found.path.name}: {counted(len(found.offers), 'offer')}",
+            [*understood(read, palette, MOST_SAID), _CONFIRM if found.guesses else None],
         ),
         alike=alike, passing=len(passing),
         concerns={one.row: concerns(one, held) for one in priced},
-        without_rate=tuple(sorted({one.currency for one in found.offers} - known)),
+        without_rate=tuple(sorted({one.currency for one in found.offers} - known)), guesses=found.guesses,
     )  # fmt: skip
 
 
@@ -200,7 +211,7 @@ def material(wish: Wish) -> Document:
     """
     palette = unpacked(wish.palette)
     path = wish.offers
-    offers = () if path is None else offers_of(path, wish.job, wish.today, palette).offers
+    offers = () if path is None else offers_of(path, wish.job, wish.today, palette, wish.words).offers
     mine = [one for one in offers if one.pairing == wish.pairing]
     line = next(one for one in wish.job.lines if (one.stone, one.coating, one.size) == wish.pairing)
     alone = wish.job.model_copy(update={"lines": (line,), "areas": ()})

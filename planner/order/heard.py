@@ -1,0 +1,109 @@
+"""What a person confirmed of a seller's words: headings, names of stones and of coatings, kept in a table.
+
+The table lies beside the person's palettes, one word in a row, and can be mended in a spreadsheet.
+"""
+
+import csv
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from io import StringIO
+from pathlib import Path
+from typing import Final, Literal, TypeAlias
+
+from planner import atomic
+from planner.catalogue.errors import show
+from planner.catalogue.palette import user_folder
+from planner.order.export import csv_text
+from planner.order.words import plain
+from planner.refusal import Refusal
+
+Kind: TypeAlias = Literal["heading", "stone", "coating"]
+
+FILE_NAME: Final = "sellers_words.csv"
+HEAD: Final = ("seller", "kind", "written", "means")
+MOST_BYTES: Final = 5_000_000
+"""Largest table that is read."""
+
+
+@dataclass(frozen=True)
+class Guess:
+    """What a seller's word is likely to mean."""
+
+    seller: str
+    """Empty for a heading of a file with several sellers."""
+    kind: Kind
+    written: str
+    means: str
+    """A field of an offer, or an id of the palette."""
+
+
+@dataclass(frozen=True)
+class Heard:
+    """What was confirmed."""
+
+    of: Mapping[tuple[str, str, str], str] = field(default_factory=dict)
+    """What is meant, by seller, kind and word, all in plain words."""
+
+    def meaning(self, seller: str, kind: Kind, written: str) -> str | None:
+        """Return what a word of a seller was confirmed to mean; None where nothing was."""
+        return self.of.get((plain(seller), kind, plain(written)))
+
+    def headings(self) -> dict[str, str]:
+        """Return the fields of headings, whoever wrote them."""
+        return {written: means for (_, kind, written), means in self.of.items() if kind == "heading"}
+
+
+def heard_file(palettes: Path | None = None) -> Path:
+    """Return where the table lies: beside what ``--palettes`` names, or in the person's own folder."""
+    if palettes is None:
+        return user_folder() / FILE_NAME
+    return (palettes if palettes.is_dir() else palettes.parent) / FILE_NAME
+
+
+def read_heard(path: Path) -> Heard:
+    """Return what was confirmed; nothing where there is no table yet.
+
+    Raises
+    ------
+    Refusal
+        If the table cannot be read.
+
+    """
+    return Heard({(plain(one.seller), one.kind, plain(one.written)): one.means for one in _read(path)})
+
+
+def remember(path: Path, guesses: Iterable[Guess]) -> None:
+    """Keep guesses that were confirmed; a later one of the same word takes the place of an earlier one.
+
+    Raises
+    ------
+    Refusal
+        If the table cannot be read or written.
+
+    """
+    kept = {(plain(one.seller), one.kind, plain(one.written)): one for one in (*_read(path), *guesses)}
+    rows = [(one.seller, one.kind, one.written, one.means) for one in kept.values()]
+    path.parent.mkdir(parents=True, exist_ok=True)
+    atomic.write(path, csv_text(HEAD, rows).encode("utf-8-sig"))
+
+
+def _read(path: Path) -> list[Guess]:
+    try:
+        if path.stat().st_size > MOST_BYTES:
+            raise Refusal(
+                f"{path}: is larger than the {MOST_BYTES // 1_000_000} MB that such a table may have"
+            )
+        text = path.read_text(encoding="utf-8-sig")
+    except FileNotFoundError:
+        return []
+    except (OSError, UnicodeDecodeError) as problem:
+        reason = getattr(problem, "strerror", None) or "it is not UTF-8"
+        raise Refusal(f"{path}: cannot be read ({reason}); mend it or move it away") from None
+    found = []
+    for number, row in enumerate(csv.DictReader(StringIO(text)), 2):
+        kind = (row.get("kind") or "").strip()
+        if kind not in {"heading", "stone", "coating"} or not row.get("written") or not row.get("means"):
+            allowed = "each row needs a kind (heading, stone or coating), what is written and what it means"
+            raise Refusal(f"{path} row {number}: found kind {show(kind)}; {allowed}")
+        found.append(Guess(row.get("seller") or "", kind, row["written"], row["means"]))  # type: ignore[arg-type]
+    return found
