@@ -59,7 +59,7 @@ class InsteadList(OptionList):
 def offer_text(one: Instead, number: int, depth: Depth) -> Content:
     """Return an offer as two or three lines."""
     reading = one.reading
-    gives = f" You give up {', and '.join(one.gives_up)}." if one.gives_up else ""
+    gives = f" {' '.join(one.gives_up)}" if one.gives_up else ""
     severe = next((c.text for c in one.concerns if c.severity == "severe"), "")
     return Content.assemble(
         (f"{number} ", "$primary"), ("██", hex_shown(reading.swatch.hex, depth)),

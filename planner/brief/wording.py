@@ -124,12 +124,10 @@ class Wording:
         told = hues(reading)
         if told is None:
             return self.say.say("say", "no_lamps" if reading.lamp_eye is None else "no_sparkle")
-        many, count = self.share(told.luminance)[0], self.share(told.number)[0]
-        named, but = self.families(told.names), "_but" if told.other else ""
-        if many == count:
-            said = self.say.say("say", f"sparkle{but}", share=many, hues=named)
-        else:
-            said = self.say.say("say", f"sparkle_count{but}", share=many, number=count, hues=named)
+        said = self.say.say(
+            "say", f"sparkle{'_but' if told.other else ''}", share=self.share(told.number)[0],
+            hues=self.say.say("sparkles", told.name),
+        )  # fmt: skip
         said = self.say.begin(said)
         if reading.seen.lab[0] - reading.between.lab[0] < RESTS_DARKER:
             return said
@@ -191,7 +189,7 @@ class Wording:
         """Return a pairing that was considered, and what speaks against it."""
         free = "" if one.gives_up else "_free"
         severe = "_severe" if one.severe else ""
-        losses = [self.say.say("loss", loss.partition(":")[0]) for loss in one.gives_up]
+        losses = [self.say.say("loss", loss.partition(":")[0].removesuffix(".")) for loss in one.gives_up]
         named = self.pairing_of(one.reading)
         if not losses:
             return self.say.say("instead", f"item{severe}{free}", pairing=named)

@@ -11,7 +11,7 @@ coatings known by a trade word alone) is there with every palette, and gives way
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, cached_property
 from pathlib import Path
 from types import MappingProxyType
 from typing import cast
@@ -74,6 +74,17 @@ class Palette:
             "venue": self.venues,
             "swatch": self.swatches,
         }[kind]
+
+    @cached_property
+    def own(self) -> frozenset[tuple[str, str]]:
+        """Kind and id of every entry that is a person's own: not the demo's, nor common to all palettes."""
+        demo_files, common = demo().resolve(), _common().path.resolve()
+        return frozenset(
+            (kind_of(entry), entry.id)
+            for file in self.files
+            if demo_files not in file.path.resolve().parents and file.path.resolve() != common
+            for entry in file.entries
+        )
 
     def origin(self, kind: str, entry_id: str) -> Origin:
         """Return where an entry was read.

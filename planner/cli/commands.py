@@ -127,6 +127,12 @@ def list_entries(kind: str, origin: bool, palettes: Path | None, as_data: bool) 
     tell(listing_document(palette_of(palettes), one, origin=origin), as_data=as_data)
 
 
+_with_unfoiled = click.option(
+    "--unfoiled", is_flag=True,
+    help="Rank stones without foil among the others. [after them: there the cloth shows through]",
+)  # fmt: skip
+
+
 @main.command("try", short_help="Read one pairing: stone, coating, size.")
 @click.option("--stone", required=True, metavar="ID", help="The stone (planner list stones).")
 @click.option("--coating", required=True, metavar="ID|none", help="Its coating, or none.")
@@ -137,6 +143,7 @@ def list_entries(kind: str, origin: bool, palettes: Path | None, as_data: bool) 
     "--film", type=PATH, metavar="FILE",
     help="Also draw it as it turns, as a WEBP file for a telephone. Light flashes in it.",
 )  # fmt: skip
+@_with_unfoiled
 @with_grade("fine")
 @with_output
 def try_pairing(**given: Any) -> None:
@@ -156,6 +163,12 @@ def try_pairing(**given: Any) -> None:
 @click.option(
     "--material", type=OneOf(["acrylic", "glass", "lead-free crystal", "lead crystal"]),
     help="Only stones of this material.",
+)  # fmt: skip
+@click.option("--mine", is_flag=True, help="Only stones of your own, none of the demo's.")
+@_with_unfoiled
+@click.option(
+    "--finish", type=OneOf(["plain", "metal", "dome"]),
+    help="Only this finish: plain facets, a film like metal, or a dome.",
 )  # fmt: skip
 @click.option(
     "--top", type=Whole(1, 10000), default=10, show_default=True, metavar="N",

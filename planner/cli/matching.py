@@ -6,15 +6,17 @@ from typing import Any
 from planner.catalogue.coating import NONE
 from planner.cli.ask import GRADES, asked_for, palette_of
 from planner.cli.text import tell
+from planner.reading.finish import Finish
 from planner.reading.mix import mixes
+from planner.reading.places import places
 from planner.reading.rank import rank
 from planner.refusal import Refusal
 from planner.say.match import match_document
 
 
 def show(
-    *, size: str, coated: bool | None, material: str | None, top: int, mix: bool, palettes: Path | None,
-    as_data: bool, **match: Any,
+    *, size: str, coated: bool | None, material: str | None, unfoiled: bool, mine: bool,
+    finish: Finish | None, top: int, mix: bool, palettes: Path | None, as_data: bool, **match: Any,
 ) -> None:  # fmt: skip
     """Print the best pairings."""
     palette = palette_of(palettes)
@@ -28,7 +30,12 @@ def show(
             f"{asked.swatch.name} fluoresces, so no pairing can be ranked for it in {question.venue.name}; "
             "choose a venue in daylight, or hold stones on the cloth there"
         )
-    found = rank(palette, question, coated=coated, material=material, grade=GRADES[asked.grade])
+    if mine and not any(kind == "stone" for kind, _ in palette.own):
+        raise Refusal("No stone of your own is in the palettes read; keep one first: planner stone --help")
+    found = rank(
+        palette, question, coated=coated, material=material, unfoiled=unfoiled, mine=mine, finish=finish,
+        grade=GRADES[asked.grade],
+    )  # fmt: skip
     mixed = mixes(found) if mix else None
     bases = (one.basis for one in (*palette.stones.values(), *palette.coatings.values(), question.venue))
-    tell(match_document(asked, found, top, bases, palettes, mixed), as_data=as_data)
+    tell(match_document(asked, places(found), top, bases, palettes, mixed), as_data=as_data)

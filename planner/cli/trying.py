@@ -12,14 +12,15 @@ from planner.say.reading import reading_document
 
 
 def show(
-    *, picture: Path | None, film: Path | None, palettes: Path | None, as_data: bool, **given: Any
-) -> None:
+    *, picture: Path | None, film: Path | None, unfoiled: bool, palettes: Path | None, as_data: bool,
+    **given: Any
+) -> None:  # fmt: skip
     """Print one reading, and draw it if asked."""
     check_places(picture, film)
     palette = palette_of(palettes)
     asked = asked_for(palette, **given)
     found = assess_question(asked.question, GRADES[asked.grade])
-    others = instead(palette, found.reading) if found.wants_another else None
+    others = instead(palette, found.reading, unfoiled=unfoiled) if found.wants_another else None
     if picture is not None:
         draw(found.reading, picture)
     if film is not None:

@@ -3,8 +3,10 @@
 A share is the share of the votes near a colour, in CAM16-UCS, each weighted by a Gaussian of its
 distance. Every name of an online survey (``shared/xkcd_colours.csv``) votes for the words in it: the
 last counts twice ("bluish purple" is a purple first), and names that stand for a word are listed in
-``shared/everyday_words.toml``. Near neutral and near black the survey has few names; there the neutral
-centroids of ISCC–NBS (K. L. Kelly, D. B. Judd, NBS Special Publication 440, 1976) vote as well.
+``shared/everyday_words.toml``. Near neutral the survey has few names; there the neutral centroids of
+ISCC–NBS (K. L. Kelly, D. B. Judd, NBS Special Publication 440, 1976) vote as well, and where it is dark
+the survey's names count as the standard has them: they were seen on glowing screens, where black begins
+lower than on cloth.
 """
 
 import re
@@ -28,11 +30,22 @@ ENOUGH: Final = 0.5
 """Overlap from which two colours count as called the same: half of the people would use one word for both
 (our choice)."""
 
+_BLACK_TO: Final = 26.0
+"""L* up to which a neutral surface is black by ISCC-NBS: Munsell value 2.5 (Kelly & Judd, from memory)."""
+
+_NEARLY_NEUTRAL: Final = 8.0
+"""C* below which that goes for the survey's names too (our choice)."""
+
 _DARKEST: Final = 10.0
 """L* below which a hue fades from the words as it does from sight; nothing darker has a name of its own
 (the standard's black lies at 13)."""
 
-# Colours worked on at once: few enough to stay in the cache.
+# The lattice on which shares are kept: all colours of surfaces lie within it.
+_LOW: Final = np.array([0.0, -60.0, -60.0])
+_HIGH: Final = np.array([100.0, 60.0, 60.0])
+_STEP: Final = WIDTH / 2.0
+
+# Points worked on at once: few enough to stay in the cache.
 _BLOCK: Final = 128
 
 
@@ -65,13 +78,41 @@ def shares(lab: NDArray[np.float64]) -> NDArray[np.float64]:
     flat = np.array(lab, np.float64).reshape(-1, 3)
     fades = np.clip(flat[:, :1] / _DARKEST, 0.0, 1.0)
     flat = np.concatenate([np.clip(flat[:, :1], _DARKEST, 100.0), fades * flat[:, 1:]], axis=1)
-    found = np.empty((len(flat), len(words())))
-    for at in range(0, len(flat), _BLOCK):
-        found[at : at + _BLOCK] = _shares(lab_to_cam16_ucs(flat[at : at + _BLOCK]))
-    return found.reshape(*np.shape(lab)[:-1], -1)
+    return _looked_up(lab_to_cam16_ucs(flat)).reshape(*np.shape(lab)[:-1], -1)
 
 
-def _shares(place: NDArray[np.float64]) -> NDArray[np.float64]:
+@cache
+def _kept() -> tuple[NDArray[np.float32], NDArray[np.bool_]]:
+    """Shares at the points of a lattice in CAM16-UCS, and which of them were worked out already."""
+    sides = [round((high - low) / _STEP) + 1 for low, high in zip(_LOW, _HIGH, strict=True)]
+    return np.zeros((*sides, len(words())), np.float32), np.zeros(sides, bool)
+
+
+def _looked_up(place: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return (N, W) shares at places (N, 3), linearly between the points of the lattice around each.
+
+    Thousands of batches of one stone lie in few cells of it.
+    """
+    kept, known = _kept()
+    at = (np.clip(place, _LOW, _HIGH) - _LOW) / _STEP
+    cell = np.minimum(at.astype(np.intp), np.array(known.shape) - 2)
+    part = at - cell
+    corners = [cell + np.array(corner) for corner in np.ndindex(2, 2, 2)]
+    for corner in corners:
+        new = np.unique(corner[~known[tuple(corner.T)]], axis=0)
+        for start in range(0, len(new), _BLOCK):
+            some = new[start : start + _BLOCK]
+            kept[tuple(some.T)] = _shares(some * _STEP + _LOW)
+            known[tuple(some.T)] = True
+    found = np.zeros((len(place), kept.shape[-1]))
+    for corner, end in zip(corners, np.ndindex(2, 2, 2), strict=True):
+        weight = np.where(end, part, 1.0 - part).prod(axis=1)
+        found += weight[:, None] * kept[tuple(corner.T)]
+    return found
+
+
+def _shares(place: NDArray[np.float64]) -> NDArray[np.float32]:
+    """Return (N, W) shares at places (N, 3), from every vote."""
     _, places, votes = _votes()
     # Single precision is plenty for a share.
     apart = np.zeros((len(place), len(places)), np.float32)
@@ -113,6 +154,8 @@ def _votes() -> _Votes:
     labs, votes = [], []
     for name, lab in survey():
         vote = _vote(name, meaning, len(known))
+        if vote.any() and lab[0] < _BLACK_TO and np.hypot(lab[1], lab[2]) < _NEARLY_NEUTRAL:
+            vote = np.eye(len(known))[known.index("black")]
         if vote.any():
             labs.append(lab)
             votes.append(vote / vote.sum())

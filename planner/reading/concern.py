@@ -1,4 +1,4 @@
-"""What a warning is, and what the figures in its sentence look like."""
+"""What a warning is."""
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -6,7 +6,6 @@ from typing import Final, Literal, TypeAlias
 
 from planner.catalogue.venue import Venue
 from planner.reading.drift import Difference
-from planner.reading.phrase import signed
 from planner.reading.read import Seen
 
 Severity: TypeAlias = Literal["severe", "caution", "note"]
@@ -31,7 +30,7 @@ class Concern:
     severity: Severity
 
     text: str
-    """One plain sentence with the figures."""
+    """One plain sentence; its figures stand apart."""
 
     do: str
     """What to do about it, one sentence."""
@@ -59,11 +58,6 @@ class Elsewhere:
 
     fails: float = 1.0
     """In which share of the swatch's possible colours there it does not do what is wished."""
-
-
-def turn(drift: Difference) -> str:
-    """Return the turn of hue of a drift as part of a sentence; nothing where a colour has no hue."""
-    return "" if drift.dh is None else f", hue {signed(drift.dh, '°')}"
 
 
 def known(**figures: float | None) -> dict[str, float | str]:

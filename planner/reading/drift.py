@@ -1,10 +1,12 @@
 """How far a reading is from its swatch, and how far it may be."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
 from planner.colour.difference import delta_components, delta_e
+from planner.colour.everyday import ENOUGH, overlap
 from planner.colour.names import family_index
 from planner.colour.words import shift_words
 from planner.optics.arrays import Floats
@@ -14,8 +16,20 @@ TOLERANCES: dict[str, float | None] = {"arm": 2.0, "seats": 10.0, "family": None
 
 arm: not to be told from the cloth at arm's length; dyers accept 1 to 2. seats: the same colour from
 the seats; side by side in the hand 10 is plainly another shade, but it is what light and dark, folds
-and distance do to one cloth anyhow. family: any depth of the same hue family, so no figure.
+and distance do to one cloth anyhow. family: any depth that is called by the same everyday word, so no
+figure.
 """
+
+SEATS_KL = 2.0
+"""How much further lightness may differ from the seats than hue and chroma, as for textiles: CMC(2:1), ISO
+105-J03; CIEDE2000 with kL = 2. At arm's length, and where a figure is given, it is 1."""
+
+NEARLY = 0.85
+"""Misfit up to which a match is plain. From there to `JUST` it just about passes: nobody knows a limit to
+a seventh of itself (our choice)."""
+
+JUST = 1.15
+"""Misfit beyond which a match fails."""
 
 
 @dataclass(frozen=True)
@@ -42,10 +56,58 @@ def limit(tolerance: str | float) -> float | None:
     return TOLERANCES[tolerance] if isinstance(tolerance, str) else tolerance
 
 
-def holds(lab: Floats, swatch: Floats, tolerance: str | float) -> Floats:
-    """Return (...) whether colours (..., 3) hold the swatch's (..., 3) within a tolerance."""
+def apart(lab: Floats, swatch: Floats, tolerance: str | float) -> Floats:
+    """Return (...) the CIEDE2000 that counts between colours (..., 3): lightness half from the seats."""
+    return delta_e(swatch, lab, SEATS_KL if tolerance in ("seats", "family") else 1.0)
+
+
+def misfit(lab: Floats, swatch: Floats, tolerance: str | float) -> Floats:
+    """Return (...) how ill colours (..., 3) match a swatch's (..., 3): 0 is the same, 1 the limit."""
+    return np.maximum(*matched(lab, swatch, tolerance))
+
+
+def matched(lab: Floats, swatch: Floats, tolerance: str | float) -> tuple[Floats, Floats]:
+    """Return (...) twice how ill colours (..., 3) match a swatch's (..., 3): by distance and by word.
+
+    CIEDE2000 as a part of what is allowed; and how far the overlap of everyday words falls short,
+    `planner.colour.everyday.ENOUGH` being the limit. For a hue family the word alone counts; at arm's
+    length none does, since a colour within the limit is called the same anyhow.
+    """
     largest = limit(tolerance)
-    return same_family(lab, swatch) if largest is None else delta_e(lab, swatch) <= largest
+    if largest is None:
+        word = word_misfit(lab, swatch)
+        return np.zeros_like(word), word
+    far = apart(lab, swatch, tolerance) / largest
+    return far, np.zeros_like(far) if tolerance == "arm" else where_it_may_count(
+        far, lab, swatch, word_misfit
+    )
+
+
+def where_it_may_count(
+    far: Floats, lab: Floats, swatch: Floats, word: Callable[[Floats, Floats], Floats]
+) -> Floats:
+    """Return (...) misfits of words, looked up only where the distance leaves something to decide."""
+    found = np.full(np.shape(far), WORD_LIMIT)
+    asked = far < WORD_LIMIT
+    if asked.any():
+        one, two = np.broadcast_arrays(lab, swatch)
+        colours = lab if np.ndim(lab) == 1 else one[asked]
+        found[asked] = word(colours, swatch if np.ndim(swatch) == 1 else two[asked])
+    return found
+
+
+WORD_LIMIT = 1.0 / (1.0 - ENOUGH)
+"""Misfit of two colours that nobody calls by one word."""
+
+
+def word_misfit(lab: Floats, swatch: Floats) -> Floats:
+    """Return (...) how far the everyday words of two colours differ: 0 is alike, 1 the limit."""
+    return np.asarray((1.0 - overlap(lab, swatch)) * WORD_LIMIT)
+
+
+def holds(lab: Floats, swatch: Floats, tolerance: str | float) -> Floats:
+    """Return (...) whether colours (..., 3) hold the swatch's (..., 3), if only just."""
+    return np.asarray(misfit(lab, swatch, tolerance) <= JUST)
 
 
 def same_family(lab: Floats, swatch: Floats) -> Floats:

@@ -1,7 +1,11 @@
-"""Which hues of a sparkle pass for a surface's colour, and which are worth a word."""
+"""Which hues of a sparkle pass for a surface's colour, and which are worth a word.
+
+Neighbouring families are added up first: blue green and green and yellow green are all "greenish".
+"""
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 from typing import Final
 
 from planner.colour.names import FLASH_FAMILIES
@@ -13,16 +17,33 @@ _CIRCLE: Final = FLASH_FAMILIES[1:]
 _LIGHT_OF: Final = {"brown": "orange", "olive": "yellow"}
 """Brown and olive are dark orange and dark yellow: a lone light of that hue has no such name."""
 
+GREENISH: Final = "greenish"
+
+KINDS: Final[Mapping[str, tuple[str, ...]]] = MappingProxyType({
+    "white": ("white",),
+    "reddish": ("red",),
+    "golden": ("orange", "yellow"),
+    GREENISH: ("yellow green", "green", "blue green"),
+    "bluish": ("blue",),
+    "purplish": ("violet", "purple"),
+    "pinkish": ("pink",),
+})  # fmt: skip
+"""What people call a sparkle, and which families of flashes that is."""
+
+_KIND: Final = {family: kind for kind, families in KINDS.items() for family in families}
+
 _FEW: Final = 0.1
 """Share of the sparkle below which another hue is not worth a word."""
-
-_RIVAL: Final = 1.0 / 3.0
-"""Share of the flashes from which the hue of the most is told beside that of the brightest."""
 
 
 def light_of(family: str) -> str:
     """Return what the hue of a surface's family is called in a light: brown is orange."""
     return _LIGHT_OF.get(family, family)
+
+
+def kind_of(family: str) -> str:
+    """Return the kind of sparkle that has the hue of a surface's family; a black or grey one is white."""
+    return _KIND.get(light_of(family), "white")
 
 
 def kin(family: str) -> frozenset[str]:
@@ -43,45 +64,46 @@ def off_hue(shares: Mapping[str, float], family: str) -> dict[str, float]:
     return {one: share for one, share in shares.items() if one not in kin(family)}
 
 
+def by_kind(shares: Mapping[str, float]) -> dict[str, float]:
+    """Return shares of families added up to kinds, largest first."""
+    found = {kind: sum(shares.get(one, 0.0) for one in families) for kind, families in KINDS.items()}
+    return dict(sorted(((kind, part) for kind, part in found.items() if part > 0), key=lambda one: -one[1]))
+
+
 @dataclass(frozen=True)
 class Hues:
-    """The hues of a sparkle to speak of."""
+    """The hue of a sparkle to speak of."""
 
-    names: tuple[str, ...]
-    """By light: the largest, and its neighbours on the hue circle that are worth a word."""
-    luminance: float
-    """Their share by luminance, 0 to 1."""
+    name: str
+    """A key of `KINDS`."""
     number: float
-    """Their share by number, 0 to 1."""
-    most_flashes: str
-    """The hue of the largest number of flashes, where that is not among them; else empty."""
+    """Its share of the sparkles, 0 to 1."""
+    luminance: float
+    """Its share of their light, 0 to 1."""
+    also: str
+    """Another kind worth a word; else empty."""
+    also_number: float
+    """Its share of the sparkles."""
     other: bool
-    """Whether they are other hues than the glow's."""
+    """Whether it is another hue than the stone's."""
 
 
 def hues(reading: Reading) -> Hues | None:
-    """Return the hues of the sparkle to speak of; None where there is no sparkle.
+    """Return the hue of the sparkle to speak of; None where there is no sparkle.
 
-    Those that the glow does not have, if any makes up a tenth by either measure; else the largest.
+    The most frequent that the stone does not have, if it makes up a tenth; else the most frequent.
     """
     flash = reading.flash
     if flash is None:
         return None
-    light, number = flash.by_luminance, flash.by_number
-    own = {"white", light_of(reading.seen.family)}
-    off = [
-        one for one in {**light, **number}
-        if one not in own and max(light.get(one, 0.0), number.get(one, 0.0)) >= _FEW
-    ]  # fmt: skip
-    first = max(off, key=lambda one: light.get(one, 0.0)) if off else flash.main
-    names = [first] + [one for one in off if one != first and one in kin(first)]
-    names.sort(key=lambda one: -light.get(one, 0.0))
-    many = max(off, key=lambda one: number.get(one, 0.0)) if off else first
-    rival = many not in names and number.get(many, 0.0) > _RIVAL
-    return Hues(
-        tuple(names),
-        sum(light.get(one, 0.0) for one in names),
-        sum(number.get(one, 0.0) for one in names),
-        many if rival else "",
-        bool(off),
-    )
+    number, light = by_kind(flash.by_number), by_kind(flash.by_luminance)
+    own = {"white", kind_of(reading.seen.family)}
+    off = [kind for kind, part in number.items() if kind not in own and part >= _FEW]
+    name = off[0] if off else max(number, key=lambda kind: number[kind])
+    also = off[1] if len(off) > 1 else ""
+    return Hues(name, number[name], light.get(name, 0.0), also, number.get(also, 0.0), bool(off))
+
+
+def greenish(reading: Reading) -> float:
+    """Return the share of the sparkles that are greenish, 0 to 1."""
+    return 0.0 if reading.flash is None else by_kind(reading.flash.by_number).get(GREENISH, 0.0)

@@ -1,11 +1,11 @@
 """What to order instead: the pairings that serve the same wish best, and what each gives up."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.catalogue.palette import Palette
-from planner.colour.difference import delta_e
 from planner.reading.matter import QUICK, Grade
+from planner.reading.places import places
 from planner.reading.question import Question
 from planner.reading.rank import Ranked, rank
 from planner.reading.read import Reading, read
@@ -14,8 +14,8 @@ from planner.reading.warn import Concern, warnings
 LOOKED_AT = 8
 """How many of the best by glow are read in full, flash and all, before three are offered."""
 
-ALIKE = 1.0
-"""CIEDE2000 below which two pairings are the same answer, and only the first is offered."""
+_LAST = (True, True, True, float("inf"))
+"""Standing behind every pairing."""
 
 _MATERIALS = ("acrylic", "glass", "lead-free crystal", "lead crystal")
 """In order of sparkle: index and dispersion rise."""
@@ -48,6 +48,7 @@ def instead(
     *,
     coated: bool | None = None,
     material: str | None = None,
+    unfoiled: bool = False,
     count: int = 3,
     grade: Grade = QUICK,
     best: Sequence[Ranked] | None = None,
@@ -62,7 +63,7 @@ def instead(
         What can be had.
     asked
         The reading of the pairing asked about.
-    coated, material
+    coated, material, unfoiled
         As for `planner.reading.rank.rank`.
     count
         How many.
@@ -75,9 +76,13 @@ def instead(
     """
     question = asked.question
     if best is None:
-        best = rank(palette, question, coated=coated, material=material)
-    mine = next((one.standing for one in best if same_pairing(one.question, question)), (True, float("inf")))
-    better = _unlike(one for one in best if one.standing < mine and not same_pairing(one.question, question))
+        best = rank(palette, question, coated=coated, material=material, unfoiled=unfoiled)
+    mine = next((one.standing for one in best if same_pairing(one.question, question)), _LAST)
+    better = [
+        place.first
+        for place in places(one for one in best if not same_pairing(one.question, question))
+        if place.first.standing < mine
+    ]
     found = []
     for one in better[:LOOKED_AT]:
         reading = read(one.question, grade)
@@ -95,35 +100,20 @@ def same_pairing(one: Question, other: Question) -> bool:
     return ids[0] == ids[1]
 
 
-def _unlike(ranked: Iterable[Ranked]) -> list[Ranked]:
-    """Leave out a pairing that looks like a better one of the same stone: a film that does nothing."""
-    kept: list[Ranked] = []
-    for one in ranked:
-        twin = (
-            other.question.stone is one.question.stone and delta_e(other.lab, one.lab) < ALIKE
-            for other in kept
-        )
-        if not any(twin):
-            kept.append(one)
-        if len(kept) == LOOKED_AT:
-            break
-    return kept
-
-
 def gives_up(asked: Reading, other: Reading) -> tuple[str, ...]:
-    """Return what the other pairing lacks that the one asked about has, in plain words."""
+    """Return what the other pairing lacks that the one asked about has, each a plain sentence: what: why."""
     before, after = asked.question, other.question
     said = []
     if before.coating and not after.coating:
-        said.append("the play of the coating: it has none")
+        said.append("No rainbow effect: it is uncoated.")
     elif after.coating and not before.coating:
-        said.append("the certainty of a bare stone: coatings vary from batch to batch")
+        said.append("Less certain: coatings vary from batch to batch.")
     if _MATERIALS.index(after.stone.material) < _MATERIALS.index(before.stone.material):
-        said.append(f"{before.stone.material}: it is {after.stone.material}")
+        said.append(f"Plainer material: it is {after.stone.material}.")
     if after.size != before.size:
-        said.append(f"the size: it comes only as {after.size}")
+        said.append(f"Another size: it comes only as {after.size}.")
     if before.stone.foil != "none" and after.stone.foil == "none":
-        said.append("the foil: the cloth shows through it")
+        said.append("No foil: the cloth shows through it.")
     return (*said, *_sparkle_lost(asked, other))
 
 
@@ -131,10 +121,10 @@ def _sparkle_lost(asked: Reading, other: Reading) -> tuple[str, ...]:
     if asked.flash is None:
         return ()
     if other.flash is None:
-        return ("its sparkle: it shows none in this light",)
+        return ("No sparkle in this light.",)
     dimmer = other.sparkle and asked.sparkle and asked.sparkle.brighter_stops - other.sparkle.brighter_stops
     if dimmer and dimmer > _DIMMER:
-        return ("some of the sparkle: its flashes are dimmer",)
+        return ("Dimmer sparkle.",)
     if other.flash.per_stone < _DIMMER * asked.flash.per_stone:
-        return ("some of the sparkle: it flashes less often",)
+        return ("Less sparkle.",)
     return ()

@@ -1,4 +1,8 @@
-"""The whole palette against one swatch: every stone with every coating, nearest to the wish first."""
+"""The whole palette against one swatch: every stone with every coating, as a maker would rank them.
+
+Her own stones come before the demo's, foiled ones before those through which the cloth shows, what does
+what is wished before what does not; then by how well it serves the wish.
+"""
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
@@ -16,10 +20,10 @@ from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
 from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
-from planner.optics.materials import MATERIALS
-from planner.reading.drift import Difference, difference
+from planner.reading.drift import JUST, Difference, difference
 from planner.reading.eye import SeenOf, medians, mixed, sights
-from planner.reading.fit import counts, does
+from planner.reading.finish import Finish, finish_of, swallows_nothing
+from planner.reading.fit import Outcome, does, hides_cloth, ill_served, outcome_of, served
 from planner.reading.look import glow_and_ground
 from planner.reading.lots import draw, spread_over
 from planner.reading.matter import (
@@ -63,17 +67,31 @@ class Ranked:
     """(3,) CIELAB of the swatch in the same light."""
     dE00: float  # noqa: N815 - the name the standard gives it
     """How far what is seen is from the swatch."""
-    holds: bool
+    outcome: Outcome
     """Whether the nominal lot does what is wished."""
     lots: float
     """Share of lots that do."""
     score: float
     """How ill it serves the wish; see `score`."""
+    own: bool = False
+    """Whether the stone is one of the person's own, and not of the demo."""
+    unfoiled_too: bool = False
+    """Whether stones without foil were asked for."""
 
     @property
-    def standing(self) -> tuple[bool, float]:
-        """What pairings are ranked by, smallest first: those that hold, then those that do not, by score."""
-        return not self.holds, self.score
+    def holds(self) -> bool:
+        """Whether the nominal lot does what is wished, if only just."""
+        return self.outcome != "fails"
+
+    @property
+    def standing(self) -> tuple[bool, bool, bool, float]:
+        """What pairings are ranked by, smallest first.
+
+        Own stones, then the demo's. Without foil a stone matches only because the cloth shows through, so it
+        comes last unless it was asked for. Then those that hold, and among equals the score.
+        """
+        last = not (self.unfoiled_too or hides_cloth(self.question))
+        return not self.own, last, not self.holds, self.score
 
     @property
     def seen(self) -> Seen:
@@ -93,11 +111,12 @@ def rank(
     coated: bool | None = None,
     material: str | None = None,
     grade: Grade = QUICK,
+    unfoiled: bool = False,
+    mine: bool = False,
+    finish: Finish | None = None,
     keep: Choice = lambda _stone, _coating: True,
 ) -> tuple[Ranked, ...]:
-    """Return every pairing of the palette, the best for the question's wish first.
-
-    Those whose nominal lot does what is wished stand before those whose does not, whatever their batches.
+    """Return every pairing of the palette, the best for the question's wish first (`Ranked.standing`).
 
     Parameters
     ----------
@@ -112,29 +131,39 @@ def rank(
         Stones of one material alone.
     grade
         How finely to follow the stones.
+    unfoiled
+        Whether stones without foil are ranked among the others, and not after them.
+    mine
+        The person's own stones alone, none of the demo's.
+    finish
+        One finish alone.
     keep
         A further choice.
 
     """
+
+    def wanted(stone: Stone, coating: Coating | None) -> bool:
+        return finish in (None, finish_of(palette.cuts[stone.cut], coating)) and keep(stone, coating)
+
     chosen = defaultdict(list)
     for stone in palette.stones.values():
-        if material in (None, stone.material):
+        if material in (None, stone.material) and not (mine and ("stone", stone.id) not in palette.own):
             chosen[gem(stone, palette.cuts[stone.cut], grade)].append(stone)
     coatings = [one for one in (None, *palette.coatings.values()) if coated in (None, one is not None)]
     jobs = [(glass, stones, alike) for glass, stones in chosen.items() for alike in _laid_alike(coatings)]
     # The largest first, so that neither thread is left with one at the end.
     jobs.sort(key=lambda job: -len(job[1]) * len(job[2]))
     with ThreadPoolExecutor(THREADS) as pool:
-        parts = list(pool.map(lambda job: list(_ranked(palette, question, keep, *job)), jobs))
-    return tuple(sorted((one for part in parts for one in part), key=lambda one: one.standing))
+        parts = list(pool.map(lambda job: list(_ranked(palette, question, wanted, *job)), jobs))
+    found = (replace(one, unfoiled_too=unfoiled) for part in parts for one in part)
+    return tuple(sorted(found, key=lambda one: one.standing))
 
 
 def _laid_alike(coatings: Sequence[Coating | None]) -> Iterator[list[Coating | None]]:
     """Part coatings so that those of a part meet the same groups of beams, and lose light alike."""
     parts = defaultdict(list)
     for coating in coatings:
-        clear = coating is None or all(MATERIALS[layer.material].transparent for layer in coating.layers)
-        parts[lay_angle(coating), clear].append(coating)
+        parts[lay_angle(coating), swallows_nothing(coating)].append(coating)
     for part in parts.values():
         for start in range(0, len(part), TOGETHER):
             yield part[start : start + TOGETHER]
@@ -161,7 +190,12 @@ def _ranked(
             stone = stones[number]
             if keep(stone, coating) and can_carry(stone, coating):
                 cut, size = palette.cuts[stone.cut], sizes[number]
-                yield Ranked(replace(question, stone=stone, cut=cut, coating=coating, size=size), *found)
+                asked = replace(question, stone=stone, cut=cut, coating=coating, size=size)
+                plain = question.wish == "contrast" or finish_of(cut, coating) == "plain"
+                lab, swatch, apart, outcome, lots, ill = found
+                own = ("stone", stone.id) in palette.own
+                weight = 0.0 if plain else UNASKED_FINISH
+                yield Ranked(asked, lab, swatch, apart, outcome, lots, ill + weight, own=own)
 
 
 def _colours(
@@ -223,7 +257,7 @@ def _ratio(part: Floats, whole: Floats) -> Floats:
 
 def _fits(
     question: Question, place: Scene, coating: Coating | None, film: States, xyz: Floats
-) -> Iterator[tuple[Floats, Floats, float, bool, float, float]]:
+) -> Iterator[tuple[Floats, Floats, float, Outcome, float, float]]:
     """Yield the figures of `Ranked` for each of S stones, from their colours (T, 3, S, 3)."""
     # All stones at once: to the lots, a stone is three more values of a state.
     nodes = xyz.reshape(len(xyz), 3, -1)
@@ -232,25 +266,34 @@ def _fits(
     lot_xyz = spread_over(film, spread, nodes, draw(coating, LOTS)).reshape(LOTS, -1, 3)
     lot_lab = perceived(lot_xyz.transpose(1, 0, 2), place)
     swatch = cloth_lab(question.swatch.reflectance, place)
-    fits, lots_fit = does(lab, swatch, question), does(lot_lab, swatch, question).mean(axis=-1)
+    ill, lots_ill = ill_served(lab, swatch, question), ill_served(lot_lab, swatch, question)
     scores, apart = score(lab, lot_lab, swatch, question), delta_e(lab, swatch)
     for i, one in enumerate(lab):
-        yield one, swatch, float(apart[i]), bool(fits[i]), float(lots_fit[i]), float(scores[i])
+        lots_fit = float((lots_ill[i] <= JUST).mean())
+        yield one, swatch, float(apart[i]), outcome_of(float(ill[i])), lots_fit, float(scores[i])
 
 
 TONE_STEP = 8.0
 """Difference in L* from which a stone counts as another tone of the same hue (our choice)."""
 
-ENOUGH_CONTRAST = 40.0
-"""CIEDE2000 beyond which more contrast is no better (our choice)."""
+ENOUGH_CONTRAST = 4.0
+"""Times the least contrast beyond which more is no better (our choice)."""
+
+WORD_WEIGHT = 0.5
+"""What everyday words that differ by as much as is allowed weigh against a distance of as much as is
+allowed: less, since the distance has most of it in itself (our choice)."""
+
+UNASKED_FINISH = 0.3
+"""What a finish that nobody asked for weighs, likewise: a half mirror or a dome beside a matching one of
+plain facets is a second choice (our choice)."""
 
 
 def score(lab: Floats, lots: Floats, swatch: Floats, question: Question) -> Floats:
-    """Return (S,) how ill pairings serve the wish; 0 is perfect.
+    """Return (S,) how ill pairings serve the wish; 0 is perfect, 1 about the limit.
 
-    blend: the CIEDE2000 that three lots in four stay within. tone: the same of the hue alone, and
-    what is missing to a clear step of lightness. contrast: what is missing to a strong one in the
-    lot that is nearest to the swatch of four.
+    blend and tone: distance and everyday word that three lots in four stay within; for tone also what
+    is missing to a clear step of lightness. contrast: what is missing to a strong one in the lot that
+    is nearest to the swatch of four.
 
     Parameters
     ----------
@@ -262,11 +305,13 @@ def score(lab: Floats, lots: Floats, swatch: Floats, question: Question) -> Floa
         For its wish and tolerance.
 
     """
-    apart = counts(lots, swatch, question)
+    far, word = served(lots, swatch, question)
     if question.wish == "contrast":
-        return np.maximum(0.0, ENOUGH_CONTRAST - np.percentile(apart, 25, axis=-1))
-    missing = np.maximum(0.0, TONE_STEP - np.abs(lab[:, 0] - swatch[0])) if question.wish == "tone" else 0.0
-    return np.percentile(apart, 75, axis=-1) + missing
+        return np.maximum(0.0, ENOUGH_CONTRAST - np.percentile(1.0 / far, 25, axis=-1))
+    ill = np.percentile(far + WORD_WEIGHT * word, 75, axis=-1)
+    if question.wish == "tone":
+        ill = ill + np.maximum(0.0, 1.0 - np.abs(lab[:, 0] - swatch[0]) / TONE_STEP)
+    return ill
 
 
 def seen_in(

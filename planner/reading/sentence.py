@@ -6,36 +6,40 @@ percentages once all of it is measured.
 
 from typing import Final
 
+import numpy as np
+
 from planner.catalogue.fields import Basis
 from planner.catalogue.pairing import pairing_name
+from planner.colour.everyday import shares, word_of, words
 from planner.colour.words import SAME
 from planner.reading.field import HUE_ACUITY, arc_minutes
-from planner.reading.fit import SEATS, Fit, better_swatch, fit, known_to
-from planner.reading.hues import Hues, hues
-from planner.reading.phrase import WHOLE, listed, percent, share, signed, tenths, than
-from planner.reading.read import Reading
+from planner.reading.fit import Fit, better_swatch, fit, hides_cloth, known_to, outcome_of
+from planner.reading.hues import greenish, hues
+from planner.reading.phrase import WHOLE, percent, share, signed, tenths, than
+from planner.reading.question import Question
+from planner.reading.read import Reading, Seen
+from planner.reading.verdict import in_brief
 from planner.reading.warn import STRADDLE, UNSURE
 
-_CONFUSED: Final = frozenset({"green", "blue green", "blue"})
-"""Families that a small field makes alike."""
-
-CANNOT_TELL = 1.0 / 3.0
-"""Share of the swatch's possible errors that must turn the answer: one in three."""
+ALL: Final = 0.93
+"""Share from which "nearly all" goes without saying."""
 
 RESTS_DARKER = 8.0
 """Difference in L* from which the stone between its flashes is told of: plainly another lightness."""
 
-COARSE = 0.5
-"""Part of the tolerance that the swatch's uncertainty must reach. A swatch known better than that leaves
-an answer near the limit, which is an answer: no tolerance is so sharp."""
+READS = 0.5
+"""Share of people who call a colour green from which it reads green."""
+
+SOME_GREEN = 0.2
+"""Share of greenish sparkles from which a stone is said to have them: one in five (our choice)."""
 
 
 def sentence(reading: Reading) -> str:
-    """Return what a pairing reads as: glow and sparkle, drift, lots."""
+    """Return what a pairing reads as: colour and sparkle, whether it reads green, match, batches."""
     answer = fit(reading)
-    said = [_glow_and_flash(reading), _no_flash(reading), _between(reading), _bright(reading)]
+    said = [_looks(reading), _sparkle(reading), reads_green(reading), _bright(reading)]
     if reading.question.swatch_told:
-        said += [_drift(reading, answer), _lots(reading, answer), _unsure(answer)]
+        said += [_match(reading, answer), _batches(reading, answer), _unsure(answer)]
     return " ".join(one for one in said if one)
 
 
@@ -61,161 +65,175 @@ def _weakest(*found: Basis | None) -> Basis:
     return min((one for one in found if one is not None), key=order.index)
 
 
-def _glow_and_flash(reading: Reading) -> str:
-    clause, other = _flash(reading)
-    return (
-        f"{pairing(reading)}: {_glow(reading)}{(', but ' if other else ', and ') + clause if clause else ''}."
-    )
-
-
-def _glow(reading: Reading) -> str:
-    """Return what the glow is, beside the bare stone if there is a film."""
+def _looks(reading: Reading) -> str:
+    """Return the colour, beside the bare stone if there is a film."""
     question = reading.question
     glow, bare = reading.seen, reading.uncoated
+    name = pairing(reading)
     if question.coating is None:
-        return f"the stone reads {glow.name}"
+        return f"{name}: it looks {glow.name}."
     same = glow.family == bare.family
-    what = f"stays {glow.family}" if same else f"turns from {bare.family} to {glow.family}"
-    name = "" if glow.name == glow.family else f", {_article(glow.name)} {glow.name}"
+    what = f"it stays {glow.family}" if same else f"the coating turns it from {bare.family} to {glow.family}"
+    exactly = "" if glow.name == glow.family else f", {_article(glow.name)} {glow.name}"
     if reading.shift.words == SAME:
-        return f"the stone {what}{name}, much as it is bare"
-    return f"the stone {what}{name}, {than(reading.shift.words, 'bare')}"
+        return f"{name}: {what}{exactly}, much as it is bare."
+    return f"{name}: {what}{exactly}, {than(reading.shift.words, 'bare')}."
 
 
 def _article(words: str) -> str:
     return "an" if words[0] in "aeiou" else "a"
 
 
-def _flash(reading: Reading) -> tuple[str, bool]:
-    """Return the clause on sparkle, and whether it says another hue than the glow's."""
+def _sparkle(reading: Reading) -> str:
     told = hues(reading)
     if told is None:
-        return "", False
+        if reading.lamp_eye is None:
+            return "The light here is soft, so it hardly sparkles."
+        return "It hardly sparkles here."
     exact = flash_basis(reading) == "measured"
-    many, count = share(told.luminance, exact=exact), share(told.number, exact=exact)
-    where = "facet by facet " if reading.at_hand else ""
-    named = listed(told.names, "or")
-    if told.most_flashes and reading.flash is not None:
-        rival = share(reading.flash.by_number[told.most_flashes], exact=exact)
-        said = f"{many} of its sparkle is {named} by light, and {rival} {told.most_flashes} by number"
-    elif many == count:
-        said = f"{many} of its sparkle is {named}"
+    many = share(told.number, exact=exact)
+    where = "facet by facet, " if reading.at_hand else ""
+    also = f", {share(told.also_number, exact=exact)} {told.also}" if told.also else ""
+    if not told.other:
+        sparkles = (
+            "Its sparkle is" if told.number > ALL else f"{many[:1].upper()}{many[1:]} of its sparkle is"
+        )
     else:
-        joint = "though only" if told.number < told.luminance else "and"
-        said = f"{many} of its sparkle by light, {joint} {count.removeprefix('about ')} by number, is {named}"
-    return f"{where}{said}{_confused(reading, told)}", told.other
-
-
-def _confused(reading: Reading, told: Hues) -> str:
-    """Return a doubt on green against blue where a stone is too small for the eye to be sure of it.
-
-    Only of single stones: the glow is that of a whole field of them.
-    """
-    small = arc_minutes(reading.question.millimetres, reading.question.distance) < HUE_ACUITY
-    if told.other and small and {*told.names, reading.seen.family} <= _CONFUSED:
-        return f", which from so far is hard to tell from {reading.seen.family}"
-    return ""
-
-
-def _no_flash(reading: Reading) -> str:
-    if reading.flash is not None:
-        return ""
-    if reading.lamp_eye is None:
-        return "There are no small lamps here, so there is no sparkle to speak of."
-    return "None of its reflections outshines its glow enough to be called a sparkle."
+        sparkles = f"{'But ' if not where else ''}{many} of its sparkle is"
+    said = f"{where}{sparkles[:1].lower() + sparkles[1:] if where else sparkles} {told.name}{also}"
+    return f"{said}{_between(reading)}."
 
 
 def _between(reading: Reading) -> str:
-    """Return what the eye rests on between flashes, where that is clearly darker than the glow."""
+    """Return what the eye rests on between sparkles, where that is clearly darker."""
     glow, between = reading.seen, reading.between
-    if reading.flash is None or glow.lab[0] - between.lab[0] < RESTS_DARKER:
+    if glow.lab[0] - between.lab[0] < RESTS_DARKER:
         return ""
-    rests = "darker" if between.name == glow.name else f"{_article(between.name)} {between.name}"
-    return f"Much of that light comes in flashes: between them it is {rests}."
+    return f"; between sparkles it is {'darker' if between.name == glow.name else between.name}"
+
+
+def reads_green(reading: Reading) -> str:
+    """Answer the first question about a coated stone in one line; nothing for an uncoated one."""
+    question = reading.question
+    if question.coating is None:
+        return ""
+    people = green_share(reading.seen)
+    small = arc_minutes(question.millimetres, question.distance) < HUE_ACUITY
+    if people >= READS:
+        if green_share(reading.uncoated) >= READS:
+            return "Does it read green? Yes, as it does bare."
+        return f"Does it read green? Yes: about {in_ten(people)} would call it green or teal."
+    sparkles = greenish(reading)
+    if sparkles < SOME_GREEN:
+        return "Does it read green? No."
+    far = ", though from so far green and blue are hard to tell apart" if small else ""
+    return f"Does it read green? Not as a colour, but {share(sparkles)} of its sparkle does{far}."
+
+
+def green_share(colour: Seen) -> float:
+    """Return the share of people who would call a colour green or teal."""
+    found = dict(zip(words(), shares(np.array(colour.lab)), strict=True))
+    return float(found["green"] + found["teal"])
 
 
 def _bright(reading: Reading) -> str:
-    if not reading.seen.brighter_than_white:
-        return ""
-    return "It glows brighter than white cloth, and is named as if it did not."
+    return "It looks brighter than white cloth." if reading.seen.brighter_than_white else ""
 
 
-def _drift(reading: Reading, answer: Fit) -> str:
-    """Return how the glow stands to the swatch, by the wish and the tolerance."""
-    question, drift = reading.question, reading.drift
-    compared = f"It is {than(drift.words, 'your swatch')}"
-    if question.wish == "contrast":
-        if answer.fits:
-            return f"{compared}, and stands out from it as you wish."
-        return f"{compared}, and hardly stands out from it."
-    if question.wish == "tone":
-        if answer.fits:
-            return f"{compared}, and keeps its hue as you wish."
-        return f"{compared}, and does not keep its hue."
-    return f"{compared}{_blends(reading, fits=answer.fits)}."
+def _match(reading: Reading, answer: Fit) -> str:
+    """Return how the colour stands to the swatch, by the wish and the tolerance."""
+    drift, outcome = reading.drift, answer.outcome
+    if outcome == "can't tell":
+        # What follows says so; the figures stand for themselves.
+        outcome = outcome_of(answer.misfit)
+    if outcome == "fails" and answer.by_word:
+        return _other_word(reading)
+    compared = f"It is {off(drift.words, outcome)}"
+    return f"{compared}, {_ends(reading.question, outcome)}."
 
 
-def _blends(reading: Reading, *, fits: bool) -> str:
-    """Return the end of the sentence on drift where the stone should blend in."""
-    match reading.question.tolerance:
+def off(words_of: str, outcome: str) -> str:
+    """Return a drift as a comparison; what fails without a word for it is "a shade off"."""
+    if words_of == SAME and outcome == "fails":
+        return "a shade off your swatch"
+    return than(words_of, "your swatch")
+
+
+def _other_word(reading: Reading) -> str:
+    word, people = word_of(np.array(reading.seen.lab))
+    theirs, _ = word_of(np.array(reading.swatch.lab))
+    if word == theirs:
+        return f"Many would not call it {theirs}, as they call your swatch."
+    return f"About {in_ten(people)} would call it {word}, and your swatch is {theirs}."
+
+
+def in_ten(value: float) -> str:
+    """Return a share of people as "seven in ten"."""
+    number = max(1, min(9, round(10 * value)))
+    return f"{_NUMBERS[number]} in ten"
+
+
+_NUMBERS: Final = ("", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
+
+
+def _ends(question: Question, outcome: str) -> str:
+    """Return the end of the sentence on how it stands to the swatch."""
+    about = "just about " if outcome == "just about" else ""
+    fails = outcome == "fails"
+    match question.wish:
+        case "contrast":
+            return "and hardly stands out from it" if fails else f"and {about}stands out as you wish"
+        case "tone":
+            return "and leaves its hue" if fails else f"and {about}keeps its hue as you wish"
+    match question.tolerance:
         case "arm":
-            return (
-                ", and passes for it at arm's length"
-                if fits
-                else ", and does not pass for it at arm's length"
-            )
+            return f"and {'does not pass' if fails else f'{about}passes'} for it at arm's length"
         case "seats":
-            return f", which {'' if fits else 'is further than '}an audience would forgive"
+            return f"{'too far to pass' if fails else f'and {about}passes'} for it from the seats"
         case "family":
-            family = reading.swatch.family
-            return (
-                f", and stays {family}" if fits else f": {reading.seen.family} where your swatch is {family}"
-            )
+            return "another colour" if fails else f"and {about}keeps its colour"
         case _:
-            return f", which is {'within what' if fits else 'more than'} you allow"
+            return "more than you allow" if fails else f"{about}within what you allow"
 
 
-def _lots(reading: Reading, answer: Fit) -> str:
+def _batches(reading: Reading, answer: Fit) -> str:
     exact = drift_basis(reading) == "measured"
     otherwise = 1.0 - answer.lots if answer.fits else answer.lots
     if otherwise <= STRADDLE:
         same = share(1.0 - otherwise, exact=exact)
-        return f"The same goes for {same}{'' if same in WHOLE else ' of'} batches."
-    does = {"blend": "hold", "tone": "keep its hue", "contrast": "stand out"}[reading.question.wish]
+        if exact:
+            return f"Of the batches, {same} come out like this."
+        return f"{same[:1].upper()}{same[1:]}{'' if same in WHOLE else ' of the'} batches come out like this."
+    does = {"blend": "match", "tone": "keep its hue", "contrast": "stand out"}[reading.question.wish]
     towards = reading.lots.towards
     most = f", and most come out {than(towards, 'the swatch')}" if towards else ""
-    return f"Batches disagree: {share(answer.lots, exact=exact)} {does}{most}."
+    many = share(answer.lots, exact=exact)
+    return f"Batches differ: {many}{'' if many in WHOLE else ' of them'} {does}{most}."
 
 
 def _unsure(answer: Fit) -> str:
-    if answer.unsure <= UNSURE:
+    if answer.unsure <= UNSURE or answer.outcome == "can't tell":
         return ""
     if answer.main == "turns":
-        return "That is so near the limit that it depends on how the cloth is turned."
-    return "That is so near the limit that the doubt about your swatch may decide it."
+        return "It is so close that it depends on how the cloth turns."
+    return "It is so close that how well your swatch is known may decide."
 
 
 def short(reading: Reading) -> str:
-    """Return a reading for a row of a table: "strong blue; sparkle half green; too far"."""
-    told = hues(reading)
+    """Return a reading for a row of a table: "strong blue; sparkle half greenish; too far"."""
+    told, answer = hues(reading), fit(reading)
     parts = [reading.seen.name]
     if told is None:
         parts.append("no sparkle")
     else:
-        amount = share(told.luminance, exact=flash_basis(reading) == "measured").removeprefix("about ")
-        parts.append(f"sparkle {amount} {listed(told.names, 'or')}")
-    told_of = reading.question.swatch_told
-    parts.append(_verdict(reading, fit(reading)) if told_of else "can't tell")
-    return "; ".join(parts)
-
-
-def _verdict(reading: Reading, answer: Fit) -> str:
+        amount = share(told.number, exact=flash_basis(reading) == "measured").removeprefix("about ")
+        parts.append(f"sparkle {amount} {told.name}")
     wish = reading.question.wish
-    if wish == "contrast":
-        return "stands out" if answer.fits else "hardly stands out"
-    if answer.fits:
-        return "holds"
-    return "off in hue" if wish == "tone" else reading.drift.words
+    if answer.outcome == "fails" and wish == "blend" and reading.drift.words != SAME:
+        parts.append(reading.drift.words)
+    else:
+        parts.append(in_brief(wish, answer.outcome))
+    return "; ".join(parts)
 
 
 def figures(reading: Reading) -> str:
@@ -251,30 +269,18 @@ def _shares(shares: dict[str, float]) -> str:
 
 
 def cannot_tell(reading: Reading) -> str | None:
-    """Return why there is no answer, if the swatch is known too badly for one.
-
-    The swatch's error is drawn as for lots, with its covariance in this venue (`planner.reading.doubt`:
-    away from daylight a colour without a spectrum is a guess too, and some cloth changes as it turns).
-    Where one such swatch in three turns the answer round (`CANNOT_TELL`), and its uncertainty is a good
-    part of the tolerance (`COARSE`), there is no answer. The difference asked about is what lies
-    between the drift and the tolerance. A fluorescent swatch has no answer but in daylight.
-    """
-    question = reading.question
+    """Return why there is no answer, if there is none (`planner.reading.fit`)."""
+    question, answer = reading.question, fit(reading)
+    if answer.outcome != "can't tell":
+        return None
     if not question.swatch_told:
         return (
             "I can't tell: your swatch fluoresces, and its colour in other light than daylight depends on "
             "how much ultraviolet and blue the lamps give. Hold the stones on the cloth under those lamps."
         )
-    if not question.cloth_told and question.stone.foil == "none" and not question.stone.opaque:
+    if not question.cloth_told and not hides_cloth(question):
         return (
-            "I can't tell: your cloth fluoresces, and shows through a stone without foil; what it sends back "
-            "in this light is not known. Glue one on a scrap and look at it under those lamps."
+            "I can't tell: your cloth fluoresces, and shows through a stone without foil. How it looks in "
+            "this light is not known. Glue one on a scrap and look at it under those lamps."
         )
-    answer = fit(reading)
-    most = answer.most
-    if answer.unsure <= CANNOT_TELL or answer.swatch_sd < COARSE * (SEATS if most is None else most):
-        return None
-    if most is not None and abs(answer.apart - most) >= answer.swatch_sd:
-        return None
-    between = "enough to change its hue family" if most is None else "more than the difference you ask about"
-    return f"I can't tell: your {known_to(question)}, which is {between}. {better_swatch(reading)}"
+    return f"I can't tell: your {known_to(question)}, and that decides the answer. {better_swatch(reading)}"

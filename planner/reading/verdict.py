@@ -1,12 +1,17 @@
 """The answer in a few words: whether a pairing does what is wished, decided and worded here alone."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Literal, TypeAlias
+from types import MappingProxyType
+from typing import Final, Literal, TypeAlias
 
-from planner.reading.fit import Fit, fit
-from planner.reading.question import Wish
-from planner.reading.read import Reading
-from planner.reading.sentence import cannot_tell
+import numpy as np
+
+from planner.colour.everyday import word_of
+from planner.colour.names import capped
+from planner.reading.fit import Outcome, fit, hides_cloth
+from planner.reading.question import Question, Wish
+from planner.reading.read import Reading, Seen
 
 Tone: TypeAlias = Literal["good", "bad", "unsure"]
 
@@ -26,34 +31,57 @@ class Verdict:
 
 def verdict(reading: Reading) -> Verdict:
     """Return the answer to a reading's question."""
-    return _verdict(reading, fit(reading), cannot_tell(reading))
-
-
-def in_brief(wish: Wish, does: bool) -> str:
-    """Return in a word or two whether a pairing does what is wished, for a row of many."""
-    return {
-        "blend": ("too far", "holds"), "tone": ("off in hue", "keeps the hue"),
-        "contrast": ("hardly stands out", "stands out"),
-    }[wish][does]  # fmt: skip
-
-
-def _verdict(reading: Reading, answer: Fit, unable: str | None) -> Verdict:
-    wish, tolerance = reading.question.wish, reading.question.tolerance
-    if unable is not None:
-        if not (reading.question.swatch_told and reading.question.cloth_told):
+    answer, question = fit(reading), reading.question
+    if answer.outcome == "can't tell":
+        if not question.swatch_told or not (question.cloth_told or hides_cloth(question)):
             return Verdict("unsure", "?", "Can't tell: fluorescent cloth away from daylight")
         changing = answer.main == "turns"
         why = "the cloth changes too much as it turns" if changing else "the swatch is not known well enough"
         return Verdict("unsure", "?", f"Can't tell: {why}")
-    if wish == "contrast":
-        said = "Stands out from your swatch" if answer.fits else "Hardly stands out from your swatch"
-    elif wish == "tone":
-        said = "Keeps the hue of your swatch" if answer.fits else "Leaves the hue of your swatch"
-    elif answer.fits:
-        passes = {"arm": "even at arm's length", "seats": "from the seats", "family": "as the same hue"}
-        said = f"Passes for your swatch {passes.get(str(tolerance), 'as you allow')}"
-    else:
-        said = "Too far from your swatch"
+    said = worded(answer.outcome, question)
+    if answer.outcome == "fails" and answer.by_word:
+        said = f"Reads {called(reading.seen)}, and your swatch {called(reading.swatch)}"
+    if answer.outcome == "just about":
+        return Verdict("unsure", "~", said)
     if answer.unsure > UNSURE_FROM or UNSURE_FROM < answer.lots < 1.0 - UNSURE_FROM:
         return Verdict("unsure", "~", f"{said}, but not surely")
     return Verdict("good" if answer.fits else "bad", "✓" if answer.fits else "✗", said)
+
+
+def worded(outcome: Outcome, question: Question) -> str:
+    """Return an answer that can be told, in a few words."""
+    about = "Just about " if outcome == "just about" else ""
+    match question.wish, outcome:
+        case "contrast", "fails":
+            said = "hardly stands out from your swatch"
+        case "contrast", _:
+            said = "stands out from your swatch"
+        case "tone", "fails":
+            said = "leaves the hue of your swatch"
+        case "tone", _:
+            said = "keeps the hue of your swatch"
+        case _, "fails":
+            said = "too far from your swatch"
+        case _:
+            passes = {"arm": "even at arm's length", "seats": "from the seats", "family": "as one colour"}
+            said = f"passes for your swatch {passes.get(str(question.tolerance), 'as you allow')}"
+    return about + said if about else said[:1].upper() + said[1:]
+
+
+def in_brief(wish: Wish, outcome: Outcome) -> str:
+    """Return an answer in a word or two, for a row of many."""
+    return _BRIEF[wish].get(outcome, outcome)
+
+
+_BRIEF: Final[Mapping[Wish, Mapping[Outcome, str]]] = MappingProxyType({
+    "blend": {"passes": "holds", "just about": "just about holds", "fails": "too far"},
+    "tone": {"passes": "keeps the hue", "just about": "just about keeps the hue", "fails": "off in hue"},
+    "contrast": {
+        "passes": "stands out", "just about": "just about stands out", "fails": "hardly stands out",
+    },
+})  # fmt: skip
+
+
+def called(colour: Seen) -> str:
+    """Return the everyday word that most people would use of a colour."""
+    return word_of(capped(np.array(colour.lab))[0])[0]

@@ -10,13 +10,15 @@ import numpy as np
 
 from planner.colour.difference import delta_e, delta_e_terms
 from planner.colour.screen import parse_hex, srgb_to_lab
+from planner.colour.words import SAME
 from planner.job.model import Acceptance
-from planner.reading.concern import CODES, SEVERITIES, Concern, Elsewhere, Severity, known, turn
+from planner.reading.concern import CODES, SEVERITIES, Concern, Elsewhere, Severity, known
 from planner.reading.doubt import doubt
 from planner.reading.fit import SEATS, Fit, better_swatch, fit, known_to
-from planner.reading.hues import off_hue
-from planner.reading.phrase import changed, listed, percent, tenths, than
+from planner.reading.hues import by_kind, off_hue
+from planner.reading.phrase import WHOLE, changed, listed, share
 from planner.reading.read import Reading
+from planner.reading.verdict import called
 from planner.reading.warn_beyond import breaks_elsewhere, sizes_differ
 
 __all__ = ["CODES", "SEVERITIES", "Concern", "Elsewhere", "Severity", "accepted", "warnings"]
@@ -77,32 +79,23 @@ CLEARLY = 1.5
 def glow_drifts(reading: Reading, answer: Fit) -> Concern | None:
     """Warn of a glow outside the tolerance, where blend or tone on tone is wanted.
 
-    Severe from `CLEARLY` times the tolerance, or in another hue family that is also further off than
-    an audience forgives; a difference just over the limit is one that lots and light may mend.
+    Severe from `CLEARLY` times the limit; a difference just over it is one that batches and light may mend.
     """
     if reading.question.wish == "contrast" or answer.fits:
         return None
     drift = reading.drift
     figures = known(dE00=drift.dE00, dL=drift.dL, dC=drift.dC, dh=drift.dh, counts=answer.apart)
-    far = answer.apart > CLEARLY * (SEATS if answer.most is None else answer.most)
-    if answer.most is None:
-        said = (
-            f"The glow is {reading.seen.family} where the swatch is {reading.swatch.family}"
-            f" (ΔE00 {drift.dE00:.0f})."
-        )
+    word, theirs = called(reading.seen), called(reading.swatch)
+    words = "of another shade" if drift.words == SAME else changed(drift.words)
+    if answer.by_word and word != theirs:
+        said = f"Most people would call it {word}, and the swatch {theirs}."
     elif reading.question.wish == "tone":
-        said = (
-            f"The glow leaves the hue of the swatch by ΔE00 {answer.apart:.0f}"
-            f"{turn(drift)}, and {answer.most:g} is allowed."
-        )
+        said = f"It leaves the hue of the swatch: it is {words}."
     else:
-        said = (
-            f"The glow is {than(drift.words, 'the swatch')}: ΔE00 {drift.dE00:.0f}{turn(drift)}, and "
-            f"{answer.most:g} is allowed."
-        )
+        said = f"It does not match the swatch: it is {words}."
     return Concern(
         "glow-drifts",
-        "severe" if far else "caution",
+        "severe" if answer.misfit > CLEARLY else "caution",
         said,
         "Choose a pairing that holds, or sew one of these to the cloth and look at it under the lamps.",
         figures,
@@ -116,8 +109,7 @@ def hardly_stands_out(reading: Reading, answer: Fit) -> Concern | None:
     return Concern(
         "hardly-stands-out",
         "caution",
-        f"The stone should stand out, but its glow is only ΔE00 {answer.apart:.0f} from the swatch, and up "
-        f"to {answer.most:g} passes for it.",
+        "The stone should stand out, but it nearly passes for the swatch.",
         "Choose a lighter, darker or differently coloured stone.",
         known(dE00=answer.apart, least=answer.most),
     )
@@ -128,9 +120,9 @@ OFF_HUE = 1.0 / 3.0
 
 
 def flash_off_hue(reading: Reading, _answer: Fit) -> Concern | None:
-    """Warn of sparkle in other hues than the swatch's, by light or by number, unless contrast is wanted.
+    """Warn where many sparkles have other hues than the swatch, unless contrast is wanted.
 
-    Severe where most of it is off by both measures: then nobody calls it the swatch's colour.
+    Severe where most of them have: then nobody calls it the swatch's colour.
     """
     if reading.flash is None or reading.question.wish == "contrast":
         return None
@@ -139,15 +131,15 @@ def flash_off_hue(reading: Reading, _answer: Fit) -> Concern | None:
         off_hue(shares, family) for shares in (reading.flash.by_luminance, reading.flash.by_number)
     )
     by_light, by_number = sum(light.values()), sum(number.values())
-    if max(by_light, by_number) < OFF_HUE:
+    if by_number < OFF_HUE:
         return None
-    hues = listed([one for one, share in light.items() if share >= 0.1] or list(number)[:1], "or")
+    hues = listed([kind for kind, part in by_kind(number).items() if part >= 0.1] or [*by_kind(number)][:1])
+    many = share(by_number)
     return Concern(
         "flash-off-hue",
-        "severe" if min(by_light, by_number) > 0.5 else "caution",
-        f"Of the sparkle's light {percent(by_light)} ({percent(by_number)} of the flashes) is {hues} "
-        f"on a {family} swatch.",
-        "Look at one under a small lamp before buying, or choose a film whose flash keeps the hue.",
+        "severe" if by_number > 0.5 else "caution",
+        f"{many[:1].upper()}{many[1:]} of its sparkle is {hues}, on a swatch that is {family}.",
+        "Look at one under a small lamp before buying, or choose a film whose sparkle keeps the hue.",
         {"by_luminance": by_light, "by_number": by_number, "hues": hues},
     )
 
@@ -165,16 +157,15 @@ def lots_straddle(reading: Reading, answer: Fit) -> Concern | None:
     otherwise = 1.0 - answer.lots if answer.fits else answer.lots
     if otherwise <= STRADDLE:
         return None
-    does = "stand out" if reading.question.wish == "contrast" else "hold"
+    does = "stand out" if reading.question.wish == "contrast" else "match"
     low, _, high = reading.lots.dE00
-    towards = f" Most come out {changed(reading.lots.towards)}." if reading.lots.towards else ""
-    verb = "" if answer.fits else "only "
+    towards = f", and most come out {changed(reading.lots.towards)}" if reading.lots.towards else ""
+    many = share(answer.lots)
     return Concern(
         "lots-straddle",
         "caution",
-        f"Lots disagree: {verb}{tenths(answer.lots)} {does}, and eight in ten lie between ΔE00 {low:.0f} "
-        f"and {high:.0f} from the swatch.{towards}",
-        "Order all of them at once and ask for one lot; keep the first pack until you have seen it.",
+        f"Batches differ: {many}{'' if many in WHOLE else ' of them'} {does}{towards}.",
+        "Order all of them at once and ask for one batch; keep the first pack until you have seen it.",
         {"lots": answer.lots, "dE00_low": low, "dE00_high": high},
     )
 
@@ -205,7 +196,7 @@ def lightness_apart(reading: Reading, _answer: Fit) -> Concern | None:
     return Concern(
         "lightness-apart",
         "caution",
-        f"The stones are {abs(dL):.0f} L* {'darker' if darker else 'lighter'} than their cloth: up to "
+        f"The stones are {'darker' if darker else 'lighter'} than their cloth: up to about "
         f"{reading.field.merge_m:.0f} m they look like {'holes in it' if darker else 'specks on it'}.",
         f"Take a {'lighter' if darker else 'darker'} stone, a smaller size, or a gradient at the edges.",
         {"dL": dL, "merge_m": reading.field.merge_m},
@@ -223,11 +214,11 @@ def shows_cloth(reading: Reading, _answer: Fit) -> Concern | None:
         return None
     apart = float(delta_e(np.array(reading.cloth.lab), np.array(reading.swatch.lab)))
     under = "glue and cloth show" if stone.back == "glued" else "the cloth shows"
+    other = ", and your cloth is another colour than the swatch" if apart > SEATS else ""
     return Concern(
         "shows-cloth",
         "caution" if apart > SEATS else "note",
-        f"Without foil {under} through: this glow (L* {reading.seen.lab[0]:.0f}) holds only on cloth of "
-        f"L* {reading.cloth.lab[0]:.0f}, which is ΔE00 {apart:.0f} from the swatch.",
+        f"Without foil {under} through: this colour holds on this cloth alone{other}.",
         "Glue one on a scrap of this very cloth and let it dry before ordering, or take a foiled stone.",
         {"cloth_L": reading.cloth.lab[0], "glow_L": reading.seen.lab[0], "cloth_to_swatch": apart},
     )
@@ -246,12 +237,12 @@ def swatch_unsure(reading: Reading, answer: Fit) -> Concern | None:
     most = SEATS if answer.most is None else answer.most
     if answer.unsure <= UNSURE or answer.swatch_sd < DOUBT * most:
         return None
-    known = known_to(reading.question)
+    many = share(answer.unsure)
     return Concern(
         "swatch-unsure",
         "caution",
-        f"The {known} ΔE00{'' if 'in this light' in known else ' in this light'}, and about "
-        f"{tenths(answer.unsure, 'time')} that alone would turn the answer round.",
+        f"Your {known_to(reading.question)}: {many}{'' if many in WHOLE else ' of'} the colours it may have "
+        "would turn the answer round.",
         better_swatch(reading),
         {"uncertainty": answer.swatch_sd, "turned": answer.unsure},
     )
@@ -277,8 +268,7 @@ def screen_cannot_show(reading: Reading, _answer: Fit) -> Concern | None:
     return Concern(
         "screen-cannot-show",
         "note",
-        f"No screen shows the {what} truly: the picture is off by ΔE00 {max(off.values()):.0f}"
-        f"{', and the glow is brighter than white' if bright else ''}.",
-        "Go by the name and the figures, not by the picture.",
+        f"No screen shows the {what} truly{', which is brighter than white' if bright else ''}.",
+        "Go by the name, not by the picture.",
         dict(off),
     )

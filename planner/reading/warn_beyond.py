@@ -5,7 +5,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from planner.colour.difference import delta_e
-from planner.reading.concern import Concern, Elsewhere, known, turn
+from planner.colour.words import SAME
+from planner.reading.concern import Concern, Elsewhere, known
 from planner.reading.drift import Difference, limit
 from planner.reading.fit import SEATS, Fit
 from planner.reading.phrase import than
@@ -42,8 +43,8 @@ def breaks_elsewhere(reading: Reading, answer: Fit, elsewhere: Sequence[Elsewher
     return Concern(
         "breaks-elsewhere",
         "severe",
-        f"It holds here, but in {worst.venue.name}{also} it is {than(drift.words, 'the swatch')}: "
-        f"ΔE00 {drift.dE00:.0f}{turn(drift)}, against {reading.drift.dE00:.0f} here.",
+        f"It holds here, but in {worst.venue.name}{also} it is "
+        f"{'a shade off the swatch' if drift.words == SAME else than(drift.words, 'the swatch')}.",
         "Choose a pairing that holds in both, or ask what lamps the other place will really use.",
         {
             **known(dE00=drift.dE00, dh=drift.dh, here=reading.drift.dE00),
@@ -67,8 +68,7 @@ def _passes_elsewhere(reading: Reading, least: float, elsewhere: Sequence[Elsewh
     return Concern(
         "breaks-elsewhere",
         "caution",
-        f"It stands out here, but in {worst.venue.name}{also} it is only ΔE00 {worst.drift.dE00:.0f} "
-        f"from the swatch, and up to {least:g} passes for it.",
+        f"It stands out here, but in {worst.venue.name}{also} it nearly passes for the swatch.",
         "Choose a stone that stands out in both, or ask what lamps the other place will really use.",
         {
             "dE00": worst.drift.dE00,
@@ -134,9 +134,8 @@ def sizes_differ(reading: Reading, others: Sequence[Reading]) -> Concern | None:
     return Concern(
         "sizes-differ",
         "caution",
-        f"{worst.question.size} of the same stone looks another colour beside {question.size}: ΔE00 "
-        f"{apart:.0f}, {abs(dL):.0f} L* {deeper}, since the light's way through it is "
-        f"{'longer' if worst.question.millimetres > question.millimetres else 'shorter'}.",
+        f"{worst.question.size} of the same stone looks {deeper} beside {question.size}: light goes a "
+        f"{'longer' if worst.question.millimetres > question.millimetres else 'shorter'} way through it.",
         "Keep the two apart, use the sizes for a gradient, or take the other size in another shade.",
         {"dE00": apart, "dL": dL, "size": worst.question.size},
     )

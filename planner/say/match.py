@@ -4,8 +4,8 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from planner.reading.mix import Mix
-from planner.reading.phrase import tenths, than
-from planner.reading.rank import Ranked
+from planner.reading.phrase import listed, tenths, than
+from planner.reading.places import Place
 from planner.reading.verdict import in_brief
 from planner.say.asked import Asked, asked_data, coating_id, read_again
 from planner.say.document import Column, Document, Item, Part, Row, Section, Sentence, Table, document
@@ -18,7 +18,7 @@ _FULL = "The full reading has the sparkle, the warnings and what is unsure:"
 
 
 def match_document(
-    asked: Asked, found: Sequence[Ranked], top: int, bases: Iterable[str], palettes: Path | None = None,
+    asked: Asked, found: Sequence[Place], top: int, bases: Iterable[str], palettes: Path | None = None,
     mixed: Sequence[Mix] | None = None,
 ) -> Document:  # fmt: skip
     """Return the best pairings.
@@ -47,8 +47,15 @@ def match_document(
     data = {
         "schema": "planner match 1",
         "inputs": inputs,
-        "count": len(found),
-        "pairings": [{"rank": place, **ranked_data(one)} for place, one in enumerate(found[:top], 1)],
+        "count": sum(1 + len(one.also) for one in found),
+        "pairings": [
+            {
+                "rank": place,
+                **ranked_data(one.first),
+                "also": [coating_id(same.question) for same in one.also],
+            }
+            for place, one in enumerate(found[:top], 1)
+        ],
     }
     if mixed is not None:
         data["mixes"] = [_mix_data(one) for one in mixed[:top]]
@@ -56,17 +63,17 @@ def match_document(
         none = Sentence("No pairing is left: take fewer of --material, --coated and --uncoated.")
         return Document("", (none,), data)
     lead = (
-        f"{min(top, len(found))} of {len(found)} pairings, the best first, {_WISHES[question.wish]} "
+        f"{min(top, len(found))} of {len(found)} places, the best first, {_WISHES[question.wish]} "
         f"{asked.swatch.name} in {question.venue.name}."
     )
-    again = read_again(found[0].question, asked, palettes)
+    again = read_again(found[0].first.question, asked, palettes)
     in_full = Section("", (Sentence(f"{_LOOK[asked.grade]} {_FULL}"), again))
     together = None if mixed is None else _mixes(mixed[:top], question.distance)
     parts: list[Part | None] = [Sentence(lead), ranking(found[:top]), together, in_full, invented(bases)]
     return document("", parts, data)
 
 
-def ranking(found: Sequence[Ranked]) -> Table:
+def ranking(found: Sequence[Place]) -> Table:
     """Return ranked pairings as a table."""
     return Table(
         (Column("    stone + coating, size"), Column("ΔE00", "right"), Column("lots that do")),
@@ -74,10 +81,13 @@ def ranking(found: Sequence[Ranked]) -> Table:
     )
 
 
-def _row(place: int, one: Ranked) -> Row:
+def _row(number: int, place: Place) -> Row:
+    one = place.first
     question = one.question
-    ids = f"{place:>3} {question.stone.id} + {coating_id(question)}, {question.size}"
-    said = f"{in_brief(question.wish, one.holds)}: {one.seen.name}, {than(one.drift.words, 'the swatch')}"
+    ids = f"{number:>3} {question.stone.id} + {coating_id(question)}, {question.size}"
+    said = f"{in_brief(question.wish, one.outcome)}: {one.seen.name}, {than(one.drift.words, 'the swatch')}"
+    if place.also:
+        said += f"; also with {listed([coating_id(same.question) for same in place.also])}"
     return Row((ids, f"{one.drift.dE00:.0f}", tenths(one.lots)), (Sentence(said),))
 
 

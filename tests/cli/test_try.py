@@ -157,7 +157,7 @@ def test_flash_is_null_where_no_lamp_is_small(planner, reading):
     args = (*BLUE, "--swatch", "leotard-blue", "--venue", "noon")
     data = reading(*args)
     assert (data["flash"], data["sparkle"]) == (None, None)
-    assert "no small lamps" in " ".join(planner("try", *args).stdout.split())
+    assert "The light here is soft" in " ".join(planner("try", *args).stdout.split())
 
 
 def test_cloth_cover_and_distance_are_taken(reading):

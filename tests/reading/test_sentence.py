@@ -67,12 +67,14 @@ def test_every_sentence_is_well_formed_and_guesses_no_figures(pair, wish, tolera
 
 
 def test_a_coated_stone_beside_its_bare_self():
-    said = sentence(told("pulley-blue", "halyard-aurora", "leotard-blue", "noon"))
-    assert said.startswith("Pulley blue with the Halyard aurora film: the stone stays blue")
-    assert " than bare" in said
-    jet = sentence(told("tackle-jet", "halyard-aurora", "drape-black", "noon"))
+    said = sentence(base())
+    assert said.startswith("Pulley blue with the Halyard aurora film: it stays blue")
+    assert "than bare. " in said
+    jet = sentence(told("tackle-jet", "halyard-aurora", "drape-black", "followspot"))
     # An aurora film on jet gives it a colour (common practice, no source).
-    assert re.search(r"the stone turns from black to (blue|blue green|violet|purple)", jet)
+    assert re.search(
+        r"(turns it from black to|would call it) (blue|blue green|teal|violet|purple)|sparkle is bluish", jet
+    )
 
 
 def test_names_with_an_explanation_keep_it_readable():
@@ -86,16 +88,16 @@ def test_names_with_an_explanation_keep_it_readable():
 
 def test_no_small_lamp_no_sparkle():
     said = sentence(told("pulley-blue", "none", "leotard-blue", "noon"))
-    assert "There are no small lamps here, so there is no sparkle to speak of." in said
+    assert "The light here is soft, so it hardly sparkles." in said
     assert "no sparkle" in short(told("pulley-blue", "none", "leotard-blue", "noon"))
-    assert "None of its reflections" in sentence(made(glow=BLUE, swatch=BLUE, flash=None))
+    assert "It hardly sparkles here." in sentence(made(glow=BLUE, swatch=BLUE, flash=None))
 
 
 def test_sparkle_in_words_or_in_per_cent():
     guessed = made(glow=BLUE, swatch=BLUE, flash=HALF_GREEN)
-    assert "but about half of its sparkle is green or blue green" in sentence(guessed)
+    assert "But about half of its sparkle is greenish" in sentence(guessed)
     exact = sentence(measured(guessed))
-    assert "50 % of its sparkle is green or blue green" in exact
+    assert "50 % of its sparkle is greenish" in exact
     assert is_well_formed(exact)
     assert (flash_basis(guessed), drift_basis(guessed)) == ("invented", "invented")
     assert (flash_basis(measured(guessed)), drift_basis(measured(guessed))) == ("measured", "measured")
@@ -108,30 +110,40 @@ def test_a_guessed_swatch_leaves_the_sparkle_measured():
     assert flash_basis(reading) == "measured"
     assert drift_basis(reading) == "estimated"
     assert "50 %" in sentence(reading)
-    assert "for nearly all batches" in sentence(reading)
+    assert "Nearly all batches come out like this." in sentence(reading)
 
 
-def test_light_and_number_are_both_told_where_they_differ():
+def test_sparkle_is_told_by_number_with_neighbouring_hues_added_up():
     brighter = sparkling(blue=(0.5, 0.8), green=(0.5, 0.2))
-    assert "about half of its sparkle by light, though only a fifth by number, is green" in sentence(
+    assert "But about a fifth of its sparkle is greenish" in sentence(
         made(glow=BLUE, swatch=BLUE, flash=brighter)
     )
     rivals = sparkling(blue=(0.2, 0.2), green=(0.7, 0.2), red=(0.1, 0.6))
-    assert (
-        "about two thirds of its sparkle is green by light, and about two thirds red by number"
-        in sentence(made(glow=BLUE, swatch=BLUE, flash=rivals))
+    assert "two thirds of its sparkle is reddish, about a fifth greenish" in sentence(
+        made(glow=BLUE, swatch=BLUE, flash=rivals)
     )
+    parted = sparkling(blue=(0.7, 0.7), blue_green=(0.1, 0.1), green=(0.09, 0.09), violet=(0.11, 0.11))
+    assert "about a fifth of its sparkle is greenish" in sentence(made(glow=BLUE, swatch=BLUE, flash=parted))
+
+
+def test_whether_a_coated_stone_reads_green_is_told_in_one_line():
+    assert "Does it read green? No." in sentence(made(glow=BLUE, swatch=BLUE, flash=BLUES))
+    assert "Does it read green? Yes: about " in sentence(made(glow=GREEN, swatch=BLUE, flash=BLUES))
+    assert "Does it read green? Not as a colour, but about half of its sparkle does" in sentence(
+        made(glow=BLUE, swatch=BLUE, flash=HALF_GREEN)
+    )
+    assert "read green" not in sentence(told("pulley-blue", "none", "leotard-blue", "noon"))
 
 
 def test_sparkle_of_the_stones_own_hue_is_no_but():
-    assert "and most of its sparkle is blue." in sentence(made(glow=BLUE, swatch=BLUE, flash=BLUES))
+    assert "Most of its sparkle is bluish" in sentence(made(glow=BLUE, swatch=BLUE, flash=BLUES))
     white = sparkling(white=(1.0, 1.0))
-    assert "and nearly all of its sparkle is white." in sentence(made(glow=BLUE, swatch=BLUE, flash=white))
+    assert "Its sparkle is white" in sentence(made(glow=BLUE, swatch=BLUE, flash=white))
 
 
 def test_green_and_blue_are_not_told_apart_from_far():
     """Small-field tritanopia, below some 10 to 20 minutes of arc (Willmer & Wright 1945; from memory)."""
-    doubt = "hard to tell from blue"
+    doubt = "hard to tell apart"
     far = made(glow=BLUE, swatch=BLUE, flash=HALF_GREEN, distance=20.0)
     near = made(glow=BLUE, swatch=BLUE, flash=HALF_GREEN, distance=0.3)
     assert doubt in sentence(far)
@@ -145,38 +157,39 @@ def test_at_hand_it_is_told_facet_by_facet():
         asked("pulley-blue", "halyard-aurora", "leotard-blue", "followspot", size="SS30", distance=0.4), QUICK
     )
     assert near.at_hand
-    assert "facet by facet" in sentence(near)
+    assert "acet by facet" in sentence(near)
     assert "facet by facet" not in sentence(base())
 
 
 def test_brighter_than_white_is_said():
     said = sentence(made(glow=(120.0, 0.0, 0.0), swatch=(95.0, 0.0, 0.0)))
-    assert "It glows brighter than white cloth" in said
-    assert "stays white" in said or "to white" in said
+    assert "It looks brighter than white cloth" in said
 
 
 def test_the_verdict_follows_wish_and_tolerance():
     far = {"glow": LIGHTER, "swatch": BLUE}
-    assert "which is further than an audience would forgive" in sentence(made(**far))
+    assert "and just about passes for it from the seats" in sentence(made(**far))
     assert "does not pass for it at arm's length" in sentence(made(**far, tolerance="arm"))
-    assert "and stays blue" in sentence(made(**far, tolerance="family"))
-    assert "green where your swatch is blue" in sentence(made(glow=GREEN, swatch=BLUE, tolerance="family"))
-    assert "which is more than you allow" in sentence(made(**far, tolerance=4.0))
+    assert "keeps its colour" in sentence(made(**far, tolerance="family"))
+    assert "would call it green, and your swatch is blue" in sentence(
+        made(glow=GREEN, swatch=BLUE, tolerance="family")
+    )
+    assert "more than you allow" in sentence(made(**far, tolerance=4.0))
     assert "within what you allow" in sentence(made(**far, tolerance=40.0))
     assert "keeps its hue as you wish" in sentence(made(**far, wish="tone"))
-    assert "does not keep its hue" in sentence(made(glow=GREEN, swatch=BLUE, wish="tone"))
-    assert "stands out from it as you wish" in sentence(made(**far, wish="contrast"))
+    assert "and leaves its hue" in sentence(made(glow=GREEN, swatch=BLUE, wish="tone"))
+    assert "stands out as you wish" in sentence(made(**far, wish="contrast"))
     assert "hardly stands out" in sentence(made(glow=BLUE, swatch=BLUE, wish="contrast"))
-    assert "about the same as your swatch, which an audience would forgive" in sentence(
+    assert "about the same as your swatch, and passes for it from the seats" in sentence(
         made(glow=BLUE, swatch=BLUE)
     )
 
 
 def test_lots():
-    assert "The same goes for nearly all batches." in sentence(made(glow=BLUE, swatch=BLUE))
-    torn = made(glow=(50.0, 10.0, -45.0), swatch=BLUE, spread=4.0)
-    assert "Batches disagree: about half hold" in sentence(torn)
-    assert re.search(r"Batches disagree: \d\d % hold", sentence(measured(torn)))
+    assert "Nearly all batches come out like this." in sentence(made(glow=BLUE, swatch=BLUE))
+    torn = made(glow=(59.0, 12.0, -43.0), swatch=BLUE, spread=4.0)
+    assert "Batches differ: " in sentence(torn)
+    assert re.search(r"Batches differ: \d\d % of them match", sentence(measured(torn)))
     assert re.search(r"\d lots? in 10 within the tolerance", figures(torn))
 
 
@@ -200,23 +213,20 @@ def test_figures_have_decimals_only_where_all_is_measured():
 
 
 def test_cannot_tell_only_where_the_swatch_is_to_blame():
-    near_limit = {"glow": (50.0, 10.0, -45.0), "swatch": BLUE}
+    near_limit = {"glow": (61.5, 10.0, -45.0), "swatch": BLUE}
     said = cannot_tell(made(**near_limit, doubt=6.0))
     assert said is not None
-    assert said.startswith(
-        "I can't tell: your swatch is known to ±6, which is more than the difference you ask about."
-    )
+    assert said.startswith("I can't tell: your swatch is known to ±6, and that decides the answer.")
     assert is_well_formed(said)
     assert cannot_tell(made(**near_limit, doubt=1.0)) is None
     assert cannot_tell(made(glow=GREEN, swatch=BLUE, doubt=6.0)) is None
     assert cannot_tell(made(glow=BLUE, swatch=BLUE, doubt=4.0)) is None
     assert cannot_tell(made(glow=BLUE, swatch=BLUE, doubt=4.0, tolerance="arm")) is not None
-    # Between purple and violet, where the hue family itself is in doubt.
+    # Between blue and purple, where the word itself is in doubt.
     between = cannot_tell(
-        made(glow=(50.0, 30.0, -28.0), swatch=(50.0, 30.0, -28.0), doubt=8.0, tolerance="family")
+        made(glow=(45.0, 16.0, -48.0), swatch=(45.0, 40.0, -36.0), doubt=8.0, tolerance="family")
     )
     assert between is not None
-    assert "hue family" in between
 
 
 def test_cannot_tell_is_no_answer_about_lots():
