@@ -224,7 +224,7 @@ def test_cannot_tell_only_where_the_swatch_is_to_blame():
     assert cannot_tell(made(glow=BLUE, swatch=BLUE, doubt=4.0, tolerance="arm")) is not None
     # Between blue and purple, where the word itself is in doubt.
     between = cannot_tell(
-        made(glow=(45.0, 16.0, -48.0), swatch=(45.0, 40.0, -36.0), doubt=8.0, tolerance="family")
+        made(glow=(45.0, 20.0, -44.0), swatch=(45.0, 33.0, -40.0), doubt=10.0, tolerance="family")
     )
     assert between is not None
 
