@@ -69,7 +69,7 @@ def test_every_sentence_is_well_formed_and_guesses_no_figures(pair, wish, tolera
 def test_a_coated_stone_beside_its_bare_self():
     said = sentence(base())
     assert said.startswith("Pulley blue with the Halyard aurora film: it stays blue")
-    assert "than bare. " in said
+    assert "bare. " in said
     jet = sentence(told("tackle-jet", "halyard-aurora", "drape-black", "followspot"))
     # An aurora film on jet gives it a colour (common practice, no source).
     assert re.search(
