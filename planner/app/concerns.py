@@ -8,12 +8,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
-from textual.widgets import Button, OptionList, Static
 from textual.widgets.option_list import Option
 
 from planner.app.form.entry import Entry
 from planner.app.form.screen import FormScreen
+from planner.app.parts.plain import Button, OptionList, Static
+from planner.app.parts.steady import SteadySheet
 from planner.app.parts.told import concern_text
 from planner.catalogue.errors import checked
 from planner.job.model import Acceptance
@@ -31,7 +31,7 @@ def told(concerns: Iterable[Concern], accept: Iterable[Acceptance]) -> Told:
     return tuple(sorted(accepted(concerns, accept), key=lambda one: one[1] is not None))
 
 
-class ConcernsScreen(ModalScreen[None]):
+class ConcernsScreen(SteadySheet[None]):
     """Every warning, what to do about it, and who accepted it.
 
     Parameters

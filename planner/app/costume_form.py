@@ -79,7 +79,7 @@ def _yes(text: str) -> bool:
 
 
 def _uses(text: str) -> tuple[str, ...]:
-    return tuple(re.findall(r"[^\s,]+", text.lower()))
+    return tuple(re.findall(r"above people|[^\s,]+", text.lower()))
 
 
 @dataclass(frozen=True)
@@ -121,9 +121,9 @@ ITEMS: Final = (
     Item("job", "client", "For", "Who the costume is for; empty while that is open."),
     Item("job", "maker", "Made by", "Who makes it; stands on what is printed, and beside what is accepted."),
     _one_of("the wearer", "wearer", "Worn by",
-            "adult, under 12 or under 3: lead glass and small parts are no thing for small children.",
-            get_args(Wearer)),
-    Item("job", "use", "Meets", "What it meets, any of touch, wash, ice, floor; empty for none of them.",
+            "adult, 12 or younger, or under 3: lead and small parts are no thing for children.",
+            get_args(get_args(Wearer)[0])),
+    Item("job", "use", "Meets", "What it meets: any of touch, wash, ice, floor, above people, or nothing.",
          _uses, ", ".join),
     _one_of("the fibre", "fibre", "Fibre", f"What the cloth is made of: {', '.join(get_args(Fibre))}.",
             get_args(Fibre)),

@@ -1,16 +1,22 @@
 """Small questions: one line, such as the name of a file; whether to do it; unsaved changes."""
 
+import os
 from pathlib import Path
-from typing import ClassVar, Literal, TypeAlias
+from typing import ClassVar, Final, Literal, TypeAlias
 
 from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.suggester import Suggester
-from textual.widgets import Button, Input, Static
+from textual.widgets import Input
+
+from planner.app.parts.plain import Button, Static
+from planner.app.parts.steady import SteadySheet
+from planner.app.photo.files import within_reach
+
+_JOBS: Final = frozenset({".toml"})
 
 Leaving: TypeAlias = Literal["save", "draft", "discard"]
 
@@ -23,26 +29,11 @@ class Paths(Suggester):
 
     async def get_suggestion(self, value: str) -> str | None:
         """Return the first name that goes on from `value`."""
-        return _first(value)
+        fitting = (one for one in within_reach(value, _JOBS) if one.startswith(value))
+        return next(fitting, None) if os.path.split(value)[1] else None
 
 
-def _first(value: str) -> str | None:
-    folder, _, begun = value.rpartition("/")
-    try:
-        place = Path(f"{folder}/" if "/" in value else ".").expanduser()
-        names = sorted(
-            one.name + ("/" if one.is_dir() else "")
-            for one in place.iterdir()
-            if one.name.startswith(begun or "-") and (one.is_dir() or one.suffix == ".toml")
-        )
-    except (OSError, ValueError, RuntimeError):  # no such folder, no such home
-        return None
-    if not names:
-        return None
-    return f"{folder}/{names[0]}" if "/" in value else names[0]
-
-
-class TextScreen(ModalScreen[str | None]):
+class TextScreen(SteadySheet[str | None]):
     """Asks for one line; dismisses with it, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "dismiss", "Leave", show=False)]
@@ -54,7 +45,7 @@ class TextScreen(ModalScreen[str | None]):
     def compose(self) -> ComposeResult:
         """Yield the line and its buttons."""
         with Vertical(classes="sheet") as sheet:
-            sheet.border_title = self._title
+            sheet.border_title = Content(self._title)
             yield Static(Content(self._help))
             yield Input(self._value, suggester=Paths() if self._path else None, select_on_focus=False)
             with Horizontal(classes="buttons"):
@@ -71,7 +62,7 @@ class TextScreen(ModalScreen[str | None]):
         self.dismiss(None)
 
 
-class SureScreen(ModalScreen[bool]):
+class SureScreen(SteadySheet[bool]):
     """Says what will change, and asks; dismisses with whether it is wanted."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -86,7 +77,7 @@ class SureScreen(ModalScreen[bool]):
     def compose(self) -> ComposeResult:
         """Yield the question and its buttons."""
         with VerticalScroll(classes="sheet", can_focus=False) as sheet:
-            sheet.border_title = self._title
+            sheet.border_title = Content(self._title)
             yield Static(self._text)
             with Horizontal(classes="buttons"):
                 yield Button(f"y  {self._does}", id="sure", compact=True)
@@ -105,7 +96,7 @@ class SureScreen(ModalScreen[bool]):
         self.dismiss(event.button.id == "sure")
 
 
-class LeavingScreen(ModalScreen[Leaving | None]):
+class LeavingScreen(SteadySheet[Leaving | None]):
     """Asks what becomes of unsaved changes."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

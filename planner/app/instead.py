@@ -7,11 +7,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.message import Message
-from textual.screen import ModalScreen
-from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
 from planner.app.depth import Depth, hex_shown
+from planner.app.parts.plain import OptionList
+from planner.app.parts.steady import SteadySheet
 from planner.reading.instead import Instead
 from planner.reading.sentence import pairing
 
@@ -70,7 +70,7 @@ def offer_text(one: Instead, number: int, depth: Depth) -> Content:
     )  # fmt: skip
 
 
-class InsteadScreen(ModalScreen[Instead | None]):
+class InsteadScreen(SteadySheet[Instead | None]):
     """What to order instead, where there is no room for it beside the answer."""
 
     BINDINGS: ClassVar[list[BindingType]] = [

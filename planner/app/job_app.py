@@ -9,6 +9,7 @@ from pathlib import Path
 
 from textual import work
 from textual.app import App
+from textual.events import Event, InputEvent
 from textual.notifications import SeverityLevel
 from textual.timer import Timer
 
@@ -22,7 +23,7 @@ from planner.app.sheets import MOST, Told
 from planner.app.start import Start, StartScreen
 from planner.app.state import State, new_state, state_of
 from planner.catalogue.palette import Palette, load, sources
-from planner.job import new_job_file, read_job_file
+from planner.job import JobFile, new_job_file, read_job_file
 from planner.job.companions import carried
 from planner.refusal import Refusal
 
@@ -86,6 +87,11 @@ class JobApp(App[None]):
             self._keeping = self.set_timer(KEEP, self.keep)
         if self.main in self.screen_stack:
             self.main.show_job()
+
+    async def on_event(self, event: Event) -> None:
+        """Take an event; keys and clicks that come when the last screen is closed do nothing."""
+        if not isinstance(event, InputEvent) or self.screen_stack:
+            await super().on_event(event)
 
     def _fatal_error(self) -> None:
         """Keep the work and leave with one sentence; Textual would print a traceback.
@@ -271,10 +277,16 @@ class JobApp(App[None]):
             file = read_job_file(path)
             # Palette files beside the job are read as well.
             palette = load(*sources(job=path, palettes=self.palettes)) if named else self.palette
+            self.tell_notes(file)
             return state_of(file.job, palette, file if named else None, path)
         except Refusal as problem:
             self.notify(str(problem), severity="error", timeout=10)
             return None
+
+    def tell_notes(self, file: JobFile | None) -> None:
+        """Tell what of a job is read in another way than it is written."""
+        for note in () if file is None else file.notes:
+            self.notify(note, severity="warning", timeout=12)
 
     async def _ask_path(self, title: str, text: str, value: str) -> Path | None:
         found = await self.push_screen_wait(TextScreen(title, text, value, path=True))

@@ -7,9 +7,8 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
 from textual.content import Content
-from textual.screen import Screen
 from textual.timer import Timer
-from textual.widgets import Footer, Static
+from textual.widgets import Footer
 
 from planner.app.answer import Answer
 from planner.app.answer_worker import (
@@ -27,7 +26,9 @@ from planner.app.depth import BANNERS, Depth
 from planner.app.fields import BY_EYE, FIELDS, Field, beside, chosen, stepped
 from planner.app.instead import InsteadList, InsteadScreen
 from planner.app.job_holder import JobHolder, redone, undone
+from planner.app.parts.plain import Static
 from planner.app.parts.stage import CAUTION, motion_wanted
+from planner.app.parts.steady import SteadyScreen
 from planner.app.picker import Picker
 from planner.app.places import PLACES
 from planner.app.sheets import FiguresScreen
@@ -50,7 +51,7 @@ SEEN_FIELDS: Final = frozenset("sc")
 _NO_OFFERS = "The palette could not be looked through."
 
 
-class MainScreen(Screen[None]):
+class MainScreen(SteadyScreen[None]):
     """Everything about one line of the job."""
 
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-normal"), (160, "-wide")]  # noqa: RUF012 - as Textual has it

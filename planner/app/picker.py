@@ -9,13 +9,14 @@ from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import Input, OptionList, Static
+from textual.widgets import Input
 from textual.widgets.option_list import Option
 
 from planner.app.depth import Depth, hex_shown
 from planner.app.fields import BY_EYE, Choice, Field
 from planner.app.parts.find import FindLine
 from planner.app.parts.patch import pair
+from planner.app.parts.plain import OptionList, Static
 from planner.app.state import State
 
 

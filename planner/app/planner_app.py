@@ -102,6 +102,7 @@ class PlannerApp(Navigation):
             self.begin()
         else:
             self.push_screen(self.main)
+            self.tell_notes(self.state.file)
             if self.drafts.left():
                 self.notify("Unsaved work was left behind: y shows it.", timeout=8)
 

@@ -8,11 +8,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
-from textual.widgets import Button, OptionList, Static
 from textual.widgets.option_list import Option
 
 from planner.app.drafts import Left
+from planner.app.parts.plain import Button, OptionList, Static
+from planner.app.parts.steady import SteadySheet
 
 
 def left_text(left: Left) -> Content:
@@ -25,7 +25,7 @@ def left_text(left: Left) -> Content:
     )  # fmt: skip
 
 
-class RecoverDraftsScreen(ModalScreen[Left | None]):
+class RecoverDraftsScreen(SteadySheet[Left | None]):
     """Dismisses with what is to be taken up.
 
     Parameters

@@ -9,16 +9,16 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
-from textual.widgets import Static
 
 from planner.app.answer import Answer
 from planner.app.fields import FIELDS
+from planner.app.parts.plain import Static
+from planner.app.parts.steady import SteadySheet
 from planner.app.places import PLACES
 from planner.reading.sentence import figures
 
 
-class Sheet(ModalScreen[None]):
+class Sheet(SteadySheet[None]):
     """Some text over the main screen; Escape, Enter or a click beside it closes it."""
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("escape,enter,q", "dismiss", "Close", show=False)]
@@ -30,7 +30,7 @@ class Sheet(ModalScreen[None]):
     def compose(self) -> ComposeResult:
         """Yield the text."""
         with VerticalScroll(classes="sheet") as sheet:
-            sheet.border_title = self._title
+            sheet.border_title = Content(self._title)
             sheet.border_subtitle = "Esc closes"
             yield Static(self._text)
 

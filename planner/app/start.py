@@ -8,12 +8,13 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import Footer
 from textual.widgets.option_list import Option
 
 from planner.app.depth import BANNERS, Depth
 from planner.app.drafts import Left
+from planner.app.parts.plain import OptionList, Static
+from planner.app.parts.steady import SteadyScreen
 from planner.data import demo
 
 _WHAT = (
@@ -35,7 +36,7 @@ class Start:
     left: Left | None = None
 
 
-class StartScreen(Screen[Start | None]):
+class StartScreen(SteadyScreen[Start | None]):
     """Dismisses with what to begin with."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -57,7 +58,7 @@ class StartScreen(Screen[Start | None]):
     def compose(self) -> ComposeResult:
         """Yield what the planner is for, and the list."""
         if BANNERS[self._depth]:
-            yield Static(BANNERS[self._depth], id="banner", markup=False)
+            yield Static(BANNERS[self._depth], id="banner")
         with VerticalScroll(id="start", can_focus=False):
             yield Static(Content.styled("Stones and coatings, before you buy them", "bold $primary"))
             yield Static(Content(_WHAT), classes="gap")

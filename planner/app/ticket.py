@@ -11,7 +11,6 @@ from textual.content import Content
 from textual.message import Message
 from textual.reactive import reactive
 from textual.widget import Widget
-from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from planner.app.answer import Answer
@@ -19,6 +18,7 @@ from planner.app.colours import seen_there
 from planner.app.depth import Depth, hex_shown
 from planner.app.fields import FIELDS, Field, coating_label
 from planner.app.parts.patch import cut, pair
+from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.told import TONES
 from planner.app.places import PLACES, Place
 from planner.app.state import State

@@ -10,14 +10,17 @@ from planner.assess import Guarded, LineAssessed, assess, guarded
 from planner.brief.figures import Figures
 from planner.catalogue.palette import Palette
 from planner.cover import Need, needs
-from planner.fixing.caution import WEARER
+from planner.fixing.caution import ALWAYS, WEARER
 from planner.job import Job
 from planner.reading.instead import Instead, instead
 from planner.reading.matter import FINE, Grade
 from planner.reading.rank import Ranked, rank
 from planner.refusal import Refusal
 
-TO_WEARER: Final = frozenset({*WEARER, "shed-on-ice", "shed-on-floor", "washed", "touched"})
+TO_WEARER: Final = frozenset(
+    {*WEARER, *ALWAYS, "shed-above-people", "shed-on-ice", "shed-on-floor", "washed", "touched"}
+    - {"scrap-first", "rules-first"}
+)
 """Codes of `planner.fixing` that a client is told."""
 
 MOST_IN_FULL = 2

@@ -39,7 +39,12 @@ def suggest(found: str, known: Iterable[str]) -> str:
     if not names:
         return "none is known"
     listed = ", ".join(names[:12])
-    return f"known are {listed}" + (f" and {len(names) - 12} more" if len(names) > 12 else "")
+    return f"known are {listed} {and_more(len(names) - 12)}".rstrip()
+
+
+def and_more(count: int, what: str = "") -> str:
+    """Return what ends a list that was cut: "and 12 more offers"; nothing where none was left out."""
+    return f"and {count:,} more{' ' + what if what else ''}" if count > 0 else ""
 
 
 def field_path(parts: Iterable[str | int]) -> str:
@@ -86,9 +91,9 @@ def explain(error: ValidationError, model: type[BaseModel]) -> tuple[tuple[str |
     details.sort(key=lambda one: one["type"] != "extra_forbidden")
     first = details[0]
     place = tuple(part for part in first["loc"] if part != "[key]")
-    more = len(details) - 1
+    more = and_more(len(details) - 1, "in this entry")
     words = _words(dict(first), model, place)
-    return place, words + (f" (and {more} more in this entry)" if more else "")
+    return place, words + (f" ({more})" if more else "")
 
 
 def build(model: type[ModelT], data: Any, where: str) -> ModelT:

@@ -117,6 +117,11 @@ def text(what: str, most: int = 80, least: int = 1) -> BeforeValidator:
     return BeforeValidator(check)
 
 
+def renamed(words: Mapping[str, str]) -> Callable[[Any], Any]:
+    """Return a step before a check that takes words of older files for those of today."""
+    return lambda value: words.get(value, value) if isinstance(value, str) else value
+
+
 class _Pairs:
     """A table of a file, kept as pairs in the order of the file, so that it is frozen all through."""
 

@@ -11,7 +11,9 @@ from planner.catalogue.errors import show, suggest
 from planner.catalogue.fields import Entry
 from planner.catalogue.find import id_of, not_found
 from planner.catalogue.palette import Palette, load, sources
+from planner.cli.guard import plain
 from planner.colour.screen import HEX
+from planner.job import JobFile, read_job_file
 from planner.reading.matter import FINE, QUICK, Grade
 from planner.reading.question import Question, Wish
 from planner.refusal import Refusal
@@ -104,3 +106,11 @@ def coating_called(name: str, palette: Palette) -> Coating | None:
 
 def _listing(kind: str) -> str:
     return f"(planner list {PLURALS[kind]} shows all)"
+
+
+def job_file(path: Path) -> JobFile:
+    """Return a job file; what is read in another way than it is written is told on standard error."""
+    file = read_job_file(path)
+    for note in file.notes:
+        click.echo(plain(note), err=True)
+    return file

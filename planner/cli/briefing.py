@@ -13,10 +13,9 @@ from planner.brief.page import Brief, brief, save_as
 from planner.brief.save import checked
 from planner.brief.supply import cost_of
 from planner.catalogue.palette import Palette
-from planner.cli.ask import GRADES, palette_of
+from planner.cli.ask import GRADES, job_file, palette_of
 from planner.cli.guard import plain
 from planner.cli.text import tell
-from planner.job import read_job_file
 from planner.job.today import today
 from planner.order.heard import heard_file, read_heard
 from planner.order.offers_file import read_offers
@@ -33,7 +32,7 @@ def make(
     """Write the briefs of jobs, or print them."""
     targets = {job: [_target(job, file, several=len(jobs) > 1) for file in files] for job in jobs}
     _check(targets, replace=replace)
-    read = [(job, read_job_file(job).job, palette_of(palettes, job)) for job in targets]
+    read = [(job, job_file(job).job, palette_of(palettes, job)) for job in targets]
     day = today() if day is None else day
     made = []
     for job, choices, palette in read:

@@ -7,13 +7,13 @@ import click
 from planner.assess import guarded
 from planner.catalogue.errors import suggest
 from planner.catalogue.palette import Palette
-from planner.cli.ask import palette_of
+from planner.cli.ask import job_file, palette_of
 from planner.cli.costume_picture import costume_drawn
 from planner.cli.cover_picture import drawn
 from planner.cli.guard import quoted
 from planner.cli.text import tell
 from planner.cover.totals import Totals, totals
-from planner.job import JobFile, read_job_file, unknown_names
+from planner.job import JobFile, unknown_names
 from planner.job.today import today
 from planner.refusal import Refusal
 from planner.say.cover import cover_document
@@ -54,7 +54,7 @@ def show_fixing(job: Path, palettes: Path | None, *, as_data: bool) -> None:
 
 def _covered(job: Path, palettes: Path | None) -> tuple[JobFile, Palette, Totals]:
     """Return a job file, the palette it is read with, and what its areas come to."""
-    file = read_job_file(job)
+    file = job_file(job)
     palette = palette_of(palettes, job)
     if unknown := unknown_names(file.job, palette):
         more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""

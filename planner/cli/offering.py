@@ -11,9 +11,9 @@ import click
 from planner.catalogue.coating import NONE
 from planner.catalogue.money import check_currency, check_rate
 from planner.catalogue.palette import Palette
-from planner.cli.ask import called, coating_called, palette_of
+from planner.cli.ask import called, coating_called, job_file, palette_of
 from planner.cli.text import tell
-from planner.job import Job, read_job_file, unknown_names
+from planner.job import Job, unknown_names
 from planner.job.today import today
 from planner.order.compare import Context, beside, compare
 from planner.order.export import write_csv
@@ -35,7 +35,7 @@ def show(
     confirm: bool, palettes: Path | None, as_data: bool,
 ) -> None:  # fmt: skip
     """Print offers side by side, and what to ask about them."""
-    file = None if job is None else read_job_file(job)
+    file = None if job is None else job_file(job)
     palette = palette_of(palettes, job)
     if file is not None and (unknown := unknown_names(file.job, palette)):
         raise Refusal(f"{file.path}, {unknown[0]}")

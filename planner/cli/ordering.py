@@ -8,10 +8,10 @@ from pathlib import Path
 import click
 
 from planner.catalogue.palette import Palette
-from planner.cli.ask import GRADES, palette_of
+from planner.cli.ask import GRADES, job_file, palette_of
 from planner.cli.text import tell
 from planner.cover import Need, needs
-from planner.job import JobFile, read_job_file
+from planner.job import JobFile
 from planner.job.companions import companion
 from planner.job.today import today
 from planner.order import order_list
@@ -30,7 +30,7 @@ def show(
     out: Path | None, day: date | None, grade: str, palettes: Path | None, as_data: bool,
 ) -> bool:  # fmt: skip
     """Print a job's order, and return whether it is whole and no severe warning stands."""
-    file = read_job_file(job)
+    file = job_file(job)
     offers = offers or companion(file.job.offers, job)
     stock = stock or companion(file.job.stock, job)
     if offers is None:

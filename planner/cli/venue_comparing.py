@@ -9,9 +9,9 @@ import click
 from planner.assess.venues import in_venue, judge
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
-from planner.cli.ask import GRADES, asked_for, called, palette_of
+from planner.cli.ask import GRADES, asked_for, called, job_file, palette_of
 from planner.cli.text import tell
-from planner.job import read_job_file, unknown_names
+from planner.job import unknown_names
 from planner.reading.of_job import question_of
 from planner.refusal import Refusal
 from planner.say.asked import Asked, asked_in
@@ -47,7 +47,7 @@ def _of_job(palette: Palette, path: Path, venues: Sequence[str], given: dict[str
     typed = [f"--{name}" for name in ("stone", "coating", "swatch", "cloth") if given[name] is not None]
     if typed:
         raise click.UsageError(f"{typed[0]} and --job: found both; a job has its own")
-    file = read_job_file(path)
+    file = job_file(path)
     if unknown := unknown_names(file.job, palette):
         raise Refusal(f"{file.path}, {unknown[0]}")
     if not file.job.lines:

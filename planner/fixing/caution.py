@@ -1,15 +1,16 @@
 """What to be careful of with a job: its wearer first, then how stones are fixed and where they may fall.
 
 The wearer's cautions come before price. Small parts and lead for a child under 3 cannot be accepted away:
-nobody's reason makes a stone too large to swallow. Lead for a child under 12 can be accepted, by name and
-with a reason, because rules differ (some exempt crystal glass) and a costume out of reach for all but its
-four minutes is another thing than a toy; the caution is still told.
+nobody's reason makes a stone too large to swallow. Lead for a child of 12 or younger can be accepted, by
+name and with a reason, because rules differ (some exempt crystal glass) and a costume out of reach for all
+but its four minutes is another thing than a toy; the caution is still told.
 """
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
+from planner.catalogue.errors import and_more
 from planner.catalogue.palette import Palette
 from planner.catalogue.sizes import size
 from planner.catalogue.stone import Stone
@@ -22,8 +23,8 @@ SEVERITIES: Final[tuple[Severity, ...]] = ("severe", "caution", "note")
 """Gravest first."""
 
 WEARER: Final = (
-    "small-parts-under-3", "lead-under-3", "lead-under-12", "ask-lead-content", "small-parts-under-12",
-    "lead-touched", "lead-handled",
+    "small-parts-under-3", "lead-under-3", "lead-12-or-younger", "ask-lead-and-cadmium",
+    "small-parts-12-or-younger", "lead-touched", "lead-handled", "cadmium-handled",
 )  # fmt: skip
 """Codes that concern who wears or handles the garment, in the order in which equals are told."""
 
@@ -31,11 +32,15 @@ FINAL: Final = frozenset({"small-parts-under-3", "lead-under-3"})
 """Codes that no acceptance lifts."""
 
 CODES: Final = (
-    *WEARER, "cloth-melts", "stone-softens", "solvent-acrylic", "solvent-glue", "hot-tool", "stretches",
-    "shed-on-ice", "shed-on-floor", "washed", "solvent-foil", "no-foil", "touched", "scrap-first",
-    "rules-first",
+    *WEARER, "shed-above-people", "load-bearing", "cloth-melts", "stone-softens", "solvent-acrylic",
+    "solvent-glue", "hot-tool", "hot-fumes", "stretches", "shed-on-ice", "shed-on-floor", "flame-rules",
+    "washed", "solvent-foil", "no-foil", "touched", "flashing-light", "scrap-first", "rules-first",
 )  # fmt: skip
 """Every code, in the order in which equals are told."""
+
+
+ALWAYS: Final = ("load-bearing", "flame-rules", "flashing-light", "scrap-first", "rules-first")
+"""Codes told of every job that has a stone: no field of a job says whether a harness is worn under it."""
 
 
 @dataclass(frozen=True)
@@ -67,7 +72,7 @@ def cautions(job: Job, palette: Palette) -> tuple[Caution, ...]:
     known = _known(job, palette)
     found = [*_of_wearer(job, known), *_of_fixing(job, known), *_of_use(job)]
     if known:
-        found += [_caution("scrap-first"), _caution("rules-first")]
+        found += map(_caution, ALWAYS)
     return tuple(sorted(found, key=lambda one: (SEVERITIES.index(one.severity), CODES.index(one.code))))
 
 
@@ -92,6 +97,10 @@ class _Known:
     stone: Stone
 
     @property
+    def holds_cadmium(self) -> bool:
+        return any(name.startswith("cadmium") for name in self.stone.colourants or ())
+
+    @property
     def small(self) -> bool:
         return size(self.line.size).nominal_mm < SMALL_PARTS_MM
 
@@ -108,29 +117,34 @@ def _known(job: Job, palette: Palette) -> tuple[_Known, ...]:
 
 
 def _of_wearer(job: Job, known: Sequence[_Known]) -> list[Caution]:
-    lead: _Rule = lambda one: one.stone.material == "lead crystal"  # noqa: E731 - three rules in one view
-    may_hold: _Rule = lambda one: one.stone.material in {"glass", "lead-free crystal"}  # noqa: E731 - as above
+    lead: _Rule = lambda one: one.stone.material == "lead crystal"  # noqa: E731 - the rules in one view
+    may_hold: _Rule = lambda one: one.stone.material != "lead crystal"  # noqa: E731 - as above
+    cadmium: _Rule = lambda one: one.holds_cadmium  # noqa: E731 - as above
     small: _Rule = lambda one: one.small  # noqa: E731 - as above
     if job.wearer == "under 3":
-        rules = {"small-parts-under-3": small, "lead-under-3": lead, "ask-lead-content": may_hold}
-    elif job.wearer == "under 12":
-        rules = {"small-parts-under-12": small, "lead-under-12": lead, "ask-lead-content": may_hold}
+        rules = {"small-parts-under-3": small, "lead-under-3": lead, "ask-lead-and-cadmium": may_hold}
+    elif job.wearer == "12 or younger":
+        rules = {
+            "small-parts-12-or-younger": small,
+            "lead-12-or-younger": lead,
+            "ask-lead-and-cadmium": may_hold,
+        }
     else:
-        rules = {"lead-touched" if "touch" in job.use else "lead-handled": lead}
+        rules = {"lead-touched" if "touch" in job.use else "lead-handled": lead, "cadmium-handled": cadmium}
     return _about(known, rules)
 
 
 def _of_fixing(job: Job, known: Sequence[_Known]) -> list[Caution]:
     if not known:
         return []
-    acrylic: _Rule = lambda one: one.stone.material == "acrylic"  # noqa: E731 - three rules in one view
+    acrylic: _Rule = lambda one: one.stone.material == "acrylic"  # noqa: E731 - the rules in one view
     foiled: _Rule = lambda one: one.stone.foil != "none" and not one.stone.opaque  # noqa: E731 - as above
     bare: _Rule = lambda one: one.stone.foil == "none" and not one.stone.opaque  # noqa: E731 - as above
     if job.fixing == "glue":
         found = [_caution("solvent-glue")]
         found += _about(known, {"solvent-acrylic": acrylic, "solvent-foil": foiled, "no-foil": bare})
     else:
-        found = [_caution("hot-tool"), *_about(known, {"stone-softens": acrylic})]
+        found = [_caution("hot-tool"), _caution("hot-fumes"), *_about(known, {"stone-softens": acrylic})]
         if suits("hot-fix", job.fibre)[0] != "yes":
             found.append(_caution("cloth-melts", fibre=job.fibre))
     if any(area.stretch > 1.0 or area.stretch_down > 1.0 for area in job.areas) or job.fibre == "elastane":
@@ -139,7 +153,10 @@ def _of_fixing(job: Job, known: Sequence[_Known]) -> list[Caution]:
 
 
 def _of_use(job: Job) -> list[Caution]:
-    codes = {"ice": "shed-on-ice", "floor": "shed-on-floor", "wash": "washed", "touch": "touched"}
+    codes = {
+        "ice": "shed-on-ice", "floor": "shed-on-floor", "wash": "washed", "touch": "touched",
+        "above people": "shed-above-people",
+    }  # fmt: skip
     return [_caution(codes[use]) for use in job.use] if job.lines else []
 
 
@@ -163,5 +180,5 @@ def _caution(code: str, lines: tuple[int, ...] = (), **words: str) -> Caution:
 def _listed(names: Sequence[str]) -> str:
     most = 6
     if len(names) > most:
-        return f"{', '.join(names[:most])} and {len(names) - most} more"
+        return f"{', '.join(names[:most])} {and_more(len(names) - most)}"
     return " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))

@@ -23,7 +23,7 @@ from planner.catalogue.toml_text import (
     split_for_edit,
 )
 from planner.job.area import Area
-from planner.job.model import Job, Line
+from planner.job.model import OLD_CODES, OLD_WORDS, Job, Line
 from planner.refusal import Refusal
 
 _KINDS: dict[str, tuple[str, type[Line] | type[Area]]] = {"line": ("lines", Line), "area": ("areas", Area)}
@@ -36,6 +36,9 @@ class JobFile(OwnFile):
 
     job: Job
     """What the text says."""
+
+    notes: tuple[str, ...] = ()
+    """What was read in another way than it is written, one sentence each."""
 
     def with_job(self, job: Job) -> "JobFile":
         """Return the file brought up to date with `job`; comments and all that stayed alike are kept.
@@ -90,7 +93,21 @@ def _read(source: TextFile) -> JobFile:
     for kind, (field, model) in _KINDS.items():
         if built := _entries(source, kind, model, entries[kind]):
             data[field] = built
-    return JobFile(source, build(Job, data, str(source.path)))
+    return JobFile(
+        source, build(Job, data, str(source.path)), _older(source, data.get("wearer"), entries["line"])
+    )
+
+
+def _older(source: TextFile, wearer: Any, lines: Any) -> tuple[str, ...]:
+    """Return what stands there in the words of an older planner, and how it is read."""
+    accepted = [one for line in lines for one in line.get("accept", ())]
+    codes = dict.fromkeys(one["code"] for one in accepted if one["code"] in OLD_CODES)
+    found = {wearer: OLD_WORDS[wearer]} if wearer in OLD_WORDS else {}
+    found |= {code: OLD_CODES[code] for code in codes}
+    return tuple(
+        f"{source.path}: {show(old)} is read as {show(new)}; see to it that this is still meant"
+        for old, new in found.items()
+    )
 
 
 def _entries(source: TextFile, kind: str, model: type[Line] | type[Area], rows: Any) -> tuple[Any, ...]:

@@ -2,7 +2,7 @@
 
 import re
 from datetime import date
-from typing import Annotated, Any, Literal, Self
+from typing import Annotated, Any, Final, Literal, Self
 
 from pydantic import BeforeValidator, Field, Strict, model_validator
 
@@ -17,6 +17,7 @@ from planner.catalogue.fields import (
     identifier,
     in_range,
     quantity,
+    renamed,
     text,
     whole,
 )
@@ -28,6 +29,15 @@ from planner.refusal import InvalidValue
 Tolerance = Literal["arm", "seats", "family"] | float
 """How far a reading may be from the swatch: seen at arm's length, from the seats, still the same hue
 family, or a number of ΔE00 (above 0 and at most 50)."""
+
+OLD_WORDS: Final = {"under 12": "12 or younger"}
+"""Words of older files for who wears it: rules on lead cover children of 12 too."""
+
+OLD_CODES: Final = {
+    "lead-under-12": "lead-12-or-younger", "small-parts-under-12": "small-parts-12-or-younger",
+    "ask-lead-content": "ask-lead-and-cadmium",
+}  # fmt: skip
+"""Codes of older files, and what those warnings are called now."""
 
 _LOCALE = re.compile(r"[a-z]{2,3}(?:_[A-Z][a-z]{3})?(?:_(?:[A-Z]{2}|[0-9]{3}))?(?:@[a-z]+)?")
 
@@ -70,11 +80,11 @@ Measure = Annotated[float, quantity("a measure of the wearer", "cm", least=20.0,
 Colour = Annotated[str, BeforeValidator(_check_colour)]
 """The id of a swatch, or a colour like ``#1a2b3c``."""
 
-Wearer = Literal["adult", "under 12", "under 3"]
+Wearer = Annotated[Literal["adult", "12 or younger", "under 3"], BeforeValidator(renamed(OLD_WORDS))]
 """Who wears it; lead glass and small parts are no thing for small children."""
 
-Use = Literal["touch", "wash", "ice", "floor"]
-"""What it meets: skin and hands, washing, and where a shed stone falls."""
+Use = Literal["touch", "wash", "ice", "floor", "above people"]
+"""What it meets: skin and hands, washing, and where a shed stone falls; above people, as in flight."""
 
 Fibre = Literal[
     "cotton", "linen", "silk", "wool", "viscose", "polyester", "nylon", "elastane", "acrylic", "leather",
@@ -93,7 +103,7 @@ FilePath = Annotated[str, text("the path of a file", most=1000, least=0)]
 class Acceptance(Part):
     """A warning that somebody has looked at and accepted."""
 
-    code: Annotated[str, identifier("the code of a warning")]
+    code: Annotated[str, BeforeValidator(renamed(OLD_CODES)), identifier("the code of a warning")]
     """Which warning."""
 
     who: Annotated[str, text("a person's name")]
@@ -161,8 +171,8 @@ class Job(Part):
     wearer: Wearer = "adult"
     """Who wears it."""
 
-    use: Annotated[tuple[Use, ...], Field(max_length=4)] = ()
-    """What it meets; any of touch, wash, ice, floor."""
+    use: Annotated[tuple[Use, ...], Field(max_length=5)] = ()
+    """What it meets; any of touch, wash, ice, floor, above people."""
 
     fibre: Fibre = "not known"
     """What the cloth under the stones is made of."""

@@ -8,7 +8,9 @@ that a changed planner never finds what another one left.
 import contextlib
 import hashlib
 import os
-from collections.abc import Callable
+import stat
+import zipfile
+from collections.abc import Callable, Mapping
 from dataclasses import fields
 from functools import cache
 from io import BytesIO
@@ -16,6 +18,7 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 import numpy as np
+from numpy.typing import NDArray
 
 from planner import atomic
 from planner.refusal import Refusal
@@ -27,6 +30,9 @@ LIMIT = 256_000_000
 
 _LARGEST = LIMIT // 4
 """Bytes of one file, kept or read."""
+
+_SEAL = "seal"
+"""Name beside the arrays of the number that tells whether they are as they were written."""
 
 
 def folder() -> Path | None:
@@ -83,27 +89,62 @@ def _code() -> str | None:
 
 
 def _read(kind: type[T], path: Path) -> T | None:
+    """Return what a file of ours keeps; None where anything is amiss with it."""
     try:
-        if path.stat().st_size > _LARGEST:
+        data = _own_bytes(path)
+        with zipfile.ZipFile(BytesIO(data)) as parts:
+            if sum(one.file_size for one in parts.infolist()) > _LARGEST:
+                return None
+        with np.load(BytesIO(data), allow_pickle=False) as parts:
+            found = {name: parts[name] for name in parts.files}
+        if found.pop(_SEAL).tobytes() != _sealed(path.name, found) or not _finite(found):
             return None
-        with path.open("rb") as file, np.load(file, allow_pickle=False) as parts:
-            found = kind(**{one.name: parts[one.name] for one in fields(kind)})  # type: ignore[arg-type]
+        kept_ = kind(**found)
         os.utime(path)  # used just now
     except Exception:  # noqa: BLE001 - however a file came to be damaged, its content is computed anew
         return None
-    return found
+    return kept_
+
+
+def _own_bytes(path: Path) -> bytes:
+    """Return what a plain file of this user's holds; OSError if it is no such file, or too large.
+
+    No link is followed, no pipe waited for, and nothing taken that somebody else may write.
+    """
+    handle = os.open(path, os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0))
+    with os.fdopen(handle, "rb") as file:
+        known = os.fstat(handle)
+        own = not hasattr(os, "getuid") or (known.st_uid == os.getuid() and not known.st_mode & 0o022)
+        if not (stat.S_ISREG(known.st_mode) and own and known.st_size <= _LARGEST):
+            raise OSError(0, "no file of ours")
+        return file.read(_LARGEST)
+
+
+def _sealed(name: str, parts: Mapping[str, NDArray[Any]]) -> bytes:
+    """Return a number for everything in a file: names, types, shapes and values."""
+    seal = hashlib.sha256(name.encode())
+    for key in sorted(parts):
+        one = np.ascontiguousarray(parts[key])
+        seal.update(f"{key} {one.dtype.str} {one.shape}".encode())
+        seal.update(one.tobytes())
+    return seal.digest()
+
+
+def _finite(parts: Mapping[str, NDArray[Any]]) -> bool:
+    return all(np.isfinite(one).all() for one in parts.values() if one.dtype.kind in "fc")
 
 
 def _write(what: object, path: Path) -> None:
     parts = {one.name: np.asarray(getattr(what, one.name)) for one in fields(what)}  # type: ignore[arg-type]
     size = sum(part.nbytes for part in parts.values())
-    if size > _LARGEST:
+    if size > _LARGEST or not _finite(parts):
         return
+    seal = np.frombuffer(_sealed(path.name, parts), np.uint8)
     with contextlib.suppress(OSError, Refusal):
         path.parent.mkdir(parents=True, exist_ok=True)
         _make_room(path.parent, size)
         data = BytesIO()
-        np.savez(data, **parts)  # type: ignore[arg-type]
+        np.savez(data, **parts, **{_SEAL: seal})  # type: ignore[arg-type]
         atomic.write(path, data.getvalue(), lasting=False)
 
 

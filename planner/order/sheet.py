@@ -5,36 +5,25 @@ parts columns, an old encoding, formulas) is noted in a sentence each.
 """
 
 import csv
-import re
-import zipfile
-import zlib
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
-from functools import reduce
-from io import BytesIO, StringIO
+from io import StringIO
 from pathlib import Path
 from typing import Any, TypeAlias
 
-from planner.catalogue.errors import show
 from planner.catalogue.files import read_bytes
 from planner.refusal import Refusal
 
 MAX_BYTES = 20_000_000
 """Largest file that is read."""
 
-MAX_UNPACKED = 200_000_000
-"""Most bytes that a workbook may unpack to."""
-
 MAX_ROWS = 50_001
 """Most rows: fifty thousand offers and their header."""
 
 MAX_COLUMNS = 200
 """Most columns."""
-
-MAX_CELLS = MAX_ROWS * MAX_COLUMNS
-"""Most cells between the first and the last one of a sheet, filled or not."""
 
 MAX_CELL = 2000
 """Most characters of a cell."""
@@ -178,41 +167,10 @@ def _delimiter(path: Path, text: str) -> str:
 
 
 def _workbook(path: Path, data: bytes) -> Sheet:
-    """Return the first sheet that can be seen. The library gives a formula's stored value and runs none."""
-    from python_calamine import CalamineError, SheetTypeEnum, SheetVisibleEnum, load_workbook
+    from planner.order.workbook import read
 
-    formulas = _formulas(path, data)
-    try:
-        with load_workbook(BytesIO(data)) as book:
-            names = [
-                one.name
-                for one in book.sheets_metadata
-                if one.typ == SheetTypeEnum.WorkSheet and one.visible == SheetVisibleEnum.Visible
-            ]
-            if not names:
-                raise Refusal(f"{path}: found no sheet that can be seen; one with offers is needed")
-            sheet = book.get_sheet_by_name(names[0])
-            if sheet.total_height > 10 * MAX_ROWS or sheet.total_width > MAX_COLUMNS:
-                raise Refusal(
-                    f"{path}, sheet {show(names[0])}: found {sheet.total_height:,} rows and "
-                    f"{sheet.total_width:,} columns; at most {MAX_ROWS - 1:,} offers and "
-                    f"{MAX_COLUMNS} columns are allowed"
-                )
-            rows = tuple(_cells(path, sheet.to_python(skip_empty_area=False)))
-    except (CalamineError, zipfile.BadZipFile, OSError, ValueError) as problem:
-        if isinstance(problem, Refusal):
-            raise
-        said = " ".join(str(problem).split())[:120]
-        raise Refusal(f"{path}: cannot be read as a workbook ({said}); save it again, or as CSV") from None
-    notes = [f"Read the sheet {show(names[0])}."] if len(names) > 1 else []
-    if formulas:
-        first = f", such as {', '.join(formulas[:3])}" if formulas[0] else ""
-        notes.append(
-            f"{len(formulas)} cell{'s hold formulas' if len(formulas) > 1 else ' holds a formula'}{first}: "
-            "what the workbook stored as its result was read, nothing was computed, and what it never stored "
-            "is empty."
-        )
-    return Sheet(path, rows, tuple(notes))
+    rows, notes = read(path, data)
+    return Sheet(path, tuple(_cells(path, rows)), notes)
 
 
 def _cells(path: Path, raw: Sequence[Sequence[Any]]) -> Iterator[tuple[int, tuple[Cell, ...]]]:
@@ -235,52 +193,3 @@ def _cell(value: Any) -> Cell:
     if isinstance(value, datetime):
         return value.date()
     return value if isinstance(value, date) else str(value).strip()
-
-
-_PLACE = re.compile(rb"""<(?:\w+:)?c\b[^>]*?\br=["']([A-Z]{1,3})(\d{1,7})["']""")
-# A cell may leave its place out: it then follows the one before it, in the row that says its own number.
-_PLACELESS = re.compile(rb"""<(?:\w+:)?row\b[^>]*?\br=["'](\d{1,7})["'][^>]*>\s*<(?:\w+:)?c\b(?![^>]*\br=)""")
-_FORMULA = re.compile(rb'<c\b[^>]*?\br="([A-Z]{1,3}\d{1,7})"[^>]*>\s*<f\b')
-_OTHER_FORMULA = re.compile(rb"\btable:formula=")
-
-
-def _check_reach(path: Path, part: bytes) -> None:
-    """Refuse a sheet whose cells lie so far apart that the library would fill memory with what is between."""
-    columns, rows = set(), set()
-    for column, row in _PLACE.findall(part):
-        columns.add(column)
-        rows.add(int(row))
-    rows.update(map(int, _PLACELESS.findall(part)))
-    places = [1, *map(_number, columns)]
-    last = max(rows, default=1)
-    if (last - min(rows, default=1) + 1) * max(places) > MAX_CELLS:
-        raise Refusal(
-            f"{path}: a sheet reaches to row {last:,} and column {letter(max(places) - 1)}; at most "
-            f"{MAX_ROWS - 1:,} offers and {MAX_COLUMNS} columns are allowed, so clear the cell far out"
-        )
-
-
-def _number(letters: bytes) -> int:
-    """Return the number of a column from its letters; A is 1."""
-    return reduce(lambda before, one: 26 * before + one - 64, letters, 0)
-
-
-def _formulas(path: Path, data: bytes) -> tuple[str, ...]:
-    """Return the cells that hold formulas, named where one sheet alone has any; refuse a zip bomb."""
-    found: list[list[str]] = []
-    try:
-        with zipfile.ZipFile(BytesIO(data)) as parts:
-            if sum(part.file_size for part in parts.infolist()) > MAX_UNPACKED:
-                raise Refusal(f"{path}: would unpack to over {MAX_UNPACKED:,} bytes; that is no list")
-            for part in parts.infolist():
-                if part.filename.startswith("xl/worksheets/") and part.filename.endswith(".xml"):
-                    content = parts.read(part)
-                    _check_reach(path, content)
-                    found.append([name.decode() for name in _FORMULA.findall(content)])
-                elif part.filename == "content.xml":
-                    found.append([""] * len(_OTHER_FORMULA.findall(parts.read(part))))
-    except (zipfile.BadZipFile, zlib.error, RuntimeError, NotImplementedError, EOFError, OSError) as problem:
-        said = " ".join(str(problem).split())[:120]
-        raise Refusal(f"{path}: is no sound workbook ({said}); save it again, or as CSV") from None
-    filled = [one for one in found if one]
-    return tuple(filled[0]) if len(filled) == 1 else ("",) * sum(map(len, filled))

@@ -5,8 +5,12 @@ from datetime import date
 from decimal import Decimal
 from typing import Final
 
+from planner.catalogue.errors import and_more
+
 _MINUTES: Final = 0.25
 """Hours below which a time is a few minutes."""
+
+__all__ = ["and_more", "between", "counted", "day", "hours_between", "money", "numbered"]
 
 
 def money(amount: Decimal, currency: str) -> str:
@@ -27,11 +31,6 @@ def counted(count: int, one: str, many: str = "") -> str:
 def numbered(lines: Sequence[int]) -> str:
     """Return numbers of a job's lines as part of a sentence: "line 2", "lines 1, 3"."""
     return f"line{'' if len(lines) == 1 else 's'} {', '.join(map(str, lines))}"
-
-
-def and_more(count: int, what: str = "") -> str:
-    """Return what ends a list that was cut: "and 12 more offers"; nothing where none was left out."""
-    return f"and {count:,} more{' ' + what if what else ''}" if count > 0 else ""
 
 
 def between(least: float, most: float, unit: str, digits: int) -> str:

@@ -19,7 +19,7 @@ def job(*accept):
         Line(stone="treadle-blue", size="SS12", accept=accept),  # lead crystal
         Line(stone="treadle-blue", size="SS16"),
     )
-    return Job(title="x", swatch="leotard-blue", venues=("rink",), wearer="under 12", lines=lines)
+    return Job(title="x", swatch="leotard-blue", venues=("rink",), wearer="12 or younger", lines=lines)
 
 
 def told(palette, asked, *wanted):
@@ -28,11 +28,11 @@ def told(palette, asked, *wanted):
 
 def test_a_caution_counts_for_lines_that_are_asked_for(palette):
     assert told(palette, job()) == {}
-    assert "lead-under-12" not in told(palette, job(), 1)
-    assert told(palette, job(), 1, 2)["lead-under-12"] is None
+    assert "lead-12-or-younger" not in told(palette, job(), 1)
+    assert told(palette, job(), 1, 2)["lead-12-or-younger"] is None
 
 
 def test_it_is_accepted_where_every_line_that_is_asked_for_says_so(palette):
-    yes = Acceptance(code="lead-under-12", who="Head of wardrobe", why="Worn over a lining.")
-    assert told(palette, job(yes), 1, 2)["lead-under-12"] == yes
-    assert told(palette, job(yes), 2, 3)["lead-under-12"] is None
+    yes = Acceptance(code="lead-12-or-younger", who="Head of wardrobe", why="Worn over a lining.")
+    assert told(palette, job(yes), 1, 2)["lead-12-or-younger"] == yes
+    assert told(palette, job(yes), 2, 3)["lead-12-or-younger"] is None

@@ -51,7 +51,7 @@ def job():
     return Job(
         title="Trapeze, leotard with long sleeves", swatch="leotard-blue",
         cloth="drape-black", venues=("rink", "theatre", "noon"),
-        client="A. Client", maker="The workroom", event=date(2031, 3, 14), wearer="under 12",
+        client="A. Client", maker="The workroom", event=date(2031, 3, 14), wearer="12 or younger",
         use=("ice", "touch"),
         note="Not on the straps.",
         lines=(

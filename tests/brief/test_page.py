@@ -360,7 +360,7 @@ def test_cost_is_what_an_order_comes_to(told, palette):
 
 def test_cautions_for_the_wearer_are_on_the_page(told, made, pdf):
     codes = {one.caution.code for one in told.cautions}
-    assert {"small-parts-under-12", "shed-on-ice", "touched"} <= codes
+    assert {"small-parts-12-or-younger", "shed-on-ice", "touched"} <= codes
     for code in codes:
         assert tight(messages("en").say("caution", code)) in tight(text_of(pdf))
     assert "scrap-first" not in codes
@@ -404,7 +404,7 @@ def test_lead_for_a_child_is_accepted_when_every_line_with_it_says_so(job, palet
     """The client signs the page, so it says no more than who answers for what."""
     lead = palette.stones["pulley-blue"].model_copy(update={"material": "lead crystal"})
     leaded = replace(palette, stones={**palette.stones, lead.id: lead})
-    by = Acceptance(code="lead-under-12", who="Ada", why="Worn for four minutes.")
+    by = Acceptance(code="lead-12-or-younger", who="Ada", why="Worn for four minutes.")
 
     def accepted(*accept):
         lines = tuple(

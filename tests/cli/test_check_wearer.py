@@ -31,12 +31,12 @@ def test_for_an_adult_lead_is_a_note(check):
     assert data["ok"] is True
 
 
-def test_lead_for_a_child_under_12_stands_until_somebody_accepts_it(check):
-    shown = check("under 12", None, 1).stdout
-    assert shown.index("lead-under-12") < shown.index("Line 1:")
-    assert "lead-under-12 stands for line 1." in shown
-    assert 'accept = [{ code = "lead-under-12"' in shown
-    shown = check("under 12", "lead-under-12", 0).stdout
+def test_lead_for_a_child_of_12_or_younger_stands_until_somebody_accepts_it(check):
+    shown = check("12 or younger", None, 1).stdout
+    assert shown.index("lead-12-or-younger") < shown.index("Line 1:")
+    assert "lead-12-or-younger stands for line 1." in shown
+    assert 'accept = [{ code = "lead-12-or-younger"' in shown
+    shown = check("12 or younger", "lead-12-or-younger", 0).stdout
     assert "Accepted for line 1 by Ada: Seen." in shown
     assert "accepted by Ada (Seen.), but" not in " ".join(shown.split())
 

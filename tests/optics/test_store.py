@@ -81,6 +81,43 @@ def test_a_damaged_file_is_made_anew_and_mended(place, damage):
     assert make.times == 2
 
 
+@pytest.mark.parametrize(
+    "forged",
+    [
+        {"numbers": np.arange(4.0)}, {"numbers": np.arange(3, dtype=np.float32)},
+        {"numbers": np.array([0.0, np.nan, 2.0])}, {"numbers": np.arange(3.0).reshape(3, 1)},
+        {"words": np.array([1, 3], np.int8)}, {"words": None}, {"more": np.zeros(1)},
+        {"seal": np.zeros(32, np.uint8)}, {"numbers": np.zeros(9_000_000)},
+    ],
+)  # fmt: skip
+def test_a_sound_file_with_other_contents_is_not_taken(place, forged):
+    make = Counting()
+    store.kept(Two, "a", make)
+    (path,) = place.iterdir()
+    with np.load(path) as parts:
+        other = {**{name: parts[name] for name in parts.files}, **forged}
+    with path.open("wb") as file:
+        np.savez_compressed(file, **{name: part for name, part in other.items() if part is not None})
+    assert np.array_equal(store.kept(Two, "a", make).numbers, np.arange(3.0))
+    assert make.times == 2
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes, links and rights as POSIX has them")
+@pytest.mark.parametrize("kind", ["pipe", "link", "anybody's", "folder"])
+def test_what_is_no_plain_file_of_ours_is_not_taken(place, kind):
+    make = Counting()
+    store.kept(Two, "a", make)
+    (path,) = place.iterdir()
+    if kind == "anybody's":
+        path.chmod(0o666)
+    else:
+        whole = path.rename(place.parent / "elsewhere.npz")
+        ways = {"pipe": lambda: os.mkfifo(path), "link": lambda: path.symlink_to(whole), "folder": path.mkdir}
+        ways[kind]()
+    store.kept(Two, "a", make)
+    assert make.times == 2
+
+
 def test_no_pickle_is_ever_loaded(place):
     store.kept(Two, "a", Counting(Two(np.array([{"an": "object"}], dtype=object), np.zeros(1))))
     make = Counting()

@@ -6,7 +6,7 @@ import zipfile
 import openpyxl
 import pytest
 
-from planner.order import sheet
+from planner.order import sheet, workbook
 from planner.order.sheet import letter, read_sheet
 from planner.refusal import Refusal
 
@@ -176,6 +176,43 @@ def test_a_workbook_under_another_name_is_still_one(tmp_path):
 
 def test_a_workbook_that_unpacks_to_too_much_is_refused(tmp_path, monkeypatch):
     path = _book(tmp_path, [["x" * 1000] * 50] * 50)
-    monkeypatch.setattr(sheet, "MAX_UNPACKED", 5000)
+    monkeypatch.setattr(workbook, "MAX_UNPACKED", 5000)
     with pytest.raises(Refusal, match="unpack to over"):
+        workbook._parsed(path, path.read_bytes())
+
+
+def _with_sheet(tmp_path, content, name="xl/worksheets/sheet1.xml"):
+    """Return a workbook whose first sheet is `content`, under a name of its own."""
+    path, crafted = _book(tmp_path, [["seller"], ["a"]]), tmp_path / "crafted.xlsx"
+    with zipfile.ZipFile(path) as old, zipfile.ZipFile(crafted, "w", zipfile.ZIP_DEFLATED) as new:
+        for part in old.infolist():
+            data = old.read(part)
+            if part.filename == "xl/_rels/workbook.xml.rels":
+                data = data.replace(b"worksheets/sheet1.xml", name.removeprefix("xl/").encode())
+            if part.filename == "[Content_Types].xml":
+                data = data.replace(b"xl/worksheets/sheet1.xml", name.encode())
+            new.writestr(
+                *((name, content) if part.filename.endswith("sheet1.xml") else (part.filename, data))
+            )
+    return crafted
+
+
+_HEAD = '<worksheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"><sheetData>'
+
+
+@pytest.mark.parametrize("place", ["XFD1048576", "xfd1048576", "AAAAA9", "A10000000", "ZZZZZZ99999999"])
+@pytest.mark.parametrize("name", ["xl/worksheets/sheet1.xml", "xl/odd/S.XML"])
+def test_a_cell_far_out_is_refused_and_ends_nothing(tmp_path, place, name):
+    row = re.sub("[A-Za-z]", "", place)
+    content = (
+        f'{_HEAD}<row r="1"><c r="A1"><v>1</v></c></row><row r="{row}"><c r="{place}"><v>2</v></c></row>'
+    )
+    path = _with_sheet(tmp_path, f"{content}</sheetData></worksheet>", name)
+    with pytest.raises(Refusal, match=r"reaches to row|workbook|at most|column"):
         read_sheet(path)
+
+
+@pytest.mark.parametrize("content", ["<c" + " r" * 100_000, "\0" * 1000, ""])
+def test_a_sheet_that_would_take_for_ever_is_given_up(tmp_path, content):
+    with pytest.raises(Refusal, match=r"workbook|nothing in it"):
+        read_sheet(_with_sheet(tmp_path, content))

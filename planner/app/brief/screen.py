@@ -11,8 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.screen import Screen
-from textual.widgets import Button, Footer, Static
+from textual.widgets import Footer
 
 from planner.app.answer_worker import fault
 from planner.app.brief.content import said
@@ -22,6 +21,8 @@ from planner.app.depth import BANNERS, Depth, depth_of
 from planner.app.dialogs import SureScreen, TextScreen
 from planner.app.job_holder import JobHolder
 from planner.app.newest_worker import NewestWorker
+from planner.app.parts.plain import Button, Static
+from planner.app.parts.steady import SteadyScreen
 from planner.app.photo.files import path_of
 from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess, parcel
 from planner.brief.gather import MOST_IN_FULL
@@ -53,7 +54,7 @@ class Ready(Message):
         self.serial, self.found, self.complaint = serial, found, complaint
 
 
-class BriefScreen(Screen[None]):
+class BriefScreen(SteadyScreen[None]):
     """The client's page to be read, its choices, and the files it is saved to.
 
     Parameters

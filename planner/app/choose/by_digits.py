@@ -5,9 +5,10 @@ from typing import Any
 from textual import on
 from textual.app import ComposeResult
 from textual.containers import Vertical
-from textual.widgets import Input, Static
+from textual.widgets import Input
 
 from planner.app.choose.offer import Offered, offer_of_hex
+from planner.app.parts.plain import Static
 from planner.refusal import Refusal
 from planner.swatch.resolve import TYPED_UNCERTAINTY, from_hex
 

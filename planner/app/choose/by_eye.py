@@ -13,10 +13,10 @@ from textual.content import Content
 from textual.message import Message
 from textual.reactive import reactive
 from textual.widget import Widget
-from textual.widgets import Button, Static
 
 from planner.app.choose.offer import Offered, offer_of_hex
 from planner.app.choose.steps import Step, neighbours, start, stepped
+from planner.app.parts.plain import Button, Static
 from planner.colour.names import FAMILIES, family_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.swatch.resolve import TYPED_UNCERTAINTY

@@ -9,7 +9,7 @@ from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import Button, Input, OptionList, Static
+from textual.widgets import Input
 from textual.widgets.option_list import Option
 
 from planner.app.choose.offer import Offered
@@ -17,6 +17,7 @@ from planner.app.choose.photo_offer import offer_of_photo
 from planner.app.depth import Depth
 from planner.app.newest_worker import NewestWorker
 from planner.app.parts.find import FindLine
+from planner.app.parts.plain import Button, OptionList, Static
 from planner.app.photo.files import path_of, within_reach
 from planner.app.photo.frames import Frames
 from planner.app.photo.reading import Opened, opened, read_cloth, sentence
@@ -88,7 +89,7 @@ class ByPhoto(Vertical):
         yield FindLine(
             "#photo-files", placeholder="photograph: type or choose", compact=True, id="photo-path"
         )
-        files = OptionList(id="photo-files", compact=True, markup=False)
+        files = OptionList(id="photo-files", compact=True)
         files.can_focus = False
         yield files
         yield PhotoView[Frames](self._depth)

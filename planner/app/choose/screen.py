@@ -12,8 +12,7 @@ from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import Screen
-from textual.widgets import Button, ContentSwitcher, Footer, Input, Static
+from textual.widgets import ContentSwitcher, Footer, Input
 
 from planner.app.choose.by_digits import ByDigits
 from planner.app.choose.by_eye import ByEye
@@ -21,6 +20,8 @@ from planner.app.choose.by_palette import ByPalette
 from planner.app.choose.by_photo import ByPhoto
 from planner.app.choose.offer import Offer, Offered
 from planner.app.depth import BANNERS, Depth, depth_of, hex_shown
+from planner.app.parts.plain import Button, Static
+from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways
 from planner.app.photo.keep_screen import KeepSwatchScreen
 from planner.catalogue.palette import Palette
@@ -41,7 +42,7 @@ _FALLBACK: Final = "#777777"
 """What by-eye starts from where the present swatch is no colour at all."""
 
 
-class SwatchScreen(Screen[str | None]):
+class SwatchScreen(SteadyScreen[str | None]):
     """Dismisses with the id of a swatch, or "#rrggbb", or None.
 
     A swatch kept from a photograph is in `palette` afterwards.

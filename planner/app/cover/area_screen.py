@@ -2,10 +2,11 @@
 
 from textual import on
 from textual.content import Content
-from textual.widgets import Input, Static
+from textual.widgets import Input
 
 from planner.app.cover.area_form import asked_for, entries, so_far
 from planner.app.form.screen import Asked, FormScreen
+from planner.app.parts.plain import Static
 from planner.catalogue.palette import Palette
 from planner.job import Job
 from planner.job.area import Area

@@ -10,8 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.screen import Screen
-from textual.widgets import Footer, OptionList, Static
+from textual.widgets import Footer
 from textual.widgets.option_list import Option
 
 from planner.app.answer_worker import fault
@@ -24,6 +23,8 @@ from planner.app.depth import BANNERS, Depth
 from planner.app.job_holder import JobHolder, redone, undone
 from planner.app.newest_worker import NewestWorker
 from planner.app.parts import told
+from planner.app.parts.plain import OptionList, Static
+from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.told import parts_content, wearer_text
 from planner.app.sheets import Sheet
 from planner.app.state import State
@@ -93,7 +94,7 @@ class Areas(OptionList):
             self.highlighted = clicked
 
 
-class CoverScreen(Screen[None]):
+class CoverScreen(SteadyScreen[None]):
     """Areas, picture and sums; changes of the job go to its keeper."""
 
     DEFAULT_CSS = """
@@ -165,7 +166,7 @@ class CoverScreen(Screen[None]):
         yield Static(id="worn")
         yield Static(content.NO_AREAS, id="none")
         with Horizontal(id="top"):
-            yield Areas(id="areas", markup=False)
+            yield Areas(id="areas")
             with Vertical(id="side"):
                 yield Pattern(self._depth)
                 yield Static(id="caption")

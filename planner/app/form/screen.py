@@ -8,11 +8,12 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
-from textual.screen import ModalScreen
 from textual.suggester import SuggestFromList
-from textual.widgets import Button, Input, Static
+from textual.widgets import Input
 
 from planner.app.form.entry import Entry
+from planner.app.parts.plain import Button, Static
+from planner.app.parts.steady import SteadySheet
 
 _KEYS: Final = "↑ ↓ to the other lines · Enter keeps · Esc leaves"
 _LONG: Final = 6
@@ -68,7 +69,7 @@ class Asked(Vertical):
         )
 
 
-class FormScreen(ModalScreen[dict[str, str] | None]):
+class FormScreen(SteadySheet[dict[str, str] | None]):
     """Dismisses with every answer by its name, or None."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -84,7 +85,7 @@ class FormScreen(ModalScreen[dict[str, str] | None]):
     def compose(self) -> ComposeResult:
         """Yield the entries and the buttons."""
         with Vertical(classes="sheet form -long" if len(self._entries) > _LONG else "sheet form") as sheet:
-            sheet.border_title = self._title
+            sheet.border_title = Content(self._title)
             sheet.border_subtitle = _KEYS
             if self._intro is not None:
                 yield Static(self._intro, id="intro")

@@ -9,15 +9,16 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
-from textual.widgets import Input, OptionList, Static
+from textual.widgets import Input
 from textual.widgets.option_list import Option
 
 from planner.app.parts.find import FindLine
+from planner.app.parts.plain import OptionList, Static
+from planner.app.parts.steady import SteadySheet
 from planner.app.photo.files import path_of, within_reach
 
 
-class FileScreen(ModalScreen[Path | None]):
+class FileScreen(SteadySheet[Path | None]):
     """Asks for a file that is there; dismisses with it, or None."""
 
     DEFAULT_CSS = """
@@ -36,11 +37,11 @@ class FileScreen(ModalScreen[Path | None]):
     def compose(self) -> ComposeResult:
         """Yield the line and what it may lead to."""
         with Vertical(classes="sheet") as sheet:
-            sheet.border_title = self._title
+            sheet.border_title = Content(self._title)
             sheet.border_subtitle = "type or ↑ ↓ · Enter chooses · Esc leaves"
             yield Static(Content(self._says), id="file-says")
             yield FindLine("#file-names", value=self._begin, compact=True, id="file-path")
-            names = OptionList(id="file-names", compact=True, markup=False)
+            names = OptionList(id="file-names", compact=True)
             names.can_focus = False
             yield names
 

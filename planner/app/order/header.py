@@ -5,11 +5,11 @@ from typing import Final
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.widgets import Button, Static
 
 from planner.app.depth import BANNERS, Depth
 from planner.app.order.content import FAINT
 from planner.app.parts.patch import cut
+from planner.app.parts.plain import Button, Static
 from planner.app.parts.ways import Ways
 from planner.job.model import Job
 from planner.say.names import day, money

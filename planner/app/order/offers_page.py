@@ -5,11 +5,11 @@ from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from planner.app.order import offer_rows
 from planner.app.order.worker import Table
+from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.told import part_content
 from planner.app.state import State
 from planner.order.landed import Priced
@@ -66,7 +66,7 @@ class OffersPage(Vertical):
         with Vertical(id="offer-side"):
             yield Head(id="offer-head")
             yield Static(id="offer-none")
-            yield OptionList(id="offer-rows", markup=False)
+            yield OptionList(id="offer-rows")
         with VerticalScroll(id="offer-says", can_focus=False):
             yield Static(id="offer-said")
 
@@ -135,7 +135,9 @@ class OffersPage(Vertical):
         shown = sum(each is not None for each in self._shown)
         some = f"{shown:,} of {found.passing:,}" if shown < found.passing else f"{shown:,}"
         rate = f" · no rate: {', '.join(found.without_rate)} (r)" if found.without_rate else ""
-        panel.border_title = f"{some} offers, landed, {state.job.currency} · * charges not said{rate}"
+        panel.border_title = Content(
+            f"{some} offers, landed, {state.job.currency} · * charges not said{rate}"
+        )
 
     def sort(self) -> None:
         """Sort by the next column."""

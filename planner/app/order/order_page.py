@@ -8,12 +8,12 @@ from textual.app import ComposeResult
 from textual.containers import Vertical, VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import OptionList, Static
 from textual.widgets.option_list import Option
 
 from planner.app.order import content
 from planner.app.order.offers_page import WIDE
 from planner.app.order.worker import Planned
+from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.told import part_content, parts_content
 from planner.app.state import State
 from planner.say.order import deliveries, impossible, left_out, rest
@@ -54,7 +54,7 @@ class OrderPage(VerticalScroll):
     def compose(self) -> ComposeResult:
         """Yield the parts from above."""
         yield Static(id="order-first")
-        yield OptionList(id="order-ways", markup=False)
+        yield OptionList(id="order-ways")
         with Vertical(id="order-body"):
             yield Static(id="order-packs")
             yield Static(id="order-rest")

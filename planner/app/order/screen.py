@@ -10,8 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.screen import Screen
-from textual.widgets import Button, Footer, Static
+from textual.widgets import Footer
 
 from planner.app.answer_worker import fault
 from planner.app.depth import Depth
@@ -26,6 +25,8 @@ from planner.app.order.order_actions import OFFER_FILES, STOCK_FILES, confirm, c
 from planner.app.order.order_page import OrderPage
 from planner.app.order.worker import Answer, Planned, Table, Which, Wish, answer, material
 from planner.app.parts import told
+from planner.app.parts.plain import Button, Static
+from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways
 from planner.app.second_process import SameProcess, SecondProcess, parcel
 from planner.app.sheets import Sheet
@@ -56,7 +57,7 @@ class Bought(Message):
         self.text = text
 
 
-class OrderScreen(Screen[None]):
+class OrderScreen(SteadyScreen[None]):
     """From the job's needs and a file of offers to the packs to buy; changes of the job go to its keeper."""
 
     DEFAULT_CSS = """

@@ -9,8 +9,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.events import Resize
 from textual.message import Message
-from textual.screen import Screen
-from textual.widgets import Button, DataTable, Footer, Input, ProgressBar, Static
+from textual.widgets import DataTable, Footer, Input, ProgressBar
 from textual.worker import Worker, WorkerState, get_current_worker
 
 from planner.app.depth import BANNERS, Depth, depth_of
@@ -20,6 +19,8 @@ from planner.app.pairings.entry import Entry
 from planner.app.pairings.looks import look_at
 from planner.app.pairings.ranking import kept, rank_all
 from planner.app.parts.find import FindLine
+from planner.app.parts.plain import Button, Static
+from planner.app.parts.steady import SteadyScreen
 from planner.catalogue.palette import Palette
 from planner.reading.question import Question
 
@@ -33,7 +34,7 @@ _COATED: Final = {None: "coated or not", True: "coated only", False: "uncoated o
 _ANY_MATERIAL: Final = "any material"
 
 
-class PairingsScreen(Screen[Question | None]):
+class PairingsScreen(SteadyScreen[Question | None]):
     """Every stone with every coating beside the swatch; dismisses with the one opened, or None."""
 
     DEFAULT_CSS = """

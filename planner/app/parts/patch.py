@@ -5,10 +5,10 @@ from rich.text import Text
 from textual.content import Content
 
 from planner.app.depth import Depth, hex_shown
-from planner.colour.screen import parse_hex, srgb_to_lab, to_hex
+from planner.colour.screen import parse_hex, srgb_to_linear, to_hex
 
-_HALFWAY = 58.0
-"""L* from which black ink is read better than white."""
+_HALFWAY = 0.179
+"""Relative luminance at which black and white ink have the same contrast ratio (WCAG 2.1, 1.4.3)."""
 
 
 def patch(colour: str, depth: Depth, width: int = 2) -> Text:
@@ -30,7 +30,8 @@ def cut(text: str, width: int) -> str:
 
 def ink_on(colour: str) -> str:
     """Return black or white, whichever is read better on "#rrggbb"."""
-    return "#000000" if srgb_to_lab(parse_hex(colour))[0] > _HALFWAY else "#ffffff"
+    luminance = float(srgb_to_linear(parse_hex(colour) / 255.0) @ [0.2126, 0.7152, 0.0722])
+    return "#000000" if luminance > _HALFWAY else "#ffffff"
 
 
 def blend(first: str, second: str, share: float = 0.4) -> str:

@@ -55,8 +55,15 @@ def _fitting(
         name = entry.name
         if part not in name.lower() or (name.startswith(".") and not part.startswith(".")):
             continue
-        if entry.is_dir():
+        if _is_folder(entry):
             fits.append((False, name.lower(), f"{name}{os.sep}"))
         elif Path(name).suffix.lower() in endings:
             fits.append((True, name.lower(), name))
     return fits
+
+
+def _is_folder(entry: "os.DirEntry[str]") -> bool:
+    try:
+        return entry.is_dir()
+    except OSError:  # it vanished meanwhile, or lies where one may not look
+        return False

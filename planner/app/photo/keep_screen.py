@@ -9,9 +9,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
-from textual.widgets import Button, Input, Static
+from textual.widgets import Input
 
+from planner.app.parts.plain import Button, Static
+from planner.app.parts.steady import SteadySheet
 from planner.app.photo.own_swatches import cloth_called, keep, suggested
 from planner.app.photo.reading import sentence
 from planner.catalogue.swatch import Swatch
@@ -21,7 +22,7 @@ from planner.swatch.resolve import TYPED_UNCERTAINTY
 from planner.swatch.taken import Taken
 
 
-class KeepSwatchScreen(ModalScreen[Swatch | Literal["plain"] | None]):
+class KeepSwatchScreen(SteadySheet[Swatch | Literal["plain"] | None]):
     """Dismisses with the swatch as kept, "plain" for its colour alone, or None to go back."""
 
     DEFAULT_CSS = """

@@ -8,10 +8,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Horizontal, Vertical
 from textual.reactive import reactive
-from textual.screen import Screen
-from textual.widgets import ContentSwitcher, Footer, Static
+from textual.widgets import ContentSwitcher, Footer
 
 from planner.app.depth import BANNERS, Depth, depth_of
+from planner.app.parts.plain import Static
+from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways
 from planner.app.plots.curves import LINES, Curves
 from planner.app.plots.plane import Plane
@@ -23,7 +24,7 @@ from planner.reading.sentence import pairing
 from planner.reading.spectrum import Spectra, spectra
 
 
-class PlotScreen(Screen[None]):
+class PlotScreen(SteadyScreen[None]):
     """The way of the hue, and the spectra, of one reading."""
 
     DEFAULT_CSS = """

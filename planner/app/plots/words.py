@@ -53,7 +53,7 @@ def plane_legend(reading: Reading, depth: Depth, *, figures: bool) -> Table:
     low, half, high = reading.lots.dE00
     holding = f"{round(10 * reading.lots.within_tolerance)} of 10"
     spread = f"ΔE00 {low:.0f} to {high:.0f} off, half below {half:.0f}" if figures else _agreement(reading)
-    table.add_row(" ⠢⠔ ", f"one batch each: {holding} hold the swatch; {spread}")
+    table.add_row(" ⠢⠔ ", Text(f"one batch each: {holding} hold the swatch; {spread}"))
     table.add_row("⠶⠶⠶⠶", "what the coating does; broken, what is still missing to the swatch")
     if depth in ("true", "256"):
         note = f"The plane shows hues at L* {lightness_of(reading):.0f}; dim ones are beyond any screen."
@@ -86,7 +86,7 @@ def curves_legend(reading: Reading, spectra: Spectra | None, at: float, lines: S
     for line in reversed(lines):
         value = getattr(spectra, line.field)[number]
         share = "no light here to tell by" if isnan(value) else f"{percent(value)} {_MEANS[line.field]}"
-        table.add_row(Text(f"{line.letter}{_STROKES[line.letter]}", "bold"), f"{line.what}: {share}")
+        table.add_row(Text(f"{line.letter}{_STROKES[line.letter]}", "bold"), Text(f"{line.what}: {share}"))
     if reading.question.swatch.recovered:
         table.add_row(
             "", Text("Nobody measured the swatch: its curve is the smoothest of its colour.", "dim")

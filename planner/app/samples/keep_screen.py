@@ -8,15 +8,16 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
-from textual.screen import ModalScreen
-from textual.widgets import Button, Input, Static
+from textual.widgets import Input
 
+from planner.app.parts.plain import Button, Static
+from planner.app.parts.steady import SteadySheet
 from planner.app.photo.reading import sentence
 from planner.catalogue.fields import Entry
 from planner.refusal import Refusal
 
 
-class KeepSamplesScreen(ModalScreen[tuple[Entry, ...] | Literal["log"] | None]):
+class KeepSamplesScreen(SteadySheet[tuple[Entry, ...] | Literal["log"] | None]):
     """Dismisses with the entries as kept, "log" for the log alone, or None to go back."""
 
     DEFAULT_CSS = """

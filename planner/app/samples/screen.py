@@ -10,13 +10,14 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.screen import Screen
-from textual.widgets import Button, Footer, Input, OptionList, Static
+from textual.widgets import Footer, Input
 from textual.widgets.option_list import Option
 
 from planner.app.depth import BANNERS, Depth, depth_of
 from planner.app.newest_worker import NewestWorker
 from planner.app.parts.find import FindLine
+from planner.app.parts.plain import Button, OptionList, Static
+from planner.app.parts.steady import SteadyScreen
 from planner.app.photo.files import path_of, within_reach
 from planner.app.photo.reading import sentence
 from planner.app.photo.view import PhotoView
@@ -63,7 +64,7 @@ class _Told(Message):
         self.serial, self.answer, self.complaint = serial, answer, complaint
 
 
-class SamplesScreen(Screen[None]):
+class SamplesScreen(SteadyScreen[None]):
     """Stones on a photograph are marked and named; what is kept is in `palette` afterwards."""
 
     DEFAULT_CSS = """
@@ -119,14 +120,14 @@ class SamplesScreen(Screen[None]):
             yield Button("", id="light", compact=True)
         yield FindLine("#card-files", placeholder="photograph: type or choose", compact=True, id="card-path")
         with Horizontal(id="card-body"):
-            files = OptionList(id="card-files", compact=True, markup=False)
+            files = OptionList(id="card-files", compact=True)
             files.can_focus = False
             yield files
             yield PhotoView[Marks](self._depth)
             with Vertical(id="card-rail"):
                 yield Static(id="card-frame")
                 yield FindLine("#card-stones", placeholder="which stone", compact=True, id="card-stone")
-                stones = OptionList(id="card-stones", compact=True, markup=False)
+                stones = OptionList(id="card-stones", compact=True)
                 stones.can_focus = False
                 yield stones
         with VerticalScroll(id="card-says"):

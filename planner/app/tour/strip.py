@@ -8,8 +8,8 @@ from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import Button, Static
 
+from planner.app.parts.plain import Button, Static
 from planner.app.tour.steps import Step
 
 

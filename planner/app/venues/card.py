@@ -11,14 +11,15 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
+from textual.content import Content
 from textual.message import Message
 from textual.strip import Strip
 from textual.widget import Widget
-from textual.widgets import Button, Static
 
 from planner.app.depth import Depth
 from planner.app.half_blocks import strips
 from planner.app.parts.patch import cut
+from planner.app.parts.plain import Button, Static
 from planner.app.venues.judged import in_words, short
 from planner.assess.venues import Judged
 from planner.catalogue.venue import Venue
@@ -83,7 +84,7 @@ class Card(Vertical, can_focus=True, can_focus_children=False):
 
     def compose(self) -> ComposeResult:
         """Lay out picture, words and buttons."""
-        self.border_title = f"{short(self.venue)}{' · main venue' if self._main else ''}"
+        self.border_title = Content(f"{short(self.venue)}{' · main venue' if self._main else ''}")
         yield self._still
         yield self._said
         with Horizontal(classes="does"):

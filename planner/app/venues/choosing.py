@@ -8,18 +8,19 @@ from textual import on
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, Vertical
-from textual.screen import ModalScreen
-from textual.widgets import Button, Input, OptionList, Static
+from textual.widgets import Input
 from textual.widgets.option_list import Option
 
 from planner.app.parts.find import FindLine
+from planner.app.parts.plain import Button, OptionList, Static
+from planner.app.parts.steady import SteadySheet
 from planner.catalogue.venue import Venue
 
 MOST = 4
 """Venues shown at most."""
 
 
-class ChoosingScreen(ModalScreen[tuple[str, ...] | None]):
+class ChoosingScreen(SteadySheet[tuple[str, ...] | None]):
     """Dismisses with the ids of the venues to show, or None to leave them as they are."""
 
     DEFAULT_CSS = """

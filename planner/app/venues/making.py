@@ -9,9 +9,10 @@ from textual import events, on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
-from textual.screen import ModalScreen
-from textual.widgets import Button, Input, Label, Static
+from textual.widgets import Input
 
+from planner.app.parts.plain import Button, Label, Static
+from planner.app.parts.steady import SteadySheet
 from planner.app.venues.understood import Understood, Words, keep, understood
 from planner.catalogue.venue import Venue
 from planner.lighting.places import floors, surrounds
@@ -27,7 +28,7 @@ _FIELDS: Final = (
 """Id, label, what stands in it at first, what can be typed."""
 
 
-class MakingScreen(ModalScreen[Venue | None]):
+class MakingScreen(SteadySheet[Venue | None]):
     """Dismisses with a venue that has been kept, or None."""
 
     DEFAULT_CSS = """

@@ -10,10 +10,11 @@ from textual import events, on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, VerticalScroll
-from textual.screen import Screen
-from textual.widgets import Button, Footer, Static
+from textual.widgets import Footer
 
 from planner.app.depth import BANNERS, Depth, depth_of
+from planner.app.parts.plain import Button, Static
+from planner.app.parts.steady import SteadyScreen
 from planner.app.venues.card import Card
 from planner.app.venues.choosing import MOST, ChoosingScreen
 from planner.app.venues.judged import heading, lines_in_words
@@ -29,7 +30,7 @@ _CARD: Final = 27
 """Cells that a card needs."""
 
 
-class VenuesScreen(Screen[str | None]):
+class VenuesScreen(SteadyScreen[str | None]):
     """One pairing in up to four venues; dismisses with the id of the venue to be the main one, or None.
 
     A venue made here is kept at once and is in `palette` afterwards.

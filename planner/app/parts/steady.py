@@ -1,0 +1,58 @@
+"""What every screen of the planner is: calm under keys that come faster than it can be drawn or left.
+
+A key held down, or typed while a screen is made or already left, must do nothing there. So a screen is left
+once, does nothing before its widgets are there or after it was left, and hears no messages then.
+"""
+
+from typing import TypeVar
+
+from textual import on
+from textual.await_complete import AwaitComplete
+from textual.events import Event, Mount
+from textual.message import Message
+from textual.screen import ModalScreen, Screen
+
+Result = TypeVar("Result")
+
+_OWN = "textual.messages"
+"""Messages with which the library itself draws and closes a screen."""
+
+
+class SteadyScreen(Screen[Result]):
+    """A screen that is left once, and asks for no widget that is not there."""
+
+    gone = False
+    """Whether it was dismissed."""
+
+    @property
+    def here(self) -> bool:
+        """Whether its widgets are there, and it was not left."""
+        return self.is_mounted and self.is_attached and not self.gone
+
+    def dismiss(self, result: Result | None = None) -> AwaitComplete:
+        """Leave the screen with a result; a second time, or under another screen, does nothing."""
+        if self.gone or not self.is_active:
+            return AwaitComplete()
+        self.gone = True
+        return super().dismiss(result)
+
+    @on(Mount)
+    def _show_keys(self) -> None:
+        """Show the keys as such that do something, once they do."""
+        self.call_after_refresh(self.refresh_bindings)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Say whether a key does anything: None is not yet, False no longer."""
+        if self.gone:
+            return False
+        return super().check_action(action, parameters) if self.is_mounted else None
+
+    async def _dispatch_message(self, message: Message) -> None:
+        """Hear a message, unless the screen was left."""
+        if self.gone and not isinstance(message, Event) and type(message).__module__ != _OWN:
+            return
+        await super()._dispatch_message(message)
+
+
+class SteadySheet(ModalScreen[Result], SteadyScreen[Result]):
+    """The same over another screen."""

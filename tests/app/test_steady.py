@@ -1,0 +1,142 @@
+"""Keys that come faster than screens, names with brackets in them: nothing ends the planner."""
+
+import pytest
+from fumbling import press_at_once
+from planner.app.order.doing import rates_from
+from textual.widgets import Static
+
+from planner.app.choose.screen import SwatchScreen
+from planner.app.parts.patch import ink_on
+from planner.app.start import StartScreen
+from planner.colour.screen import parse_hex
+from planner.job import JobFile, new_job_file, read_job_file
+
+
+@pytest.mark.parametrize("key", ["enter", "n", "o", "escape"])
+def test_a_key_held_down_at_the_start_does_not_end_the_planner(make_app, play, key):
+    app = make_app(start=True)
+
+    async def story(pilot, _settle):
+        await pilot.pause()
+        for _ in range(4):
+            press_at_once(app, [key] * 12)
+            await pilot.pause()
+
+    play(app, story)
+
+
+@pytest.mark.parametrize("way", ["j", "A", "v", "s", "o", "e", "p", "B", "f", "x", "r"])
+def test_enter_held_down_ends_no_screen_twice(make_app, play, way):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        press_at_once(app, [way, *["enter"] * 10])
+        await pilot.pause()
+        press_at_once(app, [*["escape"] * 6, way, *["enter", "escape"] * 4])
+        await pilot.pause()
+
+    play(app, story)
+
+
+def test_before_you_go_typed_fast_ends_in_no_fault(make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        await pilot.press("plus")
+        await settle()
+        press_at_once(app, ["q", "s", "e", "s", "e"])
+        await pilot.pause()
+
+    play(app, story)
+
+
+def test_a_new_costume_asked_for_twice_is_begun_once_and_its_swatch_kept(make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        press_at_once(app, ["ctrl+n", "ctrl+n"])
+        await pilot.pause()
+        assert sum(isinstance(one, StartScreen) for one in app.screen_stack) == 1
+        await pilot.press("n")
+        await pilot.pause()
+        assert isinstance(app.screen, SwatchScreen)
+        await pilot.press("down", "enter")
+        await settle()
+        assert app.screen is app.main
+        assert app.state.job.swatch == list(app.palette.swatches)[1]
+
+    play(app, story)
+
+
+def test_a_job_with_a_rate_can_be_changed_and_kept(make_app, play, job, tmp_path, few):
+    path = tmp_path / "pounds.toml"
+    path.write_text(
+        new_job_file(path, job).source.text.replace("[[line]]", "rates = { GBP = 1.17 }\n\n[[line]]", 1)
+    )
+    file = read_job_file(path)
+    app = make_app()
+    app.state = type(app.state)(few, type(app.state.history)((file.job,)), 1, file.job, file)
+
+    async def story(pilot, settle):
+        await pilot.press("plus")
+        await settle()
+        app.keep()
+        assert app.drafts.path is not None
+        kept = read_job_file(app.drafts.path).job
+        assert kept == app.state.job
+        assert dict(kept.rates) == dict(file.job.rates)
+
+    play(app, story)
+
+
+def test_rates_typed_for_an_order_are_written_as_numbers(saved):
+    two = saved.job.model_copy(update=rates_from(saved.job, {"GBP": "1,17", "USD": "0.92"}))
+    after: JobFile = saved.with_job(two)
+    assert "1.17" in after.source.text
+    assert after.job.rates == two.rates
+
+
+def test_brackets_in_a_name_are_shown_as_they_are(make_app, play, few, screen_text):
+    palette = few
+    for kind, name in (("stones", "pulley-blue"), ("venues", "rink"), ("swatches", "leotard-blue")):
+        entries = dict(getattr(palette, kind))
+        entries[name] = entries[name].model_copy(update={"name": "[/AB] [red]X"})
+        palette = type(palette)(**{**vars(palette), kind: entries})
+    app = make_app(palette=palette)
+
+    async def story(pilot, settle):
+        assert screen_text(app).count("[/AB] [red]X") >= 3
+        for key in ("r", "p", "A", "j", "o", "e"):
+            await pilot.press(key)
+            await settle()
+            await pilot.press("escape", "escape")
+
+    play(app, story, size=(120, 40))
+
+
+def test_no_widget_takes_markup(make_app, play):
+    app = make_app()
+
+    async def story(_pilot, _settle):
+        assert not any(one._render_markup for one in app.screen.query(Static))
+
+    play(app, story)
+
+
+def contrast(ink, paper):
+    """Contrast ratio of two colours (WCAG 2.1, "relative luminance" and "contrast ratio")."""
+    lights = []
+    for one in (ink, paper):
+        scaled = parse_hex(one) / 255.0
+        linear = [part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in scaled]
+        lights.append(0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2])
+    return (max(lights) + 0.05) / (min(lights) + 0.05)
+
+
+def test_ink_is_the_one_of_the_higher_contrast():
+    # WCAG's own example: black on white is 21:1. Near the crossover the two are equal, and either is right.
+    assert contrast("#000000", "#ffffff") == pytest.approx(21.0)
+    steps = [f"{number:02x}" for number in range(0, 256, 15)]
+    for paper in (f"#{r}{g}{b}" for r in steps for g in steps for b in steps):
+        other = {"#000000": "#ffffff", "#ffffff": "#000000"}[ink_on(paper)]
+        assert contrast(ink_on(paper), paper) >= contrast(other, paper) - 0.02
