@@ -2,7 +2,7 @@
 
 import pytest
 from fumbling import press_at_once
-from planner.app.order.doing import rates_from
+from planner.app.order.order_actions import rates_from
 from textual.widgets import Static
 
 from planner.app.choose.screen import SwatchScreen
