@@ -85,7 +85,7 @@ def _refusing(option: str, made: Callable[[], T]) -> T:
     """Return what is made of an option, or refuse that option."""
     try:
         return made()
-    except ValueError as problem:
+    except Refusal as problem:
         raise click.BadParameter(str(problem), param_hint=option) from None
 
 

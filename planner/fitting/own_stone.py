@@ -81,7 +81,7 @@ def own_stone(
         return OwnStone(Stone.model_validate(fields), ())
     try:
         heard = from_text(said)
-    except ValueError as problem:
+    except InvalidValue as problem:
         if colour:
             raise
         raise InvalidValue(

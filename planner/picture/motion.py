@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 
 from planner.colour.screen import linear_to_srgb, srgb_to_linear
 from planner.optics.arrays import Floats
+from planner.refusal import InvalidValue
 
 RATE = 15
 """Frames a second."""
@@ -54,7 +55,7 @@ class Loop:
     ) -> None:
         """Take what draws a frame from tilt and nod, and how many frames there are, a multiple of 4."""
         if count < 4 or count % 4:
-            raise ValueError(f"A loop has a multiple of 4 frames; found {count}.")
+            raise InvalidValue(f"A loop has a multiple of 4 frames; found {count}.")
         self._draw, self.count = draw, count
         self._angles = angles(count)
         self._kept: dict[int, NDArray[np.uint8]] = {}

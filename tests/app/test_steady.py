@@ -2,10 +2,10 @@
 
 import pytest
 from fumbling import press_at_once
-from planner.app.order.order_actions import rates_from
 from textual.widgets import Static
 
 from planner.app.choose.screen import SwatchScreen
+from planner.app.order.order_actions import rates_from
 from planner.app.parts.patch import ink_on
 from planner.app.start import StartScreen
 from planner.colour.screen import parse_hex
