@@ -20,14 +20,14 @@ from planner.optics.arrays import Floats
 from planner.reading.doubt import spread_about
 from planner.reading.drift import Difference, difference, holds, same_family
 from planner.reading.eye import SeenOf, Sights, sights
-from planner.reading.field import Field, merge_distances, sees_facets
+from planner.reading.field import Field, arc_minutes, merge_distances, sees_facets
 from planner.reading.hand import in_hand, window_in_facets
 from planner.reading.look import flash_xyz
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
 from planner.reading.matter import FINE, QUICK, Grade, States, absorption, gem, states
 from planner.reading.question import Question, typed_colour
 from planner.reading.scene import Scene, scene, tristimulus_weights
-from planner.reading.sparkle import Flash, flash_at, shares
+from planner.reading.sparkle import Flash, flash_at, hurried, noticed, shares
 
 REFERENCE = "lead crystal"
 """The material against which sparkle is told: the same cut, clear, uncoated, silver foil."""
@@ -180,7 +180,7 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
         cloth_lab(question.cloth.reflectance, place),
     )
     at_hand = sees_facets(question.millimetres, question.distance)
-    flash = _flash(question, film, found.glow, place, grade, at_hand=at_hand)
+    flash = _flash(question, film, found, place, grade, at_hand=at_hand)
     distances = merge_distances(stone, cloth, question.millimetres, question.cover)
     return Reading(
         question=question,
@@ -260,8 +260,9 @@ def _hand(question: Question) -> Hand:
 
 
 def _flash(
-    question: Question, film: States, glow: Floats, place: Scene, grade: Grade, *, at_hand: bool
+    question: Question, film: States, seen_there: Sights, place: Scene, grade: Grade, *, at_hand: bool
 ) -> Flash | None:
+    """Return the flashes that stand out from the field about them."""
     if not place.lamps:
         return None
     stone = gem(question.stone, question.cut, grade)
@@ -272,10 +273,15 @@ def _flash(
     found = flash_xyz(
         stone, question.coating, nodes, one, np.array([question.millimetres]), place, by_facet=at_hand
     )
-    glow_y = glow[film.middle, glow.shape[1] // 2, 1]
+    about = seen_there.seen["field"][film.middle, len(body) // 2, 1]
+    # A facet is about a quarter as wide as its stone.
+    wide = arc_minutes(question.millimetres * (0.25 if at_hand else 1.0), question.distance)
+    sweep = question.viewer.sight(question.millimetres, "stone", 1).sweep
     spread = question.coating.stone_spread if question.coating else 0.0
-    classed = shares(found, film.scale, glow_y, place.white_xyz, about=(1.0, spread))
-    return flash_at(classed, 1.0, spread, float(nominal(film, spread, glow)[1]))
+    classed = shares(
+        hurried(found, sweep), film.scale, about, place.white_xyz, about=(1.0, spread), contrast=noticed(wide)
+    )
+    return flash_at(classed, 1.0, spread, float(nominal(film, spread, seen_there.glow)[1]))
 
 
 def _sparkle(question: Question, flash: Flash | None, glow: float, *, at_hand: bool) -> Sparkle | None:
@@ -299,9 +305,10 @@ def _crystal(cut: Cut, size: str, venue: Venue, at_hand: bool) -> tuple[float, f
     grey = typed_colour("#777777")
     question = Question(stone, cut, None, size, grey, grey, venue, venue.distance)
     place, film = scene(venue), states(None, full=True)
-    glow = _sights(question, None, film, place, QUICK, ()).glow
-    flash = _flash(question, film, glow, place, QUICK, at_hand=at_hand)
-    return None if flash is None else (float(np.log2(glow[0, 0, 1])) + flash.stops, flash.per_stone)
+    found = _sights(question, None, film, place, QUICK, ("field",))
+    flash = _flash(question, film, found, place, QUICK, at_hand=at_hand)
+    glow = float(np.log2(found.glow[0, 0, 1]))
+    return None if flash is None else (glow + flash.stops, flash.per_stone)
 
 
 def _lots(question: Question, lab: Floats, swatch: Floats, errors: Floats) -> Lots:

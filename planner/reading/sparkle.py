@@ -4,18 +4,33 @@ A glint of a small lamp is thousands of times brighter than white, so it has no 
 colour difference. Every flash is brought to one luminance, and then has a hue family, or is white.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from planner.colour.names import FLASH_FAMILIES, flash_family
 from planner.optics.arrays import Floats
+from planner.optics.moments import hurry
 from planner.reading.look import Flashes
 from planner.reading.lots import scale_weights
 
 CONTRAST = 4.0
 """A flash counts when its stone is this many times as bright as its glow: two stops. Less is
 shading that comes and goes with every fold of the cloth (our choice)."""
+
+THRESHOLD = 0.28
+"""Contrast times area, square minutes of arc, at which half of all small spots are just seen against a
+field of some tens of cd/m² (Ricco's law; Blackwell, J. Opt. Soc. Am. 36, 624-643, 1946, table VIII at
+100 foot-lamberts and 3.6': 0.027; from memory)."""
+
+NOTICED = 10.0
+"""Times the threshold from which somebody who does not look for a flash notices it. Visibility levels of
+7 and more are asked for where a target must not be missed (Adrian, Lighting Res. Technol. 21, 181-188,
+1989); ten is our choice."""
+
+LEAST_CONTRAST = 1.0
+"""However large it looks, a stone must be so many times brighter than what lies about it, over and above
+that, to be a flash and no shading of the cloth (our choice)."""
 
 OUTSHONE = 0.1
 """A flash this much dimmer than is usual beside it goes unnoticed (our choice)."""
@@ -60,7 +75,7 @@ class Flash:
 
 def shares(
     flashes: Flashes, scale: Floats, glow_y: Floats, white: Floats, steps: int = FINE_STEPS,
-    about: tuple[float, float] | None = None,
+    about: tuple[float, float] | None = None, contrast: float | None = None,
 ) -> FlashShares:  # fmt: skip
     """Class every flash over thickness.
 
@@ -71,7 +86,7 @@ def shares(
     scale
         (K,) thickness nodes.
     glow_y
-        (K,) luminance of the glow at the nodes, cd/m².
+        (K,) luminance of the glow at the nodes, cd/m²; with a `contrast`, of what lies about a flash.
     white
         (3,) the venue's white.
     steps
@@ -79,6 +94,9 @@ def shares(
     about
         A lot's thickness and the spread of its stones, where flashes are wanted for that lot alone:
         thicknesses that it has next to none of are left out.
+    contrast
+        How many times as bright as what lies about it a flash must be, from `noticed`; when not given,
+        `CONTRAST` times the glow, and no dimmer than `OUTSHONE` of what is usual.
 
     """
     fine, weights = _finer(scale, steps)
@@ -92,7 +110,10 @@ def shares(
     measure = flashes.measure[:, None].astype(np.float32)
     sent = measure * bright
     usual = (sent * bright).sum(axis=0) / np.maximum(sent.sum(axis=0), 1e-30)
-    least = np.maximum(CONTRAST * (weights @ glow_y), OUTSHONE * usual)
+    if contrast is None:
+        least = np.maximum(CONTRAST * (weights @ glow_y), OUTSHONE * usual)
+    else:
+        least = contrast * (weights @ glow_y)
     event, thickness = np.nonzero(bright > least)
     # Only what counts is classed; families and thicknesses are counted together.
     counted = nodes[event, thickness] if same else _between(nodes, turn)[event, thickness]
@@ -104,6 +125,21 @@ def shares(
     )
     added = [np.bincount(thickness, met * counted[:, i], len(fine)) for i in range(3)]
     return FlashShares(fine, luminance, number, np.stack(added, axis=1))
+
+
+def noticed(arc_minutes: float) -> float:
+    """Return how many times as bright as what lies about it a flash must be, beyond that, to be noticed.
+
+    `arc_minutes` is the width of what flashes (a stone, or a facet), over which its light is averaged.
+    """
+    return max(LEAST_CONTRAST, NOTICED * THRESHOLD / (0.25 * np.pi * arc_minutes**2))
+
+
+def hurried(flashes: Flashes, sweep: float) -> Flashes:
+    """Return flashes as the eye adds them up while lamps sweep past: more of them, each dimmer."""
+    more = hurry(flashes.radius, sweep)
+    xyz = flashes.xyz / more[:, None, None, None].astype(np.float32)
+    return replace(flashes, measure=flashes.measure * more, xyz=xyz)
 
 
 def _between(nodes: Floats, turn: Floats) -> Floats:
