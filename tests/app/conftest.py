@@ -1,11 +1,10 @@
 """A few stones and coatings of the demo, and a way to play a story on the screen and see how it ends."""
 
 import asyncio
-import sys
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
+from few import COATINGS, STONES, VENUES, NoSecond
 
 from planner.app.drafts import Drafts
 from planner.app.planner_app import PlannerApp
@@ -14,11 +13,6 @@ from planner.app.state import state_of
 from planner.catalogue import load
 from planner.data import demo
 from planner.job import Job, Line, new_job_file
-
-# Importlib mode puts no folder on the path, and the tests of this one share a stage.
-sys.path.insert(0, str(Path(__file__).parent))
-
-from few import COATINGS, STONES, VENUES, NoSecond
 
 
 @pytest.fixture(autouse=True)

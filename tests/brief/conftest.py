@@ -1,9 +1,7 @@
 """One small job, read once and quickly, and a brief of it."""
 
-import sys
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
 
 import pytest
 
@@ -13,8 +11,6 @@ from planner.catalogue import load, new_palette_file
 from planner.data import demo
 from planner.job import Area, Job, Line
 from planner.reading.matter import QUICK
-
-sys.path.insert(0, str(Path(__file__).parent))
 
 STONES = ("pulley-blue", "marlinspike-navy", "pelmet-clear")
 COATINGS = ("halyard-aurora",)

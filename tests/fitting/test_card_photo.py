@@ -7,12 +7,10 @@ import made_cards as made
 import numpy as np
 import photo_trials
 import pytest
-from click.testing import CliRunner
 from PIL import Image
 
 from planner.catalogue import load
 from planner.catalogue.venue import Light, Spectrum
-from planner.cli import main
 from planner.colour.difference import delta_e
 from planner.data import demo
 from planner.fitting.photo.propose import propose_stones
@@ -153,19 +151,6 @@ def test_stones_that_cannot_be_read_are_refused_or_left_out(shots, tmp_path):
     for area, says in ((small, "at least 16 across"), (Area(5000, 1, 40, 40), "must lie on the picture")):
         with pytest.raises(ValueError, match=says):
             read_shot(picture, [area], white=shots[0].white)
-
-
-@pytest.fixture
-def planner(monkeypatch, tmp_path):
-    """Return a function that runs a command line with a data folder of its own."""
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "own"))
-
-    def run(*args, status=0):
-        result = CliRunner().invoke(main, [str(one) for one in args])
-        assert result.exit_code == status, result.output
-        return result
-
-    return run
 
 
 def marks(shots):

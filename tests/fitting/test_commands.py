@@ -3,11 +3,9 @@
 import json
 
 import pytest
-from click.testing import CliRunner
 
 from planner.app.answer import answer_of
 from planner.catalogue import load, new_palette_file, read_palette_file
-from planner.cli import main
 from planner.data import demo
 from planner.reading.matter import QUICK
 from planner.reading.question import Question, typed_colour
@@ -17,20 +15,6 @@ CAME = ("arrived", "--stone", "pulley-blue", "--coating", "halyard-aurora", "--s
 NEVER = ("coating", "look", "--on", "tackle-jet=ff1000", "--on", "shackle-red=00ff00")
 KEEP = ("--save", "x", "--to", "y.toml")
 BODY = ("stone", "look", "--material", "glass", "--cut", "twelve", "--size", "ss20")
-
-
-@pytest.fixture
-def planner(monkeypatch, tmp_path):
-    """Return a function that runs a command line with a data folder of its own."""
-    monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "own"))
-
-    def run(*args, status=0):
-        result = CliRunner().invoke(main, [str(one) for one in args])
-        assert result.exit_code == status, result.output
-        assert "Traceback" not in result.output
-        return result
-
-    return run
 
 
 @pytest.fixture(scope="module")
