@@ -108,6 +108,15 @@ class Offer:
     @property
     def pairing(self) -> tuple[str, str, str] | None:
         """Stone id, coating id and size, if all three are known and the stone is round."""
-        if self.stone_id is None or self.coating_id is None or self.size is None or self.shape != ROUND:
+        return self._pairing(self.stone_id, self.coating_id)
+
+    @property
+    def likely_pairing(self) -> tuple[str, str, str] | None:
+        """The same, with what its words are likely to mean where that is not confirmed."""
+        likely = {one.kind: one.means for one in self.guesses}
+        return self._pairing(self.stone_id or likely.get("stone"), self.coating_id or likely.get("coating"))
+
+    def _pairing(self, stone: str | None, coating: str | None) -> tuple[str, str, str] | None:
+        if stone is None or coating is None or self.size is None or self.shape != ROUND:
             return None
-        return self.stone_id, self.coating_id, self.size
+        return stone, coating, self.size

@@ -9,7 +9,7 @@ from planner.job.model import Job
 from planner.order.ask import asks
 from planner.order.dates import Deadline, on
 from planner.order.landed import Rates
-from planner.order.market import market, with_later, words
+from planner.order.market import Market, market, with_later, words
 from planner.order.offer import Offer
 from planner.order.order_plan import Covered, OrderLine, OrderPlan, SellerOrder, Silent
 from planner.order.packs import TIME_LIMIT, Pairing, Parcel, Programme, Solution, key_of
@@ -99,9 +99,7 @@ def _planned(offers: Sequence[Offer], known: Circumstances) -> Outcome:
     offered = {one.fits for one in found.packs}
     tell = words(known.palette, known.job.currency)
     lacking = [one for one in needs if key_of(one) not in offered]
-    missing = tuple(
-        _missing(one, found.no_rate.get(key_of(one), frozenset()), tell, known) for one in lacking
-    )
+    missing = tuple(_missing(one, found, offers, tell, known) for one in lacking)
     rates = tuple(sorted(frozenset[str]().union(*found.no_rate.values())))
     programme = Programme(
         tuple(one for one in needs if key_of(one) in offered), found.packs, found.parcels,
@@ -132,9 +130,13 @@ def _planned(offers: Sequence[Offer], known: Circumstances) -> Outcome:
     return Outcome(replace(plan, missing=missing, sample_note=sample_note), (), (), found.notes, rates)
 
 
-def _missing(need: Need, codes: frozenset[str], tell: Words, known: Circumstances) -> str:
-    """Return why a need is not met at all: nobody offers it, or only in money without a rate."""
-    name = tell.name(key_of(need))
+def _missing(need: Need, found: Market, offers: Sequence[Offer], tell: Words, known: Circumstances) -> str:
+    """Return why a need is not met at all: no offer, a likely name alone, or money without a rate."""
+    name, codes = tell.name(key_of(need)), found.no_rate.get(key_of(need), frozenset())
+    likely = [str(one.row) for one in offers if one.pairing is None and one.likely_pairing == key_of(need)]
+    if likely and not codes:
+        rows = f"row{'s' if len(likely) > 1 else ''} {', '.join(likely)}"
+        return f"{name} ({need.count:,} needed) is offered by a likely name alone ({rows}): confirm it first."
     if not codes:
         return f"Nobody offers {name}: {need.count} are needed."
     money = sorted(codes)

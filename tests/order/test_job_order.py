@@ -2,6 +2,7 @@
 
 from datetime import date
 from decimal import Decimal
+from importlib import import_module
 
 import pytest
 
@@ -18,6 +19,9 @@ from planner.order.landed import Rates, landed
 from planner.order.offer import Offer
 from planner.order.plan import Circumstances, plan_order
 from planner.order.unsaid import stating, unsaid
+from planner.reading.concern import Concern
+from planner.reading.matter import FINE, QUICK
+from planner.reading.read import read
 from planner.say.order import cost
 
 TODAY = date(2031, 1, 10)
@@ -54,13 +58,21 @@ def planned(palette, offers, **fields):
     return plan_order(offers, Circumstances(asked, palette, wanted, deadline(asked, wanted, TODAY)))
 
 
-def test_the_screen_and_the_command_line_judge_an_order_alike(palette, tmp_path, capsys):
-    # This pairing does as wished in the first venue, and breaks in the second.
+def test_the_screen_and_the_command_line_judge_an_order_alike(palette, tmp_path, capsys, monkeypatch):
+    # What breaks it is known in the second venue alone, as it is when it is worked out in full.
+    grades = []
+
+    def warned(_reading, there, _others):
+        assert [one.venue.id for one in there] == ["theatre"]
+        return (Concern("breaks-elsewhere", "severe", "It breaks in the theatre.", "Choose another."),)
+
+    judging = import_module("planner.assess.assess")  # its room names the function of that name, too
+    monkeypatch.setattr(judging, "warnings", warned)
+    monkeypatch.setattr(judging, "read", lambda asked, grade: grades.append(grade) or read(asked, QUICK))
     offers = tmp_path / "offers.csv"
     offers.write_text(OFFERS, encoding="utf-8")
     file = new_job_file(tmp_path / "job.toml", job()).save()
-    wish = Wish(1, parcel(palette), file.job, NAVY, offers, None, TODAY, "job")
-    screen = answer(wish).planned
+    screen = answer(Wish(1, parcel(palette), file.job, NAVY, offers, None, TODAY, "job")).planned
     well = show(
         job=file.path, offers=offers, stock=None, use_stock=False, mix_sellers=False, out=None, day=TODAY,
         grade="fine", palettes=None, as_data=False,
@@ -69,6 +81,7 @@ def test_the_screen_and_the_command_line_judge_an_order_alike(palette, tmp_path,
     assert not well
     assert screen.headline.tone == "unsure"
     assert not screen.headline.text.startswith("✓")
+    assert grades == [FINE, FINE]
 
 
 def test_only_a_missing_rate_is_asked_for(palette):

@@ -11,14 +11,19 @@ from untidy import HEADINGS, NAMES
 
 from planner.catalogue import load
 from planner.cli import main
+from planner.cover import Need
 from planner.data import demo
+from planner.job import Job
 from planner.order.claims import Circumstances, concerns
 from planner.order.columns import columns
+from planner.order.dates import deadline
 from planner.order.heard import Guess, Heard, heard_file, read_heard, remember
 from planner.order.landed import Rates
 from planner.order.matching import Matcher
 from planner.order.numbers import count_said
 from planner.order.offers_file import read_offers
+from planner.order.plan import Circumstances as OrderCircumstances
+from planner.order.plan import plan_order
 from planner.order.sheet import Sheet
 from planner.refusal import Refusal
 
@@ -125,6 +130,16 @@ def test_a_pasted_file_is_read_and_its_guesses_wait(palette, pasted):
         ("stone", "Marlin spike navy"): "marlinspike-navy", ("stone", "Pully blue"): "pulley-blue",
         ("coating", "Halyard AB"): "halyard-aurora", ("stone", "jet tackle"): "tackle-jet",
     }  # fmt: skip
+
+
+def test_an_order_asks_for_a_likely_name_to_be_confirmed_first(palette, pasted):
+    found = read_offers(pasted, palette, today=TODAY)
+    asked = Job(title="x", swatch="leotard-blue", venues=("rink",))
+    wanted = (Need("marlinspike-navy", "none", "SS20", 90),)
+    known = OrderCircumstances(asked, palette, wanted, deadline(asked, wanted, TODAY))
+    (reason,) = plan_order(found.offers, known).reasons
+    assert "Nobody" not in reason
+    assert "is offered by a likely name alone (row 2): confirm it first" in reason
 
 
 def test_what_is_not_understood_is_never_nothing_to_ask(palette, pasted):
