@@ -75,6 +75,10 @@ def test_flash_off_hue():
     assert one("flash-off-hue", made(glow=BLUE, swatch=BLUE, flash=by_number)).severity == "caution"
     by_light = sparkling(blue=(0.6, 0.9), green=(0.4, 0.1))
     assert "flash-off-hue" not in codes(made(glow=BLUE, swatch=BLUE, flash=by_light))
+    most_by_number = sparkling(blue=(0.9, 0.4), green=(0.1, 0.6))
+    assert one("flash-off-hue", made(glow=BLUE, swatch=BLUE, flash=most_by_number)).severity == "severe"
+    most_by_light = sparkling(blue=(0.1, 0.6), green=(0.9, 0.4))
+    assert one("flash-off-hue", made(glow=BLUE, swatch=BLUE, flash=most_by_light)).severity == "caution"
     neighbours = sparkling(blue=(0.2, 0.2), blue_green=(0.3, 0.3), violet=(0.3, 0.3), white=(0.2, 0.2))
     assert "flash-off-hue" not in codes(made(glow=BLUE, swatch=BLUE, flash=neighbours))
     assert "flash-off-hue" not in codes(made(glow=BLUE, swatch=BLUE, flash=green, wish="contrast"))
