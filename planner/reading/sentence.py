@@ -14,7 +14,7 @@ from planner.colour.everyday import shares, word_of, words
 from planner.colour.words import SAME
 from planner.reading.field import HUE_ACUITY, arc_minutes
 from planner.reading.fit import Fit, better_swatch, fit, hides_cloth, known_to, outcome_of
-from planner.reading.hues import greenish, hues
+from planner.reading.hues import GREENISH, greenish, hues, kind_of
 from planner.reading.phrase import WHOLE, percent, share, signed, tenths, than
 from planner.reading.question import Question
 from planner.reading.read import Reading, Seen
@@ -37,7 +37,7 @@ SOME_GREEN = 0.2
 def sentence(reading: Reading) -> str:
     """Return what a pairing reads as: colour and sparkle, whether it reads green, match, batches."""
     answer = fit(reading)
-    said = [_looks(reading), _sparkle(reading), reads_green(reading), _bright(reading)]
+    said = [_looks(reading), _nearer(reading), _sparkle(reading), reads_green(reading), _bright(reading)]
     if reading.question.swatch_told:
         said += [_match(reading, answer), _batches(reading, answer), _unsure(answer)]
     return " ".join(one for one in said if one)
@@ -101,15 +101,15 @@ def _sparkle(reading: Reading) -> str:
     else:
         sparkles = f"{'But ' if not where else ''}{many} of its sparkle is"
     said = f"{where}{sparkles[:1].lower() + sparkles[1:] if where else sparkles} {told.name}{also}"
-    return f"{said}{_between(reading)}."
+    return f"{said}."
 
 
-def _between(reading: Reading) -> str:
-    """Return what the eye rests on between sparkles, where that is clearly darker."""
-    glow, between = reading.seen, reading.between
-    if glow.lab[0] - between.lab[0] < RESTS_DARKER:
+def _nearer(reading: Reading) -> str:
+    """Return what single stones look like, where the viewer sees stones and cloth as one."""
+    stone = reading.seen_stone
+    if reading.seen_of == "stone" or stone.name == reading.seen.name:
         return ""
-    return f"; between sparkles it is {'darker' if between.name == glow.name else between.name}"
+    return f"From nearer, single stones look {stone.name}."
 
 
 def reads_green(reading: Reading) -> str:
@@ -128,6 +128,18 @@ def reads_green(reading: Reading) -> str:
         return "Does it read green? No."
     far = ", though from so far green and blue are hard to tell apart" if small else ""
     return f"Does it read green? Not as a colour, but {share(sparkles)} of its sparkle does{far}."
+
+
+def by_the_window(reading: Reading) -> str:
+    """Return the other look in one line: in the hand by the window, where the parcel is opened."""
+    hand, question = reading.hand, reading.question
+    parts = "" if hand.table == hand.rim else f"; its table shines {hand.table}, its rim {hand.rim}"
+    green = ""
+    if question.coating is not None:
+        people = green_share(hand.seen)
+        rim = GREENISH in {kind_of(hand.table), kind_of(hand.rim)}
+        green = " and reads green" if people >= READS else " with a green gleam" if rim else ""
+    return f"In the hand by the window it looks {hand.seen.name}{green}{parts}."
 
 
 def green_share(colour: Seen) -> float:

@@ -13,7 +13,7 @@ from planner.reading.origin import origins
 from planner.reading.phrase import listed
 from planner.reading.question import Question
 from planner.reading.read import Reading
-from planner.reading.sentence import cannot_tell, figures, sentence
+from planner.reading.sentence import by_the_window, cannot_tell, figures, sentence
 from planner.say.asked import (
     Asked,
     asked_data,
@@ -70,7 +70,7 @@ def reading_document(
     first, *unsure = words(reading)
     patches = Patches((Patch("swatch", reading.swatch.hex), Patch("stone", reading.seen.hex)))
     return document(_title(asked), [
-        Section("", (patches, first)),
+        Section("", (patches, first, Sentence(by_the_window(reading)))),
         *unsure,
         section("", notes_parts(notes)),
         Section("Warnings", concern_parts(found.concerns, nothing="None.")),
