@@ -1,7 +1,7 @@
 """Stone sizes: what an SS number is in millimetres.
 
-``shared/stone_sizes.csv`` has published ranges for SS000 to SS10, SS12, SS16 and SS20 to SS39, and
-nominal values alone for SS40, SS42 and SS48. Other sizes were not found published and are refused.
+``shared/stone_sizes.csv`` has ranges in common use for SS000 to SS10, SS12, SS16 and SS20 to SS39, and
+nominal values alone for SS40, SS42 and SS48. For other sizes nothing is in common use; they are refused.
 """
 
 import csv
@@ -21,7 +21,7 @@ COMMON = (
 """Sizes that are commonly sold (common practice, no source)."""
 
 FITS_MM = 0.35
-"""Farthest from a size's published range at which millimetres are still taken for it: SS20 ends at 4.8 mm,
+"""Farthest from a size's usual range at which millimetres are still taken for it: SS20 ends at 4.8 mm,
 and sellers write 5 (our choice)."""
 
 _SPELLINGS = re.compile(r"\s*(?:ss\s*(\d{1,3})|(\d{1,3})\s*ss)\s*", re.IGNORECASE)
@@ -35,13 +35,13 @@ class StoneSize:
     """``SS`` and the number, such as ``SS20``."""
 
     min_mm: float | None
-    """Smallest diameter, mm; None where only a nominal value is published."""
+    """Smallest diameter, mm; None where only a nominal value is in common use."""
 
     max_mm: float | None
-    """Largest diameter, mm; None where only a nominal value is published."""
+    """Largest diameter, mm; None where only a nominal value is in common use."""
 
     nominal_mm: float
-    """Published nominal diameter, mm; the middle of the range where none is published."""
+    """Nominal diameter in common use, mm; the middle of the range where there is none."""
 
 
 @cache
@@ -67,7 +67,7 @@ def size(name: str) -> StoneSize:
     Raises
     ------
     ValueError
-        If no millimetres are published for it; the sentence names its neighbours.
+        If no millimetres are in common use for it; the sentence names its neighbours.
 
     """
     return sizes()[check_size(name)]
@@ -82,7 +82,7 @@ def check_size(value: Any) -> str:
     name = f"SS{number}"
     if name not in sizes():
         raise InvalidValue(
-            f"found {show(value)}; no millimetres are published for {name}: {_neighbours(int(number))}"
+            f"found {show(value)}; no millimetres are in common use for {name}: {_neighbours(int(number))}"
         )
     return name
 
@@ -127,7 +127,7 @@ def sizes_said(text: str) -> tuple[str, ...]:
 
 
 def off_mm(name: str, mm: float) -> float:
-    """Return how far millimetres are from a size's published range; 0 within it.
+    """Return how far millimetres are from a size's usual range; 0 within it.
 
     Whole millimetres are how sellers round: those that the nominal diameter rounds to are right.
     """

@@ -23,7 +23,7 @@ Material = Literal["acrylic", "glass", "lead-free crystal", "lead crystal"]
 """What the stone is made of; it decides the refractive index and dispersion."""
 
 Size = Annotated[str, BeforeValidator(check_size)]
-"""A stone size with published millimetres, kept as ``SS20``."""
+"""A stone size with millimetres in common use, kept as ``SS20``."""
 
 
 class Stone(Entry):

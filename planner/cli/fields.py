@@ -52,7 +52,7 @@ class OneOf(click.Choice):  # type: ignore[type-arg]  # generic only in recent c
 
 
 class Size(click.ParamType):  # type: ignore[type-arg]  # generic only in recent click
-    """A stone size with published millimetres."""
+    """A stone size with millimetres in common use."""
 
     name = "size"
 

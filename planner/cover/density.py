@@ -19,7 +19,7 @@ A 27, 1053, 1983) and `HEXAGONAL`: rows set by hand wander. Our choice."""
 
 GAP_MM = 0.3
 """From stone to stone where they stand close, mm: glue has a place, the cloth can bend, and girdles do not
-chip one another (our choice; with it SS20 stands at five to the inch, as size guides say)."""
+chip one another (our choice; with it SS20 stands at five to the inch: common practice, no source)."""
 
 
 def florian(ratio: float) -> float:

@@ -28,7 +28,7 @@ def suits(fixing: Fixing, fibre: Fibre) -> tuple[Suits, str]:
 
 
 @cache
-def titles(subject: Literal["lead", "small parts"]) -> str:
+def titles(subject: Literal["lead", "cadmium", "small parts"]) -> str:
     """Return the titles of rules on a subject, as part of a sentence."""
     with shared("regulation_titles.csv").open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(line for line in file if not line.startswith("#")))

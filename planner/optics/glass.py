@@ -18,7 +18,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from planner.data import shared
 from planner.optics.film import stack
-from planner.optics.materials import page_index, refractive_index
+from planner.optics.materials import refractive_index
 
 Real: TypeAlias = NDArray[np.float64]
 
@@ -91,8 +91,14 @@ def glass_index(material: str, wavelengths: ArrayLike) -> Real:
     if material not in GLASSES:
         raise ValueError(f"No stone material is called '{material}'; there are {', '.join(GLASSES)}.")
     row, wl = GLASSES[material], np.asarray(wavelengths, float)
-    if "page" in row:
-        return page_index(tuple(row["page"]), wl, called=material).real
+    if "sellmeier" in row:
+        low, high = row["range_nm"]
+        if outside := [one for one in wl if not low <= one <= high]:
+            raise ValueError(
+                f"The index of {material} covers {low} to {high} nm: {outside[0]:g} nm was asked for."
+            )
+        square = (wl / 1000.0) ** 2
+        return np.asarray(np.sqrt(1.0 + sum(b * square / (square - c) for b, c in row["sellmeier"])))
     # n = A + B/λ² with n(d) as given and n(F) − n(C) = (n(d) − 1)/V
     B = (row["index_d"] - 1) / row["abbe"] / (_F**-2 - _C**-2)
     return np.asarray(row["index_d"] + B * (wl**-2 - _D**-2))

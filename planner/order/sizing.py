@@ -25,7 +25,7 @@ def size_in(text: str) -> str | None:
     Raises
     ------
     ValueError
-        If no millimetres are published for it.
+        If no millimetres are in common use for it.
 
     """
     found = _SS.search(text)

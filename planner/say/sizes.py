@@ -46,7 +46,7 @@ def sizes_document(
         Drawn(tuple(size_picture(names, columns, mm))),
         Sentence(f"The ring is {COIN_MM:g} mm across, as a one-euro coin is. {scale}"),
         Section("", (Table(told, rows),)),
-        Sentence(f"Millimetres are published, uses are common practice, no source.{marked} {_gaps()}"),
+        Sentence(f"Millimetres and uses are common practice, no source.{marked} {_gaps()}"),
     ], {"schema": "planner sizes 1", "sizes": [_data(size(one)) for one in names]})  # fmt: skip
 
 
@@ -55,12 +55,12 @@ def _wide(one: StoneSize) -> str:
 
 
 def _gaps() -> str:
-    """Say where no range is published."""
+    """Say where no range is in common use."""
     alone = [name for name, one in sizes().items() if one.min_mm is None]
     known = {int(name.removeprefix("SS")) for name in sizes()}
     absent = [f"SS{number}" for number in range(max(known)) if number not in known]
     return (
-        f"Where only a nominal diameter is published ({', '.join(alone)}), it says about. Not published, "
+        f"Where only a nominal diameter is in use ({', '.join(alone)}), it says about. Not in common use, "
         f"and so not taken: {', '.join(absent)}."
     )
 

@@ -46,11 +46,11 @@ def test_a_path_is_completed_as_it_was_begun(photo):
     ("typed", "path"),
     [
         ("/home/a/b.csv", "/home/a/b.csv"),
-        ("/work//home/a b.csv", "/home/a b.csv"),
-        ("/work/'/home/a b.csv'", "/home/a b.csv"),
+        ("/srv//home/a b.csv", "/home/a b.csv"),
+        ("/srv/'/home/a b.csv'", "/home/a b.csv"),
         ('"/home/a b.csv" ', "/home/a b.csv"),
         ("./a.csv", "./a.csv"),
-        ("/work/~/a.csv", "~/a.csv"),
+        ("/srv/~/a.csv", "~/a.csv"),
     ],
 )
 def test_a_path_pasted_behind_a_folder_or_in_quotes_is_the_one_meant(typed, path):

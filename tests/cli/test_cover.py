@@ -171,7 +171,7 @@ def test_the_fixing_of_a_job_is_named_with_its_palettes(run, job, tmp_path):
 
 
 def test_sizes_that_cannot_be_shown_are_one_sentence(run):
-    assert "no millimetres are published for SS19" in run("sizes", "SS19", status=2).stderr
+    assert "no millimetres are in common use for SS19" in run("sizes", "SS19", status=2).stderr
     assert "--column: found 0.1 mm to a column" in run("sizes", "--column", "0.1", status=2).stderr
 
 

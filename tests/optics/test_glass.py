@@ -26,7 +26,7 @@ from planner.optics.materials import page_index, refractive_index
 
 F, C = 486.1327, 656.2725
 
-# n_d and n_F - n_C. The optical glasses: catalogue data sheets (BaK4 569560, LF5 581409). Acrylic:
+# n_d and n_F - n_C. The optical glasses: data sheets of the glasses 569560 and 581409. Acrylic:
 # handbook values 1.4917 and V_d 57.4 (M. Bass (ed.), Handbook of Optics, polymers, from memory).
 # Soda-lime: n_D 1.51 to 1.53 (CRC Handbook, from memory) and V_d 58.5 of the clear sheet named in the table.
 FACTS = {
@@ -58,7 +58,7 @@ def test_acrylic_against_measurements(page):
 
 
 def test_soda_lime_against_its_data_sheet_at_the_mercury_line():
-    # B 270, 1993, n_g at 435.8 nm: not one of the two numbers that the formula was given.
+    # The sheet's data sheet of 1993, n_g at 435.8 nm: not one of the two numbers that the formula was given.
     assert glass_index("glass", [435.835])[0] == pytest.approx(1.5341, abs=1e-4)
 
 
@@ -198,7 +198,7 @@ def test_film_under_the_foil_is_the_stack_seen_from_the_glass():
     ("call", "message"),
     [
         (lambda: glass_index("paste", [550.0]), "No stone material is called 'paste'; there are acrylic"),
-        (lambda: glass_index("lead crystal", [200.0]), "lead crystal cover 320 to 2325 nm: 200 nm"),
+        (lambda: glass_index("lead crystal", [200.0]), "lead crystal covers 320 to 2325 nm: 200 nm"),
         (lambda: body_absorption({"woad": 1.0}, [550.0]), "No colourant is called 'woad'; there are cobalt"),
         (lambda: body_absorption({"cobalt": -1.0}, [550.0]), "cobalt must be 0 or more; found -1"),
         (lambda: body_absorption({"cobalt": math.nan}, [550.0]), "cobalt must be 0 or more; found nan"),

@@ -129,7 +129,7 @@ def test_light_in_by_the_table_and_back_from_a_parallel_foil_leaves_like_the_tab
     eyes = found.views[found.view[straight]]
     mirrored = eyes * [-1, -1, 1]
     assert np.abs(found.outgoing[straight] - mirrored).max() < 1e-6
-    # A wedge e tilts what leaves by about 2 n e (design of the flash); at near-normal incidence.
+    # A wedge e tilts what leaves by about 2 n e; at near-normal incidence.
     near = straight.nonzero()[0][eyes[:, 2] > 0.99]
     change = np.linalg.norm(found.by_wedge[near], axis=2)
     assert change == pytest.approx(2 * 1.55, rel=0.03)

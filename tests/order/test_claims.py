@@ -140,7 +140,7 @@ def test_a_gross_that_is_none_is_asked_about():
 def test_every_common_sizes_own_millimetres_fit_it():
     from planner.catalogue.sizes import size
 
-    # shared/stone_sizes.csv: published ranges and nominal diameters.
+    # Ranges and nominal diameters in common use (no source).
     for name in COMMON:
         one = size(name)
         for mm in filter(None, (one.min_mm, one.max_mm, one.nominal_mm)):

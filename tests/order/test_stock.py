@@ -100,7 +100,7 @@ def test_what_is_taken_and_what_is_left_to_buy_add_up(counts, worn, spares):
     ("text", "said"),
     [
         (lot(stone="pulley-blu"), 'line 1, lot 1, field stone: found "pulley-blu"'),
-        (lot(size="SS19"), 'field size: found "SS19"; no millimetres are published'),
+        (lot(size="SS19"), 'field size: found "SS19"; no millimetres are in common use'),
         ("\n" + lot(count=-3), "line 2, lot 1, field count: found -3"),
         (lot(count=1.5), "field count: found 1.5; a count must be a whole number from 0"),
         (lot().replace("count", "# count"), "field count: is missing"),

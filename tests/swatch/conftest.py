@@ -24,11 +24,10 @@ from planner.colour.screen import linear_to_srgb, xyz_to_linear
 from planner.colour.tristimulus import weights, white_d65
 
 DAYLIGHT = ("ID65", "ID50", "ISO 7589 Photographic Daylight")
-LAMPS = (
-    "Phosphor LED YAG", "F32T8/TL841 (Triphosphor)", "60 A/W (Soft White)", "F40/C50 (Broadband FL)",
-    "Luxeon WW 2880",
-)  # fmt: skip
-CAMERAS = ("Nikon 5100 (NPL)", "Sigma SDMerill (NPL)")
+# By their places in the library's sorted tables: an LED on a phosphor, three kinds of tube and a warm LED;
+# and both of its cameras. Whose they are says nothing here.
+LAMPS = tuple(sorted(colour.SDS_LIGHT_SOURCES)[at] for at in (46, 16, 9, 22, 34))
+CAMERAS = tuple(sorted(colour.MSDS_CAMERA_SENSITIVITIES))
 SIZE = (480, 360)
 
 
