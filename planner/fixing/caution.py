@@ -173,9 +173,9 @@ def _about(known: Sequence[_Known], rules: dict[str, _Rule]) -> list[Caution]:
 def _caution(code: str, lines: tuple[int, ...] = (), **words: str) -> Caution:
     entry = practice()["caution"][code]
     words["cylinder"] = f"{SMALL_PARTS_MM:g}"
-    about = ("small parts",) if code.startswith("small-parts") else ("lead",)
-    about += ("cadmium",) if "cadmium" in code else ()
-    words["rules"] = "; ".join(map(titles, about))
+    words["rules"] = titles("small parts" if code.startswith("small-parts") else "lead")
+    if "cadmium" in code:
+        words["rules"] += "; " + titles("cadmium")
     return Caution(code, entry["severity"], entry["text"].format(**words), entry["do"].format(**words), lines)
 
 
