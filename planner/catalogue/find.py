@@ -18,6 +18,14 @@ _TRADE: Final[Mapping[str, Mapping[str, str]]] = {
              "iridescent", "rainbow"), "ab",
         ),
     },
+    "venue": {
+        **dict.fromkeys(("ice", "ice rink", "rink led", "rink, led"), "rink"),
+        **dict.fromkeys(("stage", "theatre old lamps", "theater", "old theatre lamps"), "theatre"),
+        **dict.fromkeys(("spot", "follow spot"), "followspot"),
+        **dict.fromkeys(("school gym", "sports hall", "hall with tubes"), "gym"),
+        **dict.fromkeys(("outdoors", "outdoors at noon", "outside", "daylight"), "noon"),
+        **dict.fromkeys(("dance hall", "ballroom floor"), "ballroom"),
+    },
     "cut": {
         "8": "eight", "12": "twelve", "16": "sixteen", "8+8": "sixteen", "cabochon": "dome", "smooth": "dome",
     },

@@ -9,7 +9,7 @@ import click
 
 from planner.cli.brief_commands import brief
 from planner.cli.cover_commands import cover, fixing, sizes
-from planner.cli.fields import Number, OneOf, Size, Tolerance, Whole
+from planner.cli.fields import Day, Number, OneOf, Size, Tolerance, Whole
 from planner.cli.guard import SEVERE, Commands
 from planner.cli.offers_command import offers
 from planner.cli.options import PATH, together, with_grade, with_output, with_palettes
@@ -99,6 +99,27 @@ def open_job(ctx: click.Context, job: Path, palettes: Path | None) -> None:
     from planner.app.run import run
 
     ctx.exit(run(job, palettes))
+
+
+@main.command("new", short_help="Begin a job: what to match, where, for whom.")
+@click.argument("file", type=PATH, metavar="JOBFILE")
+@click.option("--title", metavar="TEXT", help="What the costume is called. [asked]")
+@click.option("--swatch", metavar="COLOUR",
+              help="Colour to match: royal blue, 2a4b9c or a swatch's id. [asked]")  # fmt: skip
+@click.option("--venue", metavar="VENUE", help="Where it is seen (planner list venues). [asked]")
+@click.option("--size", type=Size(), default="SS20", show_default=True, metavar="SIZE",
+              help="Size of the stones.")  # fmt: skip
+@click.option("--wearer", type=OneOf(["adult", "12 or younger", "under 3"]), default="adult",
+              show_default=True, help="Who wears it.")  # fmt: skip
+@click.option("--event", type=Day(), metavar="DATE", help="The day it is first worn, such as 2031-03-14.")
+@click.option("--wish", type=OneOf(["blend", "tone", "contrast"]), default="blend", show_default=True,
+              help="Blend in, keep the hue at another depth, or stand out.")  # fmt: skip
+@with_output
+def new(**given: Any) -> None:
+    """Begin a job in JOBFILE, on the best match of your own stones. What is not said is asked."""
+    from planner.cli import new_job
+
+    new_job.show(**given)
 
 
 @main.command("tour", short_help="Be shown round on the screen, in five minutes.")

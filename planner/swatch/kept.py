@@ -6,14 +6,14 @@ from planner.catalogue.errors import build
 from planner.catalogue.palette_file import entry_data
 from planner.catalogue.swatch import Swatch
 from planner.colour.grid import WAVELENGTHS
-from planner.colour.names import capped, name_of
 from planner.swatch.taken import Taken
 
 
-def entry(swatch: Taken, name: str, called: str) -> Swatch:
+def entry(swatch: Taken, name: str, called: str, title: str = "") -> Swatch:
     """Return a swatch as an entry of the id `name`: its spectrum where that was measured, else its colour.
 
-    `called` says in a refusal where the id came from.
+    `called` says in a refusal where the id came from. What it is called is `title`, or follows from the id:
+    six blues are not all to be "vivid purplish blue".
 
     Raises
     ------
@@ -24,7 +24,7 @@ def entry(swatch: Taken, name: str, called: str) -> Swatch:
     colour = swatch.colour
     data: dict[str, Any] = {
         "id": name,
-        "name": name_of(capped(colour.lab)[0]).capitalize(),
+        "name": title or name.replace("-", " ").capitalize(),
         "basis": colour.basis,
         "uncertainty": round(colour.uncertainty, 2),
         "how": swatch.how[:200],

@@ -1,0 +1,80 @@
+"""A new job, begun on the best match of a person's own stones instead of on a stone that nobody chose."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from planner.catalogue.coating import NONE, Coating
+from planner.catalogue.own import is_own
+from planner.catalogue.palette import Palette
+from planner.catalogue.stone import Stone
+from planner.catalogue.venue import Venue
+from planner.job.model import Job, Line
+from planner.reading.question import Question, Wish, colour_called
+from planner.reading.rank import Ranked, rank
+from planner.refusal import Refusal
+
+OFFERED = 5
+"""Matches that are offered to begin with."""
+
+
+@dataclass(frozen=True, eq=False)
+class Begun:
+    """A job with its first line, and what else that line could have been."""
+
+    job: Job
+    best: tuple[Ranked, ...]
+    """The best matches, the one taken first; none where the swatch cannot be judged there."""
+    own: bool
+    """Whether they are a person's own stones; else she has none, and they are the demo's."""
+
+
+def begin(
+    palette: Palette, *, title: str, swatch: str, venue: Venue, size: str, wearer: str = "adult",
+    event: date | None = None, wish: Wish = "blend",
+) -> Begun:  # fmt: skip
+    """Return a new job that opens on the best match.
+
+    Parameters
+    ----------
+    palette
+        What can be chosen.
+    title
+        What the costume is called.
+    swatch
+        Id of a swatch, or "#rrggbb".
+    venue
+        Where it is seen.
+    size
+        Of the stones; those not offered in it are taken in their nearest.
+    wearer, event
+        As a job has them.
+    wish
+        What the stones are to do beside the swatch.
+
+    Raises
+    ------
+    Refusal
+        If the palette has no stone.
+
+    """
+    if not palette.stones:
+        raise Refusal("There is no stone to begin with; add one first: planner stone add NAME --sizes …")
+    colour = colour_called(swatch, palette)
+    mine = any(is_own(palette, "stone", one) for one in palette.stones)
+
+    def keep(stone: Stone, _coating: Coating | None) -> bool:
+        return not mine or is_own(palette, "stone", stone.id)
+
+    first = next(one for one in palette.stones.values() if keep(one, None))
+    question = Question(
+        first, palette.cuts[first.cut], None, size, colour, colour, venue, venue.distance, wish=wish
+    )
+    best = rank(palette, question, keep=keep)[:OFFERED] if question.swatch_told else ()
+    chosen = best[0].question if best else question
+    line = Line(
+        stone=chosen.stone.id, coating=chosen.coating.id if chosen.coating else NONE, size=chosen.size,
+        wish=wish,
+    )  # fmt: skip
+    data = {"title": title, "swatch": swatch, "venues": (venue.id,), "wearer": wearer, "lines": (line,)}
+    job = Job.model_validate({**data, **({} if event is None else {"event": event})})
+    return Begun(job, tuple(best), mine)

@@ -1,0 +1,93 @@
+"""A new job asked for in a few questions, for ``planner new``."""
+
+import sys
+from datetime import date
+from pathlib import Path
+
+import click
+
+from planner.assess.begin import Begun, begin
+from planner.catalogue import own
+from planner.catalogue.keep import free_id
+from planner.catalogue.pairing import pairing_name
+from planner.catalogue.palette import Palette
+from planner.cli.ask import called, colour_typed, palette_of
+from planner.cli.text import tell
+from planner.job.file import JobFile, new_job_file
+from planner.reading.question import named_colour
+from planner.say.document import Command, Document, Item, Section, Sentence, document, section
+from planner.swatch.kept import entry
+
+_QUESTIONS = {
+    "title": ("What is the costume called?", "New costume"),
+    "swatch": (
+        "What colour are the stones to match? (a name, 2a4b9c or a swatch)",
+        None,
+    ),
+    "venue": ("Where will it be seen? (planner list venues)", "theatre"),
+}
+
+
+def show(
+    *, file: Path, title: str | None, swatch: str | None, venue: str | None, size: str, wearer: str,
+    event: date | None, wish: str, palettes: Path | None, as_data: bool,
+) -> None:  # fmt: skip
+    """Write a new job, and say what it opens on."""
+    given = {"title": title, "swatch": swatch, "venue": venue}
+    said = {name: value if value is not None else _ask(name) for name, value in given.items()}
+    palette = palette_of(palettes, file)
+    place = called("venue", said["venue"], palette.venues)
+    colour, remarks, palette = _swatch(said["swatch"], palette, palettes)
+    begun = begin(
+        palette, title=said["title"], swatch=colour, venue=place, size=size, wearer=wearer, event=event,
+        wish=wish,  # type: ignore[arg-type]  # one of the words that the option allows
+    )  # fmt: skip
+    saved = new_job_file(file, begun.job).save()
+    tell(_told(begun, saved, remarks, palettes), as_data=as_data)
+
+
+def _ask(name: str) -> str:
+    """Return the answer to one question, or refuse the option where nobody can be asked."""
+    question, usual = _QUESTIONS[name]
+    if not sys.stdin.isatty():
+        if usual is not None and name == "title":
+            return usual
+        raise click.UsageError(f"--{name}: is missing; {question[:1].lower()}{question[1:]}")
+    return str(click.prompt(question, default=usual))
+
+
+def _swatch(said: str, palette: Palette, palettes: Path | None) -> tuple[str, tuple[str, ...], Palette]:
+    """Return how the job names its swatch; a colour by name is kept as a swatch of that name."""
+    colour = colour_typed("--swatch", said, palette)
+    if colour.id is not None or colour.typed.startswith("#"):
+        return colour.id or colour.typed, (), palette
+    name = free_id(said, palette.swatches, "swatch")
+    kept = entry(named_colour(said), name, "--swatch", said[:1].upper() + said[1:])
+    own.add(kept, palette, palettes=palettes)
+    return name, colour.remarks, palette_of(palettes)
+
+
+def _told(begun: Begun, file: JobFile, remarks: tuple[str, ...], palettes: Path | None) -> Document:
+    job = begun.job
+    best = [
+        Item(
+            f"{pairing_name(one.question.stone, one.question.coating)}, {one.question.size}", mark=str(place)
+        )
+        for place, one in enumerate(begun.best, 1)
+    ]
+    whose = "Nearest of your own stones, the first one taken" if begun.own else "Nearest, the first one taken"
+    return document(
+        job.title,
+        [
+            Sentence(f"Written: {file.path}."),
+            section("What was understood", [Item(one) for one in remarks]),
+            section(whose, best),
+            Section("Next", (
+                Sentence("Go on with it on the screen, or read it here:"),
+                Command(f"open {file.path}", {"--palettes": palettes}),
+                Command(f"check {file.path}", {"--palettes": palettes}),
+            )),
+        ],
+        {"schema": "planner new 1", "file": str(file.path), "job": job.model_dump(mode="json"),
+         "own": begun.own, "remarks": list(remarks)},
+    )  # fmt: skip
