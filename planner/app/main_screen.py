@@ -93,7 +93,7 @@ class MainScreen(SteadyScreen[None]):
         """Yield what is to be seen, the words, and what is chosen."""
         yield Static(id="bar")
         if BANNERS[self._depth]:
-            yield Static(BANNERS[self._depth], id="banner", markup=False)
+            yield Static(BANNERS[self._depth], id="banner")
         yield Sight(self._depth)
         with Vertical(id="foot"):
             with Container(id="rail"):
