@@ -222,7 +222,7 @@ def _elsewhere(told: LineAssessed, words: Wording) -> list[dict[str, Any]]:
     order = sorted(told.elsewhere, key=lambda one: one.holds)
     shown: Sequence[Elsewhere] = order[:MOST_ELSEWHERE]
     items = [
-        {"swatch": one.swatch.hex, "glow": one.glow.hex, "text": words.there(told, one)} for one in shown
+        {"swatch": one.swatch.hex, "glow": one.seen.hex, "text": words.there(told, one)} for one in shown
     ]
     left = order[MOST_ELSEWHERE:]
     if left:

@@ -41,14 +41,15 @@ class Concern:
 
 @dataclass(frozen=True)
 class Elsewhere:
-    """The glow of the same pairing in another venue of the job."""
+    """The same pairing in another venue of the job."""
 
     venue: Venue
 
     swatch: Seen
     """The swatch as it is seen there."""
 
-    glow: Seen
+    seen: Seen
+    """What the stones are seen as there."""
 
     drift: Difference
     """From the swatch to the stone, both in that venue."""

@@ -13,7 +13,7 @@ from planner.say.figures import ranked_data
 from planner.say.reading import invented
 
 _WISHES = {"blend": "to blend in with", "tone": "to keep the hue of", "contrast": "to stand out from"}
-_LOOK = {"quick": "This is a first look, and at the glow alone.", "fine": "This looks at the glow alone."}
+_LOOK = {"quick": "This is a first look, and at colour alone.", "fine": "This looks at colour alone."}
 _FULL = "The full reading has the sparkle, the warnings and what is unsure:"
 
 

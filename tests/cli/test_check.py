@@ -4,10 +4,10 @@ import json
 
 import pytest
 
-HEAD = 'title = "Hoop"\nswatch = "leotard-blue"\nvenues = ["theatre", "noon"]\n'
+HEAD = 'title = "Hoop"\nswatch = "leotard-blue"\nvenues = ["theatre", "noon"]\ndistance = 3\n'
 GOOD = '[[line]]\nstone = "marlinspike-navy"\nsize = "SS20"\n'
 UNDER = 'coating = "lining-aurora"\n'
-BAD = '[[line]]\nstone = "pulley-blue"\ncoating = "halyard-aurora"\nsize = "SS20"\nnote = "First choice."\n'
+BAD = '[[line]]\nstone = "tackle-jet"\nsize = "SS20"\nnote = "First choice."\n'
 
 
 @pytest.fixture

@@ -26,7 +26,7 @@ def test_everything_that_can_be_made_is_ranked(ranking, palettes):
     assert len(data["pairings"]) == data["count"]
     assert [one["rank"] for one in data["pairings"]] == list(range(1, data["count"] + 1))
     assert all(one["score"] <= other["score"] for one, other in pairwise(data["pairings"]))
-    assert {"stone", "coating", "size", "glow", "drift", "holds", "lots", "basis"} <= set(data["pairings"][0])
+    assert {"stone", "coating", "size", "seen", "drift", "holds", "lots", "basis"} <= set(data["pairings"][0])
     assert "stone" not in data["inputs"]
 
 
@@ -49,7 +49,7 @@ def test_text_says_the_same_and_how_to_go_on(planner, ranking):
     shown = planner("match", *THERE, "--top", "3").stdout
     assert f"3 of {data['count']} pairings" in shown
     for one in data["pairings"]:
-        assert one["glow"]["name"] in shown
+        assert one["seen"]["name"] in shown
         assert f"{one['stone']['id']} + {one['coating']['id'] if one['coating'] else 'none'}, SS20" in shown
     assert max(map(len, shown.splitlines())) <= 80
     told = shown.split("unsure:\n")[1].split("\n\n")[0].replace("\\\n", " ").split()
@@ -62,9 +62,9 @@ def test_light_can_be_followed_as_finely_as_for_one_reading(planner, ranking):
     assert fine["inputs"]["grade"] == "fine"
     assert fine["pairings"] != ranking(*THERE, "--uncoated")["pairings"]
     read = ("--stone", "pulley-blue", "--coating", "none", "--size", "SS20", *THERE)
-    exact = json.loads(planner("try", *read, "--json", quick=False).stdout)["glow"]["lab"]
+    exact = json.loads(planner("try", *read, "--json", quick=False).stdout)["seen"]["lab"]
     ranked = next(one for one in fine["pairings"] if one["stone"]["id"] == "pulley-blue")
-    assert ranked["glow"]["lab"] == pytest.approx(exact, abs=1.0)
+    assert ranked["seen"]["lab"] == pytest.approx(exact, abs=1.0)
 
 
 def test_a_stone_is_taken_in_its_nearest_size(ranking):
