@@ -282,9 +282,9 @@ def carried(factors: Floats, body: Floats, eye: Floats, bands: Ints) -> Floats:
 def flash_colours(seen: Sightings, colours: Floats) -> Floats:
     """Return (E, T, S, 3) tristimulus values of every flash: the sum of its contributions."""
     groups, parts = colours.shape[:2]
-    flat = colours.reshape(groups * parts, -1)
     if not len(seen.event):
         return np.zeros((0, *colours.shape[2:]), np.float32)
+    flat = colours.reshape(groups * parts, -1)
     row = seen.group * parts + seen.band
     gain = seen.gain.astype(np.float32)
     starts = np.flatnonzero(np.diff(seen.event, prepend=-1))

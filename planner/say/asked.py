@@ -60,7 +60,8 @@ def colour_asked(text: str, palette: Palette) -> Colour:
         If it is none of these, or no cloth's colour.
 
     """
-    swatch = id_of("swatch", text, palette.swatches)
+    # What begins with # is a colour, whatever swatch is called so.
+    swatch = None if text.startswith("#") else id_of("swatch", text, palette.swatches)
     if swatch is not None:
         entry = palette.swatches[swatch]
         return Colour(swatch, entry.name, entry.id, swatch_colour(entry))
