@@ -78,6 +78,7 @@ def test_a_name_no_cloth_can_have_is_brought_to_one_it_can():
     assert from_name("electric blue").colour.lab[2] < -30
 
 
+@pytest.mark.campaign
 def test_names_left_out_of_the_list_are_reckoned_from_the_others():
     """R. Munroe, "Color Survey Results" (2010), 949 names; each is left out and asked for in turn."""
     survey = called._survey()
