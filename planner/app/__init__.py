@@ -1,7 +1,7 @@
 """The screens: a Textual interface over the rooms above it, with no optics or colour of its own.
 
-`planner_app` is the app and `keeping` what it must not lose; `main_screen` is the screen a maker works
-on, `places` the table of all others. `state` says what is asked, `desk` has it worked out in threads,
-`look` puts it in words; the rest are widgets, and screens laid over the main one. `choose`, `pairings`,
-`plots`, `venues`, `costume` and `form` are rooms of their own.
+`planner_app` is the app: a `navigation` to every screen in the table `places`, which is a `job_app` that
+holds one job and loses none of it. `main_screen` is the screen a maker works on: `sight` (what is seen),
+`words`, `ticket` and `picker` (what is chosen). `state` says what is asked, `answer_worker` has it worked
+out in threads, `answer` is what comes of it. Folders are screens of their own.
 """

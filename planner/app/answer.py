@@ -9,10 +9,12 @@ from planner.assess import Assessed, assess_question
 from planner.catalogue.venue import Venue
 from planner.job.model import Acceptance
 from planner.reading.concern import Concern
+from planner.reading.drift import Difference
 from planner.reading.matter import Grade
 from planner.reading.origin import kinds
+from planner.reading.phrase import than
 from planner.reading.question import Question
-from planner.reading.read import Reading
+from planner.reading.read import Hand, Reading, Seen
 from planner.reading.sentence import cannot_tell, drift_basis, pairing, sentence
 from planner.reading.verdict import Verdict
 from planner.reading.warn import accepted
@@ -26,6 +28,8 @@ class Answer:
     """What there is to say about one question."""
 
     assessed: Assessed
+    hand: Hand | None = None
+    """The look in the hand by the window; None while it is not worked out."""
 
     @property
     def reading(self) -> Reading:
@@ -75,6 +79,19 @@ class Answer:
         sizes = ", ".join(question.stone.sizes)
         return (f"{question.stone.name} is not sold as {question.size}, only as {sizes}.", *notes)
 
+    @property
+    def looks(self) -> tuple[str, ...]:
+        """What the stones are seen as where they are worn, and in the hand by the window: a line each."""
+        reading = self.reading
+        told = [f"From {reading.question.distance:g} m: {_seen(reading.seen, reading.drift)}"]
+        if self.hand is not None:
+            told.append(f"In the hand by the window: {_seen(self.hand.seen, self.hand.drift)}")
+        return tuple(told)
+
+    def at_the_window(self) -> "Answer":
+        """Return the answer with the look in the hand by the window worked out."""
+        return replace(self, hand=self.reading.hand)
+
     def accepting(self, accept: Iterable[Acceptance]) -> "Answer":
         """Return the answer with what is accepted by now."""
         concerns = accepted([one for one, _ in self.concerns], accept)
@@ -89,3 +106,7 @@ def answer_of(
     return Answer(
         assess_question(question, grade, venues=venues, others=others, accept=accept, reading=reading)
     )
+
+
+def _seen(seen: Seen, drift: Difference) -> str:
+    return f"{seen.name}, {than(drift.words, 'your swatch')}."

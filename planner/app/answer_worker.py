@@ -252,9 +252,10 @@ class AnswerWorker:
         if one.venues or one.others:
             first = answer_of(one.question, QUICK, venues=one.venues, others=one.others, accept=one.accept,
                               reading=first.reading)  # fmt: skip
-            if self._quick.stale:
-                return
-            self._tell(Answered(one.serial, first), one.serial)
+        first = first.at_the_window()
+        if self._quick.stale:
+            return
+        self._tell(Answered(one.serial, first), one.serial)
         self._answer_lines(one)
         self._slow.ask((one, first.reading))
         if not self._quick.wait(AHEAD):
@@ -327,7 +328,8 @@ def _value(question: Question, field: str) -> str:
 
 def full(one: Request) -> Answer:
     """Return the full answer to a request."""
-    return answer_of(one.question, FINE, venues=one.venues, others=one.others, accept=one.accept)
+    found = answer_of(one.question, FINE, venues=one.venues, others=one.others, accept=one.accept)
+    return found.at_the_window()
 
 
 def alternatives(parts: dict[str, object], reading: Reading) -> tuple[Instead, ...]:

@@ -63,6 +63,7 @@ class StartScreen(SteadyScreen[Start | None]):
             yield Static(Content.styled("Stones and coatings, before you buy them", "bold $primary"))
             yield Static(Content(_WHAT), classes="gap")
             yield OptionList(*(Option(_told(one)) for one in self._starts), id="starts", compact=True)
+            yield Static(Content.styled("↑ ↓ choose one, Enter begins with it.", "$foreground 65%"))
             yield Static(Content.assemble(("Night mode. ", "bold $warning"), _NIGHT), classes="gap")
             yield Static(
                 Content.styled(

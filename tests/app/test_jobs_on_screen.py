@@ -232,3 +232,49 @@ def test_a_fault_of_our_own_keeps_the_work_and_is_one_sentence(make_app, play, m
     assert "fault of its own (ZeroDivisionError" in said
     assert app.drafts.path.name in said.replace("\n", "")
     assert "Traceback" not in said
+
+
+def test_a_key_for_a_new_costume_pressed_twice_asks_once(make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        await pilot.press("ctrl+n", "ctrl+n")
+        await pilot.pause()
+        # On the start screen the same key means the same.
+        assert [type(one).__name__ for one in app.screen_stack].count("StartScreen") <= 1
+        while type(app.screen).__name__ == "StartScreen":
+            await pilot.press("n")
+            await pilot.pause()
+        assert type(app.screen).__name__ == "SwatchScreen"
+        await pilot.press("escape")
+        await pilot.pause()
+        await settle()
+        assert app.screen is app.main
+        assert app.state.job.title == "New costume"
+
+    play(app, story)
+
+
+def test_keys_typed_faster_than_leaving_asks_break_nothing(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press("down", "right", "q", "s", "e", "s", "q")
+        await pilot.pause(0.2)
+
+    play(app, story)
+    assert app._exit
+
+
+def test_a_fault_in_keeping_a_draft_is_told_and_the_edit_stays(make_app, play, monkeypatch):
+    app = make_app()
+
+    async def story(pilot, settle):
+        monkeypatch.setattr(app.drafts, "keep", lambda _state: 1 / 0)
+        await pilot.press("plus")
+        await settle()
+        app.keep()
+        assert "fault of its own (ZeroDivisionError" in notes(app)
+        assert len(app.state.job.lines) == 3
+
+    play(app, story)
