@@ -9,18 +9,17 @@ from planner.assess import Assessed, assess_question
 from planner.catalogue.venue import Venue
 from planner.job.model import Acceptance
 from planner.reading.concern import Concern
-from planner.reading.drift import Difference
 from planner.reading.matter import Grade
 from planner.reading.origin import kinds
 from planner.reading.phrase import than
 from planner.reading.question import Question
-from planner.reading.read import Hand, Reading, Seen
+from planner.reading.read import Hand, Reading
 from planner.reading.sentence import cannot_tell, drift_basis, pairing, sentence
 from planner.reading.verdict import Verdict
 from planner.reading.warn import accepted
 
-_END = re.compile(r"(?<=[.!?]) (?=[A-Z])")
-"""Where one sentence ends and the next begins."""
+_END = re.compile(r"(?<=[.!]) (?=[A-Z])")
+"""Where one sentence ends and the next begins; a question stays with its answer."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,14 +78,18 @@ class Answer:
         sizes = ", ".join(question.stone.sizes)
         return (f"{question.stone.name} is not sold as {question.size}, only as {sizes}.", *notes)
 
-    @property
-    def looks(self) -> tuple[str, ...]:
-        """What the stones are seen as where they are worn, and in the hand by the window: a line each."""
+    def looks(self, *, brief: bool = False) -> tuple[str, ...]:
+        """Return what the stones are seen as where they are worn, and by the window: a line each."""
         reading = self.reading
-        told = [f"From {reading.question.distance:g} m: {_seen(reading.seen, reading.drift)}"]
+        told = [(f"From {reading.question.distance:g} m", reading.seen, reading.drift)]
         if self.hand is not None:
-            told.append(f"In the hand by the window: {_seen(self.hand.seen, self.hand.drift)}")
-        return tuple(told)
+            told.append(("By the window" if brief else "In the hand by the window",
+                         self.hand.seen, self.hand.drift))  # fmt: skip
+        return tuple(
+            f"{where}: {seen.name} ({drift.words})" if brief
+            else f"{where}: {seen.name}, {than(drift.words, 'your swatch')}."
+            for where, seen, drift in told
+        )  # fmt: skip
 
     def at_the_window(self) -> "Answer":
         """Return the answer with the look in the hand by the window worked out."""
@@ -106,7 +109,3 @@ def answer_of(
     return Answer(
         assess_question(question, grade, venues=venues, others=others, accept=accept, reading=reading)
     )
-
-
-def _seen(seen: Seen, drift: Difference) -> str:
-    return f"{seen.name}, {than(drift.words, 'your swatch')}."

@@ -81,10 +81,9 @@ class Words(Widget):
         for ways in _paragraphs(self.told, spacious=rows > 2 * SENTENCES):
             high = [(one, len(textwrap.wrap(one.plain, width)) or 1) for one in ways]
             fitting = next((one for one in high if one[1] <= rows), None if shown else high[-1])
-            if fitting is None:
-                break
-            shown.append(fitting[0])
-            rows -= fitting[1]
+            if fitting is not None:
+                shown.append(fitting[0])
+                rows -= fitting[1]
         return Content("\n").join(shown)
 
 
@@ -96,7 +95,7 @@ def _paragraphs(told: Told, *, spacious: bool) -> Iterator[Sequence[Content]]:
     if told.answer is None:
         yield [Content(told.refusal)]
         return
-    for look in told.answer.looks:
+    for look in told.answer.looks(brief=not spacious):
         yield [Content(look)]
     sentences = told.answer.sentences[:SENTENCES]
     yield [Content(" ".join(sentences[:count])) for count in range(len(sentences), 0, -1)]

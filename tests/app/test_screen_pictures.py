@@ -37,6 +37,9 @@ class MadeUp(Answer):
     verdict = Verdict("bad", "✗", "Too far from your swatch")
     sentences = SAID
 
+    def looks(self, **_given):
+        return ("From 20 m: vivid blue (lighter)", "By the window: vivid blue (greener)")
+
 
 def made_up(question, grade, **given):
     found = answer_of(question, grade, **given).assessed
@@ -44,7 +47,9 @@ def made_up(question, grade, **given):
     dark = Seen((25.0, 9.0, -40.0), "deep blue", "blue", "#103a7d", in_gamut=True, brighter_than_white=False)
     number = {"blue": 0.6, "green": 0.34, "white": 0.06}
     flash = Flash({"blue": 0.5, "green": 0.47, "white": 0.03}, number, 0.2, 9.0)
-    reading = replace(found.reading, glow=blue, uncoated=dark, swatch=dark, cloth=dark, flash=flash)
+    reading = replace(
+        found.reading, seen=blue, glow=blue, uncoated=dark, swatch=dark, cloth=dark, flash=flash
+    )
     return MadeUp(replace(found, reading=reading, concerns=tuple((one, None) for one in CONCERNS)))
 
 
