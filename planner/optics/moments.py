@@ -1,8 +1,9 @@
 """Moments: what one spot of the eye has of a field of stones, time after time and place after place.
 
 The eye adds up what falls within its blur and within about a tenth of a second (Bloch 1885). Flashes
-are a Poisson process: from one direction of view a stone shows each of its sightings (see
-`planner.optics.flash`) at a known rate. While the wearer moves, a lamp sweeps past: more flashes fall
+come at random: from one direction of view a stone shows each of its sightings (see
+`planner.optics.flash`) at a known rate, one of a lamp at a time; where they are rare that is a Poisson
+process. While the wearer moves, a lamp sweeps past: more flashes fall
 into one moment, each for a shorter part of it, so that the light stays the same. So moments are drawn
 once for a cut, a lamp plan, a distance and a movement, whatever film and body the stones have; each is
 a sum over a few stones and flashes, and the median of a colour over all moments is what the surface is
@@ -89,8 +90,9 @@ def hurry(radius: Floats, sweep: float) -> Floats:
 
 
 def moments(
-    sight: Sight, chance: Floats, lean: Floats, share: Floats, sightings: tuple[Floats, Ints, Floats, Floats]
-) -> Moments:
+    sight: Sight, chance: Floats, lean: Floats, share: Floats, lamps: float,
+    sightings: tuple[Floats, Ints, Floats, Floats],
+) -> Moments:  # fmt: skip
     """Return moments of a field.
 
     Parameters
@@ -103,6 +105,8 @@ def moments(
         (D,) angle of each from the axis of the stone, radians, rising.
     share
         (D,) how much of the time sightings take each view to be seen.
+    lamps
+        How many small lamps there are.
     sightings
         (E,) `measure`, `view`, `radius` and `part` of all lamps' sightings.
 
@@ -119,7 +123,11 @@ def moments(
     usual = np.diff(start)[stone_view]
     taken = np.minimum(usual, MOST_FLASHES)
     turn = _even(len(usual), 3)
-    number = _poisson(taken, turn[:, 0])
+    # A lamp stands in one place at a time, or passes so many within a moment that they are as good as
+    # independent; in each of them it shows one flash or none.
+    places = lamps * float((rate.sum() / max((rate / more[order]).sum(), 1e-30)) if len(rate) else 1.0)
+    trials = np.maximum(places * np.divide(taken, usual, out=np.ones_like(usual), where=usual > 0), taken)
+    number = _binomial(taken / np.maximum(trials, 1e-9), np.floor(trials + turn[:, 1]), turn[:, 0])
     stone = np.repeat(np.arange(len(number)), number)
     pick = _even(len(stone), 1)[:, 0]
     at = start[stone_view[stone]] + pick * usual[stone]
@@ -187,19 +195,20 @@ def _even(count: int, dimensions: int) -> Floats:
     return (0.5 + np.arange(1, count + 1)[:, None] * _roots(dimensions)) % 1.0
 
 
-def _poisson(mean: Floats, turn: Floats) -> Ints:
-    """Return (S,) Poisson numbers of means (S,), by where `turn` (S,) in 0..1 falls."""
-    number = np.zeros(len(mean), int)
-    term = np.exp(-mean)
+def _binomial(odds: Floats, whole: Floats, turn: Floats) -> Ints:
+    """Return (S,) binomial numbers of `whole` (S,) trials at `odds` (S,), by where `turn` in 0..1 falls."""
+    odds = np.minimum(odds, 0.999)
+    number = np.zeros(len(odds), int)
+    term = (1.0 - odds) ** whole
     total = term.copy()
     left = np.flatnonzero(turn > total)
     step = 0
-    while len(left) and step < 100:
+    while len(left) and step < whole.max(initial=0.0):
+        term[left] *= (whole[left] - step) / (step + 1.0) * odds[left] / (1.0 - odds[left])
         step += 1
         number[left] = step
-        term[left] *= mean[left] / step
         total[left] += term[left]
-        left = left[turn[left] > total[left]]
+        left = left[(turn[left] > total[left]) & (whole[left] > step)]
     return number
 
 

@@ -21,6 +21,10 @@ Room = Literal["near", "far"]
 BROAD = np.radians(5.0)
 """Lights with a larger spread than this are lobes: neither waviness nor dispersion shows in them."""
 
+LOWER_HALF = 1.797
+"""Von Mises-Fisher concentration of the lobe with the mean direction of an evenly lit half space, a mean
+resultant length of 1/2."""
+
 REACH = 4.0
 """How many standard deviations from its middle a lamp still gives light."""
 
@@ -85,9 +89,11 @@ def lamps(venue: Venue, place: Scene, cloth: Floats, to_linear: Floats, room: Ro
     seen = screen_weights(place.white, np.diag(1.0 / place.white_xyz)).sum(axis=1)
     small: list[tuple[Floats, float, float, int]] = []
     broad: list[tuple[Floats, float, float, int]] = []
-    for number, (lux, spread) in enumerate(zip(place.light.lux, place.light.spread, strict=True)):
+    for number, lux in enumerate(place.light.lux):
         if number >= len(venue.lights):
-            kappa = 1.0 / spread**2 if np.isfinite(spread) else 0.0
+            # The surround comes first. The floor, which readings spread round the line of sight, lies below.
+            is_floor = number > len(venue.lights) or venue.surround.lux == 0
+            kappa = LOWER_HALF if is_floor else 0.0
             broad.append((np.array([0.0, -1.0, 0.0]), kappa, float(lux), number))
             continue
         lamp = venue.lights[number]

@@ -130,7 +130,8 @@ def _drawn(stone: Gem, angle: float, venue: Scene, sight: Sight) -> tuple[Moment
     found = sightings_of(stone, angle, venue, by_facet=False)
     lean = np.arccos(np.clip(beams.views[:, 2], -1.0, 1.0))
     chance = beams.share * faces(beams)
-    drawn = moments(sight, chance / chance.sum(), lean, beams.share, places_of(found))
+    lamps = float(venue.light.number[list(venue.lamps)].sum())
+    drawn = moments(sight, chance / chance.sum(), lean, beams.share, lamps, places_of(found))
     used, number = np.unique(drawn.flash_event, return_inverse=True)
     starts = np.cumsum([0, *(len(one.measure) for one in found)])
     parts = []

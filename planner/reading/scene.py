@@ -15,10 +15,6 @@ from planner.optics.flash import LARGEST
 from planner.optics.light import Light, illuminance
 from planner.swatch.resolve import from_lab
 
-_LOWER_HALF = 1.0 / np.sqrt(1.797)
-"""Spread, radians, of the lobe that has the mean direction of an evenly lit half space: a von
-Mises-Fisher concentration of 1.797 has a mean resultant length of 1/2."""
-
 
 @dataclass(frozen=True, eq=False)
 class Scene:
@@ -94,8 +90,9 @@ def _soft(venue: Venue) -> list[tuple[float, Floats, float]]:
         bounced = power * _floor_colour(venue.floor.colour)
         luminance = float(bounced @ tristimulus_weights()[:, 1])
         lit = float(power @ tristimulus_weights()[:, 1])
-        # The floor fills the lower half: luminance rho E / pi over 2 pi steradians.
-        found.append((2.0 * venue.floor.reflectance * lit, bounced / luminance, _LOWER_HALF))
+        # The floor fills the lower half: luminance rho E / pi over 2 pi steradians. The line of sight
+        # lies in its edge, and half of any ring about that is floor: exactly as much light from everywhere.
+        found.append((2.0 * venue.floor.reflectance * lit, bounced / luminance, np.inf))
     return found
 
 

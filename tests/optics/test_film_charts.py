@@ -26,6 +26,8 @@ from planner.optics.film import fresnel, stack
 from planner.optics.materials import refractive_index
 
 WITHIN = 30.0
+STEP = 20.0
+"""Degrees between neighbouring hue names, in the mean of the circle's eighteen."""
 FLOOR_SILICON = (0.80, 0.90)
 FLOOR_NEWTON = (0.55, 0.75)
 ONES = np.ones(WAVELENGTHS.size)
@@ -140,6 +142,29 @@ def test_thermal_oxide_on_silicon(hue_of):
     )
     assert in_class >= FLOOR_SILICON[0]
     assert in_order >= FLOOR_SILICON[1]
+
+
+def test_how_near_a_hue_class_is_to_thickness(hue_of):
+    """The same chart with films 2 % thinner and thicker, and within one hue step more; printed."""
+    chart = rows(shared("oxide_on_silicon_colours.csv"))
+    nm = np.array([float(row["thickness_nm"]) for row in chart])
+    silicon = refractive_index("Si", WAVELENGTHS)
+    oxide = refractive_index("SiO2 (fused or thermally grown)", WAVELENGTHS)
+    light = weights(illuminant("FL1"))
+    bare = fresnel([0.0], ONES, silicon).front[0, 0] @ light
+    anchors = [[hue_of[name] for name in SILICON_WORDS[row["colour_name"]]] for row in chart]
+    near = {}
+    for scale in (0.98, 1.0, 1.02):
+        seen = stack(WAVELENGTHS, [0.0], scale * nm[:, None], oxide[None], ONES, silicon).front[:, 0]
+        hues = lab_to_lch(xyz_to_lab(seen @ light, bare))[:, 2]
+        apart = np.array([off(hue, around) for hue, around in zip(hues, anchors, strict=True)])
+        near[scale] = int((apart <= WITHIN + STEP).sum())
+        print(
+            f"\nthickness x {scale}: in class {(apart <= WITHIN).sum()} of {len(nm)} "
+            f"({(apart[nm <= 600] <= WITHIN).sum()} of {(nm <= 600).sum()} to 600 nm), "
+            f"within one step more {near[scale]}"
+        )
+    assert near[1.0] >= FLOOR_SILICON[0] * len(nm)
 
 
 def test_newtons_thin_plates_of_air(hue_of):

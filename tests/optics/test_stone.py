@@ -16,6 +16,7 @@ from planner.optics.materials import refractive_index
 from planner.optics.merge import OUTER, merge, off_axis, on_axis
 from planner.optics.table import Film, GlassBody, factors, film_table
 from planner.optics.trace import trace
+from planner.reading.matter import FINE, QUICK
 from planner.reading.read import perceived
 from planner.reading.scene import folded, scene, tristimulus_weights
 
@@ -52,6 +53,21 @@ LOSSLESS = {
         np.array([0.5]),
     ),
 }
+
+
+@pytest.mark.parametrize("grade", [QUICK, FINE], ids=["quick", "fine"])
+@pytest.mark.parametrize("film", LOSSLESS)
+@pytest.mark.parametrize("name", ["eight", "twelve"])
+def test_furnace_at_the_grades_that_are_used(name, film, grade):
+    """What merging loses as readings and rankings do it; printed (``pytest -s``)."""
+    found = beams(name, views=grade.views, rays=grade.rays)
+    classes = on_axis(shape(name), len(found.views))
+    merged = merge(found, classes, grade.step)
+    carried = factors(merged, film_table(NM, clear(), classes, LOSSLESS[film], None))
+    total = np.einsum("mtw,mk->tw", carried, incident(found, merged, EVEN))
+    low, high = total.min() - 1, total.max() - 1
+    print(f"\n{name}, {film}, step {grade.step}: energy - 1 between {low:+.4f} and {high:+.4f}")
+    assert np.abs(total - 1.0).max() < (2.5e-2 if film == "five layers" else 5e-3)
 
 
 @pytest.mark.parametrize("film", LOSSLESS)
