@@ -1,6 +1,8 @@
 """One job at a time, and what must not be lost: drafts, files, unsaved changes, messages."""
 
+import asyncio
 import os
+import signal
 import sys
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager, suppress
@@ -92,6 +94,20 @@ class JobApp(App[None]):
         """Take an event; keys and clicks that come when the last screen is closed do nothing."""
         if not isinstance(event, InputEvent) or self.screen_stack:
             await super().on_event(event)
+
+    def heed_signals(self) -> None:
+        """Keep the work and give the terminal back when the system, or a closed window, ends the planner."""
+        loop = asyncio.get_running_loop()
+        for name in ("SIGTERM", "SIGHUP", "SIGQUIT"):
+            if number := getattr(signal, name, None):
+                with suppress(NotImplementedError):  # Windows
+                    loop.add_signal_handler(number, self._ended_by, int(number))
+
+    def _ended_by(self, number: int) -> None:
+        with suppress(Exception):
+            self.keep()
+            self.drafts.let_go()
+        self.exit(return_code=128 + number)
 
     def _fatal_error(self) -> None:
         """Keep the work and leave with one sentence; Textual would print a traceback.

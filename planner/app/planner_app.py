@@ -98,6 +98,8 @@ class PlannerApp(Navigation):
 
     def on_mount(self) -> None:
         """Show the main screen, or ask what to begin with."""
+        if not self.is_headless:
+            self.heed_signals()
         if self.asks:
             self.begin()
         else:

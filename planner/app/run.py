@@ -1,6 +1,9 @@
 """Opens the interface."""
 
+import codecs
 import sys
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 from planner.app.pauses import starting
@@ -21,6 +24,7 @@ def run(job: Path | None = None, palettes: Path | None = None) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         raise Refusal("the interface needs a terminal; planner --help shows what works without one")
     starting()
+    _read_any_byte()
     file = None if job is None else read_job_file(job)
     palette = load(*sources(job=job, palettes=palettes))
 
@@ -31,3 +35,14 @@ def run(job: Path | None = None, palettes: Path | None = None) -> int:
     app = PlannerApp(palette, state, palettes=palettes)
     app.run()
     return app.return_code or 0
+
+
+def _read_any_byte() -> None:
+    """Let the library show a mark for typed or pasted bytes that are no UTF-8; it would end the screen."""
+    from textual.drivers import linux_driver
+
+    linux_driver.getincrementaldecoder = _lenient  # type: ignore[assignment, attr-defined]
+
+
+def _lenient(encoding: str) -> Callable[[], codecs.IncrementalDecoder]:
+    return partial(codecs.getincrementaldecoder(encoding), errors="replace")

@@ -100,6 +100,16 @@ class Tolerance(click.ParamType):  # type: ignore[type-arg]  # generic only in r
             self.fail(f"found {quoted(str(value))}; allowed are {allowed}", param, ctx)
 
 
+class FilePath(click.Path):
+    """A path that a file may have."""
+
+    def convert(self, value: Any, param: click.Parameter | None, ctx: click.Context | None) -> Any:
+        """Return it, unless it holds what no path can."""
+        if "\0" in str(value):
+            self.fail(f"found {quoted(str(value))}; a path cannot hold a null character", param, ctx)
+        return super().convert(value, param, ctx)
+
+
 class Rectangle(click.ParamType):  # type: ignore[type-arg]  # generic only in recent click
     """A rectangle on a picture: x,y,w,h in whole pixels."""
 

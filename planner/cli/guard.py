@@ -2,6 +2,7 @@
 
 import errno
 import os
+import re
 import sys
 from collections.abc import Sequence
 from pathlib import Path
@@ -30,6 +31,10 @@ _NO_ROOM = frozenset({errno.ENOSPC, errno.EFBIG, errno.EIO})
 TRACE = "PLANNER_TRACE"
 """Environment variable that shows the whole of a fault when it is 1."""
 
+_SHOWN = 80
+_LONG_WORD = re.compile(rf"\S{{{4 * _SHOWN},}}")
+"""A path or a value too long to be repeated whole, of which `_SHOWN` letters are told at either end."""
+
 _HASH = "a # begins a comment in most shells, so leave it out or put the colour in quotes"
 
 
@@ -47,6 +52,7 @@ class Commands(click.Group):
         """Run a command line and leave with its exit status; parameters as click has them."""
         if not standalone_mode:
             return super().main(args, prog_name, complete_var, standalone_mode=False, **extra)
+        _open_closed()
         for stream in (sys.stdout, sys.stderr):
             # A console without a letter such as Δ shows a question mark instead of failing.
             if hasattr(stream, "reconfigure"):
@@ -58,6 +64,8 @@ class Commands(click.Group):
         except click.ClickException as problem:
             _leave(_sentence(problem), BAD_INPUT)
         except OSError as problem:
+            if problem.filename is not None:
+                _leave(f"{problem.filename}: cannot be used ({problem.strerror}); name another", BAD_INPUT)
             if problem.errno not in _NO_ROOM:
                 _last_resort(problem)
             _forget_output()
@@ -114,8 +122,26 @@ def near(found: str, known: Sequence[str] | Any) -> str:
 
 
 def _leave(sentence: str, status: int) -> NoReturn:
-    click.echo(plain(sentence), err=True)
+    click.echo(_shortened(plain(sentence)), err=True)
     sys.exit(status)
+
+
+def _shortened(sentence: str) -> str:
+    """Return a sentence in which no path or value is longer than anybody reads."""
+    return _LONG_WORD.sub(lambda word: f"{word[0][:_SHOWN]} … {word[0][-_SHOWN:]}", sentence)
+
+
+def _open_closed() -> None:
+    """Open what was closed before we came, so that no file of ours takes the place of a standard stream."""
+    for number in range(3):
+        try:
+            os.fstat(number)
+        except OSError:
+            os.open(os.devnull, os.O_RDWR)
+    if sys.stdout is None:
+        _leave("the answer cannot be written (standard output is closed); send it elsewhere", BAD_INPUT)
+    if sys.stdin is None:
+        sys.stdin = Path(os.devnull).open(encoding="utf-8")  # noqa: SIM115 - open as long as the program runs
 
 
 def _sentence(problem: click.ClickException) -> str:

@@ -6,11 +6,11 @@ from typing import Any, TypeVar
 
 import click
 
-from planner.cli.fields import Day, OneOf
+from planner.cli.fields import Day, FilePath, OneOf
 
 F = TypeVar("F", bound=Callable[..., Any])
 
-PATH = click.Path(path_type=Path)
+PATH = FilePath(path_type=Path)
 
 
 def together(*options: Callable[[F], F]) -> Callable[[F], F]:

@@ -42,6 +42,10 @@ LARGEST = np.radians(10.0)
 """Lamps wider than this make highlights rather than sparkles, and no flash is counted."""
 
 
+_NONE = 1e-300
+"""What to divide by where there is nothing: nothing comes of it."""
+
+
 @dataclass(frozen=True)
 class Sightings:
     """E positions of a lamp in which one stone, or one facet, flashes; N contributions of beams."""
@@ -135,7 +139,7 @@ def sightings(
         # Each position stands for as much of the sky as one sample has, all discs over it together.
         over = (points / BANDS) * lit.sum(axis=1) / (np.pi * discs.radius[row] ** 2)
         density = np.bincount(event, over, len(spots.lamp))
-        measure = ring.density(spots.lamp, eyes[spots.disc]) / density * share[spots.disc]
+        measure = ring.density(spots.lamp, eyes[spots.disc]) / np.maximum(density, _NONE) * share[spots.disc]
         sent = lit.sum(axis=1) * flux[own][row]
         lit_sum = np.bincount(event, sent, len(spots.lamp))
         reach = np.bincount(event, sent * discs.radius[row], len(spots.lamp)) / np.maximum(lit_sum, 1e-30)
@@ -175,7 +179,8 @@ class _Ring:
         self._density = ring_density(self._steps, angle, spread)
         # Only beams within reach of the ring are looked at: what lies beyond counts there.
         sent = self._density * np.sin(self._steps)
-        self._density /= sent[np.abs(self._steps - angle) < FAR * spread].sum() / sent.sum()
+        reached = sent[np.abs(self._steps - angle) < FAR * spread].sum()
+        self._density *= sent.sum() / max(reached, _NONE)
 
     def density(self, lamp: Floats, eye: Floats) -> Floats:
         """Return (E,) per steradian, for (E, 3) directions of the lamp and (E, 3) unit ones of the eye."""
@@ -235,7 +240,7 @@ def fewer(seen: Sightings, most: int) -> Sightings:
     if count <= most:
         return seen
     sent = seen.measure * np.bincount(seen.event, seen.gain, count)
-    odds = 0.5 * seen.measure / seen.measure.sum() + 0.5 * sent / sent.sum()
+    odds = 0.5 * seen.measure / max(seen.measure.sum(), _NONE) + 0.5 * sent / max(sent.sum(), _NONE)
     steps = (np.arange(most) + 0.5) / most
     kept, times = np.unique(np.searchsorted(np.cumsum(odds), steps).clip(0, count - 1), return_counts=True)
     return only(seen, kept, seen.measure[kept] * times / (most * odds[kept]))

@@ -97,6 +97,10 @@ class Picture:
         return np.asarray(lab_to_xyz(lab, _D50) @ _to_d65().T).reshape(encoded.shape)
 
 
+LEAST_SIDE: Final = 16
+"""Pixels across the shorter side of a photograph: in fewer no cloth and no paper is made out (our choice)."""
+
+
 def open_picture(path: Path) -> Picture:
     """Return the photograph at `path`.
 
@@ -153,6 +157,11 @@ def _decoded(path: Path, data: bytes) -> Picture:
     with Image.open(io.BytesIO(data), formats=formats) as opened:
         _check(path, opened)
         size = opened.size
+        if min(size) < LEAST_SIDE:
+            raise Refusal(
+                f"{path}: found a picture of {size[0]} × {size[1]} pixels; at least {LEAST_SIDE} either way "
+                "are needed"
+            )
         profile = opened.info.get("icc_profile")
         upright = ImageOps.exif_transpose(_shrunk(opened))
         turned = (upright.size[0] > upright.size[1]) != (size[0] > size[1])

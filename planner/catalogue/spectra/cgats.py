@@ -15,7 +15,7 @@ from planner.refusal import Refusal
 _TOKEN: Final = re.compile(r'"([^"]*)"|(\S+)')
 _SPECTRAL: Final = re.compile(r"(?:SPECTRAL|SPEC|NM|R|REFLECTANCE)?_?(?:NM|PCT|DEC)?_?(\d{3,4})(?:NM)?")
 _FORMAT: Final = re.compile(
-    r"^\s*BEGIN_DATA_FORMAT\s*$(.*?)^\s*END_DATA_FORMAT\s*$", re.MULTILINE | re.DOTALL
+    r"^[ \t]*BEGIN_DATA_FORMAT[ \t\r]*$(.*?)^[ \t]*END_DATA_FORMAT[ \t\r]*$", re.MULTILINE | re.DOTALL
 )
 _COLOURS: Final = {"lab": ("LAB_L", "LAB_A", "LAB_B"), "xyz": ("XYZ_X", "XYZ_Y", "XYZ_Z")}
 _NAMES: Final = ("SAMPLE_NAME", "SAMPLE_ID", "SAMPLEID", "SAMPLENAME")
@@ -24,7 +24,7 @@ _MOST_FIELDS: Final = 2000
 
 def is_cgats(text: str) -> bool:
     """Say whether a text is laid out as CGATS."""
-    return re.search(r"^\s*BEGIN_DATA\s*$", text, re.MULTILINE) is not None
+    return re.search(r"^[ \t]*BEGIN_DATA[ \t\r]*$", text, re.MULTILINE) is not None
 
 
 def parse_cgats(path: Path, text: str) -> Readings:
@@ -35,7 +35,7 @@ def parse_cgats(path: Path, text: str) -> Readings:
     Refusal
         If there is no such table, it is cut off, or a value is no number: one sentence.
     """
-    tables = re.split(r"^\s*END_DATA\s*$", text, flags=re.MULTILINE)
+    tables = re.split(r"^[ \t]*END_DATA[ \t\r]*$", text, flags=re.MULTILINE)
     if len(tables) < 2:
         raise Refusal(f"{path}: found BEGIN_DATA without END_DATA; the file is cut off")
     for table in tables[:-1]:
@@ -61,13 +61,13 @@ def _fields(path: Path, table: str) -> list[str]:
 
 
 def _rows(path: Path, table: str, fields: Sequence[str]) -> list[list[str]]:
-    tokens = _tokens(re.split(r"^\s*BEGIN_DATA\s*$", table, flags=re.MULTILINE)[-1])
+    tokens = _tokens(re.split(r"^[ \t]*BEGIN_DATA[ \t\r]*$", table, flags=re.MULTILINE)[-1])
     rows, left = divmod(len(tokens), len(fields))
     if left or not rows:
         raise Refusal(
             f"{path}: found {len(tokens)} values for {len(fields)} columns; each sample needs one in each"
         )
-    stated = re.search(r"^\s*NUMBER_OF_SETS\s+\"?(\d+)", table, re.MULTILINE)
+    stated = re.search(r"^[ \t]*NUMBER_OF_SETS\s+\"?(\d+)", table, re.MULTILINE)
     if stated and int(stated[1]) != rows:
         raise Refusal(f"{path}: found {rows} samples where NUMBER_OF_SETS says {int(stated[1])}")
     return [tokens[at * len(fields) : (at + 1) * len(fields)] for at in range(rows)]
