@@ -30,6 +30,9 @@ def reading_data(reading: Reading) -> dict[str, Any]:
         "seen_of": reading.seen_of,
         "seen_stone": seen_data(reading.seen_stone),
         "seen_field": seen_data(reading.seen_field),
+        "in_hand": {
+            "seen": seen_data(reading.hand.seen), "table": reading.hand.table, "rim": reading.hand.rim,
+        },
         "glow": seen_data(reading.glow),
         "uncoated": seen_data(reading.uncoated),
         "swatch": seen_data(reading.swatch) if told else None,
