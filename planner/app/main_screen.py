@@ -32,7 +32,7 @@ from planner.app.parts.steady import SteadyScreen
 from planner.app.picker import Picker
 from planner.app.places import PLACES
 from planner.app.sheets import FiguresScreen
-from planner.app.sight import Sight
+from planner.app.sight import Sight, costume_of
 from planner.app.state import State
 from planner.app.ticket import Costume, Row, Ticket
 from planner.app.words import Told, VerdictLine, Words
@@ -64,7 +64,7 @@ class MainScreen(SteadyScreen[None]):
         Binding("n", "figures", "Numbers"),
         *(Binding(one.key, f"app.go('{one.name}')", one.label, show=one.footer) for one in PLACES if one.key),
         Binding("t", "tilt", "Turn"),
-        Binding("N", "near", "Near by or from the seats", show=False),
+        Binding("N", "near", "Seats, near by, whole costume", show=False),
         Binding("u", "undo", "Undo"),
         Binding("U,ctrl+y", "redo", "Redo", show=False),
         Binding("ctrl+z", "undo", "Undo", show=False),
@@ -274,7 +274,7 @@ class MainScreen(SteadyScreen[None]):
             return
         self._fresh()
         self._show_answer(message.answer)
-        self.query_one(Sight).show(message.serial, message.answer)
+        self.query_one(Sight).show(message.serial, message.answer, costume_of(self.state))
         if self.painted != message.serial:
             self.offers, self.painted = None, message.serial
             self.query_one("#offers", InsteadList).show(None)
@@ -343,7 +343,7 @@ class MainScreen(SteadyScreen[None]):
             self.notify("NO_MOTION is set: turn a picture by the arrow keys or by the mouse.")
 
     def action_near(self) -> None:
-        """Show the cloth near by, or again from where it is seen."""
+        """Show the cloth near by, then the whole costume, then again from where it is seen."""
         self.query_one(Sight).change_kind()
 
     # What else can be done.

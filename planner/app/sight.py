@@ -1,5 +1,7 @@
 """What is to be seen: the cloth with its stones, one stone large, and the colours side by side."""
 
+from pathlib import Path
+
 from rich.segment import Segment
 from rich.style import Style
 from textual.app import ComposeResult
@@ -10,7 +12,9 @@ from textual.timer import Timer
 from planner.app.answer import Answer
 from planner.app.colours import Patches, Sparkle
 from planner.app.depth import Depth
-from planner.app.parts.stage import Stage
+from planner.app.parts.stage import Made, Stage
+from planner.app.state import State
+from planner.picture.costume import costume_seen
 from planner.reading.question import Question
 
 REST = 0.1
@@ -41,6 +45,8 @@ class Sight(Container):
         self._serial = 0
         self._question: Question | None = None
         self._timer: Timer | None = None
+        self._costume: Made | None = None
+        self._whole = False
 
     def compose(self) -> ComposeResult:
         """Yield the pictures and the colours."""
@@ -58,8 +64,12 @@ class Sight(Container):
         """Whether pictures are still to be begun."""
         return self._timer is not None
 
-    def show(self, serial: int, answer: Answer) -> None:
-        """Show the colours of an answer, and soon its pictures; a fuller answer has the same pictures."""
+    def show(self, serial: int, answer: Answer, costume: Made | None = None) -> None:
+        """Show the colours of an answer, and soon its pictures; a fuller answer has the same pictures.
+
+        `costume` makes the picture of the whole costume, where its outline is known.
+        """
+        self._costume = costume
         self.query_one(Patches).answer = self.query_one(Sparkle).answer = answer
         if serial != self._serial:
             self._serial, self._question = serial, answer.reading.question
@@ -83,8 +93,12 @@ class Sight(Container):
             far = f"From {self._question.distance:g} m"
             cloth.caption = far if cloth.kind == "seats" else "Near by"
             stone.caption = f"One stone, {self._question.size}"
-        for one in (cloth, stone):
-            one.show(self._question)
+        stone.show(self._question)
+        if self._whole and self._costume is not None and self._question is not None:
+            cloth.caption = f"All of it, from {self._question.distance:g} m"
+            cloth.show_made(self._costume)
+        else:
+            cloth.show(self._question)
 
     def _pictures(self) -> tuple[Picture, Picture]:
         return self.query_one("#cloth", Picture), self.query_one("#stone", Picture)
@@ -102,7 +116,20 @@ class Sight(Container):
                 one.action_swing()
 
     def change_kind(self) -> None:
-        """Show the cloth near by instead of from where it is seen, or the other way round."""
+        """Show the cloth from where it is seen, near by, or the whole costume where it has an outline."""
         cloth, _ = self._pictures()
-        cloth.kind = "hand" if cloth.kind == "seats" else "seats"
+        if self._whole or cloth.kind == "seats":
+            cloth.kind = "seats" if self._whole else "hand"
+            self._whole = False
+        else:
+            cloth.kind, self._whole = "seats", self._costume is not None
         self._draw()
+
+
+def costume_of(state: State) -> Made | None:
+    """Return what makes the picture of the whole costume; None where it has no outline."""
+    job, palette = state.job, state.palette
+    if job.outline is None or not job.areas:
+        return None
+    folder = Path() if state.file is None else state.file.path.parent
+    return lambda wide, high, _: costume_seen(job, palette, folder, wide, high)

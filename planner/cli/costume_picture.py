@@ -4,10 +4,11 @@ import numpy as np
 
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, text
-from planner.cli.cover_picture import LINES, half_blocks, key, questions
+from planner.cli.cover_picture import LINES, half_blocks, key
 from planner.cover.costume import Dressed, dressed, outline_of
 from planner.cover.picture import LETTERS
 from planner.job import Job, JobFile
+from planner.picture.costume import costume, questions
 from planner.refusal import Refusal
 
 
@@ -26,8 +27,6 @@ def costume_drawn(file: JobFile, palette: Palette, *, as_data: bool) -> str:
     # No taller than it must be: a wide outline leaves lines free.
     lines = min(LINES, int(np.ceil(0.5 * wide * down / across)) + 1)
     if true:
-        from planner.picture.costume import costume
-
         asked = questions(job, drawn.lines or job.lines[:1], palette)
         shown = half_blocks(costume(drawn, asked, wide, 2 * lines).frame())
     else:

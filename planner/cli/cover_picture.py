@@ -10,12 +10,9 @@ from numpy.typing import NDArray
 from planner.catalogue.palette import Palette
 from planner.cli import as_json, text
 from planner.cover.count import AreaCount, lines_of
-from planner.cover.picture import LETTERS, Plan, letters, plan, rgb
-from planner.cover.surface import worn_mm
+from planner.cover.picture import LETTERS, Plan, letters, plan
 from planner.job import Job, Line
-from planner.picture.above import colours
-from planner.reading.of_job import question_of
-from planner.reading.question import Question
+from planner.picture.costume import area_seen
 from planner.refusal import InvalidValue
 
 LINES = 22
@@ -35,16 +32,14 @@ def drawn(count: AreaCount, job: Job, palette: Palette, across: float | None, *,
     if as_data:
         return as_json.dumps(_data(picture, lines))
     true = text.true_colour()
-    shown = _coloured(picture, job, lines, palette) if true else "\n".join(letters(picture))
+    shown = half_blocks(area_seen(picture, lines, job, palette)) if true else "\n".join(letters(picture))
     title = text.heading(text.wrap(_title(picture, job)))
     return "\n".join([title, shown, *key(lines, true), _says(picture)])
 
 
 def _title(picture: Plan, job: Job) -> str:
-    area, mm = picture.area, picture.mm
-    part, size = "a part of it", (mm * picture.columns, mm * picture.rows)
-    if picture.whole:
-        part, size = "all of it", worn_mm(area) if picture.bounded else size
+    part, size = "all of it" if picture.whole else "a part of it", picture.shown_mm
+    area = picture.area
     return f"{job.title}: {area.name}, {area.pattern}, {part}, {size[0]:.0f} × {size[1]:.0f} mm"
 
 
@@ -69,21 +64,6 @@ def _says(picture: Plan) -> str:
     )
     said.append("See more or less of it with --across MM.")
     return text.wrap(" ".join(said))
-
-
-def _coloured(picture: Plan, job: Job, lines: tuple[Line, ...], palette: Palette) -> str:
-    """Return all of an area as an eye has it from where it is seen; a part of it as from above."""
-    if picture.whole:
-        from planner.picture.costume import area_whole
-
-        return half_blocks(area_whole(picture, questions(job, lines, palette)).frame())
-    stones, cloth = colours(job, lines, palette)
-    return half_blocks(rgb(picture, stones, cloth))
-
-
-def questions(job: Job, lines: tuple[Line, ...], palette: Palette) -> list[Question]:
-    """Return what lines ask in the job's first venue; a refusal names the line."""
-    return [question_of(job, job.lines.index(line), palette) for line in lines]
 
 
 def half_blocks(pixels: NDArray[np.uint8]) -> str:

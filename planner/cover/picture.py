@@ -53,6 +53,13 @@ class Plan:
         return area.pattern != "motif" and not (area.shape == "band" and area.width_cm is None)
 
     @property
+    def shown_mm(self) -> tuple[float, float]:
+        """Width and height of what is shown: of the area if all of it is, else of the picture."""
+        if self.whole and self.bounded:
+            return worn_mm(self.area)
+        return self.mm * self.columns, self.mm * self.rows
+
+    @property
     def whole(self) -> bool:
         """Whether all of the area is on it."""
         piece, (wide, high) = self.layout.piece, worn_mm(self.area)

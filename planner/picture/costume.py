@@ -6,17 +6,22 @@ stone of its pairing's pool. What the eye makes of it is `planner.picture.glare`
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.cover.costume import Dressed, within
+from planner.catalogue.palette import Palette
+from planner.cover.costume import Dressed, dressed, outline_of, within
 from planner.cover.outline import inside
-from planner.cover.picture import Plan
+from planner.cover.picture import Plan, rgb
+from planner.job import Job, Line
 from planner.optics.arrays import Floats, Ints
+from planner.picture.above import colours
 from planner.picture.glare import scattered
 from planner.picture.pool import Pool, pool
 from planner.picture.tone import on_screen
+from planner.reading.of_job import question_of
 from planner.reading.question import Question
 
 BACKDROP = 0.02
@@ -106,6 +111,38 @@ def area_whole(drawn: Plan, asked: Sequence[Question]) -> Sheet:
         cloth = _share(inside(drawn.area, points), drawn.columns, high)
     stones = drawn.layout
     return laid(cloth, stones.centres - origin, stones.diameters, stones.which, asked, drawn.mm)
+
+
+def area_seen(drawn: Plan, lines: Sequence[Line], job: Job, palette: Palette) -> NDArray[np.uint8]:
+    """Return (H, W, 3) sRGB: all of an area as it is seen from where it is seen, a part of it from above.
+
+    Raises
+    ------
+    Refusal
+        If a colour is no cloth's, or a coating cannot lie on its stone.
+
+    """
+    if drawn.whole:
+        return area_whole(drawn, questions(job, lines, palette)).frame()
+    return rgb(drawn, *colours(job, tuple(lines), palette))
+
+
+def costume_seen(job: Job, palette: Palette, folder: Path, width: int, height: int) -> Sheet:
+    """Return a job's costume that fits a picture; an outline of the maker's own is found from `folder`.
+
+    Raises
+    ------
+    Refusal
+        As `planner.cover.costume.outline_of` and `dressed`, or as `area_seen`.
+
+    """
+    drawn = dressed(job, outline_of(job, folder))
+    return costume(drawn, questions(job, drawn.lines or job.lines[:1], palette), width, height)
+
+
+def questions(job: Job, lines: Sequence[Line], palette: Palette) -> list[Question]:
+    """Return what lines ask in the job's first venue; a refusal names the line."""
+    return [question_of(job, job.lines.index(line), palette) for line in lines]
 
 
 def _samples(origin: Floats, mm: float, width: int, height: int) -> Floats:

@@ -2,13 +2,16 @@
 
 import asyncio
 from functools import wraps
+from types import SimpleNamespace
 
 import pytest
 from textual.app import App
 
 from planner.app.parts.stage import FURTHEST, STEP, Stage
+from planner.app.sight import costume_of
 from planner.catalogue import load
 from planner.data import demo
+from planner.job import read_job_file
 from planner.reading.question import Question, coating_called, typed_colour
 
 
@@ -106,3 +109,18 @@ async def test_nothing_is_shown_for_nothing():
         app.stage.show(None)
         await pilot.pause()
         assert app.stage._lines == []
+
+
+@alone
+async def test_a_whole_costume_is_drawn_and_what_cannot_be_is_told():
+    file, palette = read_job_file(demo() / "jobs" / "hoop-second-half.toml"), load(demo())
+    app = _Shown("seats")
+    async with app.run_test(size=(16, 6), notifications=True) as pilot:
+        made = costume_of(SimpleNamespace(job=file.job, palette=palette, file=file))
+        app.stage.show_made(made)
+        await until(pilot, lambda: app.stage._lines != [])
+        wrong = file.job.model_copy(update={"outline": "cape"})
+        app.stage.show_made(costume_of(SimpleNamespace(job=wrong, palette=palette, file=file)))
+        await until(pilot, lambda: any("cape" in one.message for one in app._notifications))
+        plain = SimpleNamespace(job=file.job.model_copy(update={"outline": None}), palette=palette, file=file)
+        assert costume_of(plain) is None

@@ -64,7 +64,7 @@ def caption(found: Above, palette: Palette, depth: Depth) -> Content:
     drawn = found.plan
     what = "all of it" if drawn.whole else "a part of it"
     parts: list[str | tuple[str, str]] = [
-        (f"{what}: {drawn.mm * drawn.columns:.0f} × {drawn.mm * drawn.rows:.0f} mm", FAINT),
+        (f"{what}: {drawn.shown_mm[0]:.0f} × {drawn.shown_mm[1]:.0f} mm", FAINT),
         (", one way to lay it" if drawn.area.pattern == "motif" else "", FAINT),
     ]
     total = sum(part for _, part in drawn.area.mix)

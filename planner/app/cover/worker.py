@@ -1,4 +1,4 @@
-"""An area of a job from above, worked out beside the screen."""
+"""An area of a job as it is seen, worked out beside the screen."""
 
 from dataclasses import dataclass
 
@@ -7,15 +7,16 @@ from numpy.typing import NDArray
 
 from planner.catalogue.palette import Palette
 from planner.cover.count import lines_of
-from planner.cover.picture import Plan, letters, plan, rgb
+from planner.cover.picture import Plan, letters, plan
 from planner.job import Job, Line
 from planner.optics.arrays import Floats
 from planner.picture.above import colours
+from planner.picture.costume import area_seen
 
 
 @dataclass(frozen=True, eq=False)
 class Above:
-    """One area from above."""
+    """One area: all of it as seen from the seats, a part of it from above."""
 
     plan: Plan
     lines: tuple[Line, ...]
@@ -37,5 +38,5 @@ def above(job: Job, palette: Palette, number: int, pixels: tuple[int, int]) -> A
     area = job.areas[number]
     lines = lines_of(area, job)
     drawn = plan(area, lines, *pixels)
-    stones, cloth = colours(job, lines, palette)
-    return Above(drawn, lines, rgb(drawn, stones, cloth), letters(drawn), stones)
+    stones, _ = colours(job, lines, palette)
+    return Above(drawn, lines, area_seen(drawn, lines, job, palette), letters(drawn), stones)

@@ -8,7 +8,7 @@ is not seen. NO_MOTION in the environment keeps it still unless it is turned by 
 import os
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import ClassVar
+from typing import ClassVar, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,8 +23,9 @@ from textual.widget import Widget
 from planner.app.depth import Depth
 from planner.app.half_blocks import strips
 from planner.picture.motion import RATE, UNHURRIED, Loop
-from planner.picture.view import FINER, Kind, View, view
+from planner.picture.view import FINER, Kind, view
 from planner.reading.question import Question
+from planner.refusal import Refusal
 
 STEP = 4.0
 """Degrees for one press of a key."""
@@ -43,10 +44,20 @@ def motion_wanted() -> bool:
     return not os.environ.get("NO_MOTION")
 
 
+class Turning(Protocol):
+    """What can be drawn turned any way."""
+
+    def frame(self, tilt: float = 0.0, nod: float = 0.0) -> NDArray[np.uint8]:
+        """Return (H, W, 3) sRGB, turned by so many degrees."""
+
+
+Made = Callable[[int, int, int], Turning]
+"""What makes a picture of so many pixels across and down, with so many samples to a pixel each way."""
+
+
 @dataclass(frozen=True, eq=False)
 class _Asked:
-    question: Question
-    kind: Kind
+    made: Made
     size: tuple[int, int]
 
 
@@ -72,10 +83,10 @@ class Stage(Widget, can_focus=True):
         super().__init__(id=id)
         self.depth, self.kind = depth, kind
         self.tilt, self.nod = 0.0, 0.0
-        self._question: Question | None = None
+        self._made: Made | None = None
         self._asked: _Asked | None = None
-        self._quick: View | None = None
-        self._fine: View | None = None
+        self._quick: Turning | None = None
+        self._fine: Turning | None = None
         self._loop: Loop | None = None
         self._lines: list[Strip] = []
         self._kept: dict[int, list[Strip]] = {}
@@ -90,7 +101,15 @@ class Stage(Widget, can_focus=True):
 
     def show(self, question: Question | None) -> None:
         """Show a question's picture; nothing for None."""
-        self._question = question
+        kind = self.kind
+        if question is None:
+            self.show_made(None)
+        else:
+            self.show_made(lambda wide, high, finer: view(question, wide, high, kind, finer=finer))
+
+    def show_made(self, made: Made | None) -> None:
+        """Show what is made in the worker; nothing for None."""
+        self._made = made
         self._begin()
 
     def on_resize(self) -> None:
@@ -103,30 +122,34 @@ class Stage(Widget, can_focus=True):
 
     def _begin(self) -> None:
         size = self.content_size.width, 2 * self.content_size.height
-        if self._question is None or min(size) < 1:
+        if self._made is None or min(size) < 1:
             self._asked, self._lines = None, []
             self._stop()
             self.refresh()
             return
         moved = self.moving
         self._stop()
-        self._asked = asked = _Asked(self._question, self.kind, size)
+        self._asked = asked = _Asked(self._made, size)
         self._quick, self._fine, self._loop, self._kept = None, None, None, {}
         tilt, nod = self.tilt, self.nod
 
         def work() -> None:
-            quick = view(asked.question, *asked.size, asked.kind, finer=_QUICK)
-            self._tell(asked, quick, None, quick.frame(tilt, nod))
-            if asked is not self._asked:  # a thread cannot be stopped from outside
-                return
-            fine = view(asked.question, *asked.size, asked.kind, finer=FINER)
-            self._tell(asked, quick, fine, fine.frame(tilt, nod))
+            try:
+                quick = asked.made(*asked.size, _QUICK)
+                self._tell(asked, quick, None, quick.frame(tilt, nod))
+                if asked is not self._asked:  # a thread cannot be stopped from outside
+                    return
+                fine = asked.made(*asked.size, FINER)
+                self._tell(asked, quick, fine, fine.frame(tilt, nod))
+            except Refusal as problem:
+                said = str(problem)
+                self.post_message(self.Drawn(asked, lambda: self.notify(said, severity="warning")))
 
         self.run_worker(work, thread=True, exclusive=True, group="stage")
         if moved:
             self.action_swing()
 
-    def _tell(self, asked: _Asked, quick: View, fine: View | None, rgb: NDArray[np.uint8]) -> None:
+    def _tell(self, asked: _Asked, quick: Turning, fine: Turning | None, rgb: NDArray[np.uint8]) -> None:
         """From the worker: hand a frame over, unless something else is wanted by now."""
         lines = strips(rgb, self.depth)
 
