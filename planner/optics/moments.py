@@ -56,6 +56,8 @@ class Sight:
     """Angle by which lamps move past, as stones mirror them, while the eye adds up; radians."""
     moments: int
     """How many to draw."""
+    cloth: bool = True
+    """Whether the cloth between the stones of a field counts; else they share all of a spot's light."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -114,7 +116,10 @@ def moments(
     measure, seen_in, radius, part = sightings
     stone_moment, stone_view, stone_share = _stones(sight, chance, lean)
     stones = np.bincount(stone_moment, stone_share, sight.moments)
-    cloth = np.zeros_like(stones) if sight.resolved else np.maximum(1.0 - stones, 0.0)
+    if sight.cloth and not sight.resolved:
+        cloth = np.maximum(1.0 - stones, 0.0)
+    else:
+        cloth, stone_share = np.zeros_like(stones), stone_share / stones[stone_moment]
     more = hurry(radius, sight.sweep)
     order = np.argsort(seen_in, kind="stable")
     rate = (measure * more / share[seen_in])[order]

@@ -28,8 +28,9 @@ from planner.reading.look import (
 from planner.reading.matter import Gem, States, beams_of, film_factors, lay_angle
 from planner.reading.scene import Scene, tristimulus_weights
 
-SeenOf = Literal["stone", "field"]
-"""Whether single stones are resolved, or stones and cloth are seen as one."""
+SeenOf = Literal["stone", "stones", "field"]
+"""stone: each by itself; field: stones and cloth, which the eye takes as one; stones: as many as it takes as
+one, the cloth between them left out."""
 
 Movement = Literal["still", "walking", "turning"]
 
@@ -61,12 +62,21 @@ class Viewer:
         pitch = diameter * float(np.sqrt(np.pi / (4.0 * self.cover)))
         return "stone" if 1e-3 * pitch / self.distance > ACUITY * ARC_MINUTE else "field"
 
+    def judged(self, diameter: float) -> SeenOf:
+        """Return what is judged beside a swatch: the stones, whether or not they are resolved.
+
+        A field is mostly cloth, and where the cloth is the swatch it agrees with itself whatever is sewn on:
+        violet stones a hand apart would pass for blue. So the cloth is left out, and told beside.
+        """
+        return "stone" if self.of(diameter) == "stone" else "stones"
+
     def sight(self, diameter: float, of: SeenOf, count: int) -> Sight:
         """Return how stones of `diameter` mm are looked at, in `count` moments."""
         blur = 1e3 * self.distance * RESOLUTION * ARC_MINUTE / _DEVIATIONS / diameter
         sweep = float(np.radians(MIRRORED * MOVEMENTS[self.movement] * INTEGRATION))
         resolved = of == "stone"
-        return Sight(resolved, 0.0 if resolved else blur, 0.0 if resolved else self.cover, sweep, count)
+        cover = 0.0 if resolved else self.cover
+        return Sight(resolved, 0.0 if resolved else blur, cover, sweep, count, cloth=of == "field")
 
 
 @dataclass(frozen=True, eq=False)
@@ -108,7 +118,7 @@ def sights(
     )
     usual = lamps[film.middle, one][of_node]
     change = np.divide(lamps, usual, out=np.ones_like(lamps), where=usual > 0)
-    base = {"stone": ground, "field": mixed(ground, venue, cloth, viewer.cover)}
+    base = {"stone": ground, "stones": ground, "field": mixed(ground, venue, cloth, viewer.cover)}
     return Sights(
         glow,
         {

@@ -21,7 +21,7 @@ from planner.colour.difference import delta_e
 from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
 from planner.reading.drift import JUST, Difference, difference
-from planner.reading.eye import SeenOf, medians, mixed, sights
+from planner.reading.eye import SeenOf, medians, sights
 from planner.reading.finish import Finish, finish_of, swallows_nothing
 from planner.reading.fit import Outcome, does, hides_cloth, ill_served, outcome_of, served
 from planner.reading.look import glow_and_ground
@@ -220,14 +220,13 @@ def _colours(
         return glow_and_ground(glass, angle, of, body, millimetres, place, cloth)
 
     glow, ground = lit(factors, body)
-    added, share = np.empty_like(ground[nominals]), np.ones((len(stones), 1))
+    added = np.empty_like(ground[nominals])
     for size in np.unique(millimetres):
-        some, of = np.flatnonzero(millimetres == size), question.viewer.of(float(size))
-        share[some] = 1.0 if of == "stone" else question.cover
+        some, of = np.flatnonzero(millimetres == size), question.viewer.judged(float(size))
         base = ground[nominals][:, some]
         added[:, some] = medians(
             glass, angle, own, body[some], float(size), place, cloth, question.viewer, base, 0, (of,)
-        )[of] - mixed(base, place, cloth, share[some])  # fmt: skip
+        )[of] - base  # fmt: skip
     others = [lit(own, one) for one in (low, high)]
     for at, (start, end) in enumerate(pairwise(starts)):
         soft, usual = ground[nominals[at]], glow[nominals[at]] - ground[nominals[at]]
@@ -235,7 +234,7 @@ def _colours(
         yield np.stack(
             [
                 np.maximum(
-                    mixed(ground[start:end] * _ratio(their_soft, soft), place, cloth, share)
+                    ground[start:end] * _ratio(their_soft, soft)
                     + added[at] * by_state * _ratio(their_glow - their_soft, usual),
                     0.0,
                 )
@@ -333,7 +332,7 @@ def seen_labs(
     film = states(question.coating, full=False)
     body = absorption(question.stone, question.cut)[None]
     size, viewer = question.millimetres, question.viewer
-    wanted = of or viewer.of(size)
+    wanted = of or viewer.judged(size)
     spread = question.coating.stone_spread if question.coating else 0.0
     for venue in venues:
         place = scene(venue)

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
-from typing import Final
 
 import numpy as np
 
@@ -99,9 +98,10 @@ class Reading:
 
     question: Question
     seen: Seen
-    """What the viewer takes the stones' colour to be, from where it is worn: all is judged by this."""
+    """What the viewer takes the stones' colour to be, from where it is worn: all is judged by this.
+    Where single stones are not resolved, of as many as are taken as one, the cloth left out."""
     seen_of: SeenOf
-    """Whether that is the colour of single stones, or of stones and cloth, which the eye no longer parts."""
+    """Whether single stones are seen ("stone"), or stones and cloth as one ("field")."""
     seen_stone: Seen
     """The same of single stones."""
     seen_field: Seen
@@ -167,14 +167,14 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
     """Return the reading of a pairing."""
     place = scene(question.venue)
     film = states(question.coating, full=True)
-    of = question.viewer.of(question.millimetres)
-    found = _sights(question, question.coating, film, place, grade)
+    of = question.viewer.judged(question.millimetres)
+    found = _sights(question, question.coating, film, place, grade, ("stone", "stones", "field"))
     lots = draw(question.coating)
     spread = question.coating.stone_spread if question.coating else 0.0
     lot_lab = perceived(spread_over(film, spread, found.seen[of], lots), place)
     glow = nominal(film, spread, found.glow)
-    stone, field = (perceived(nominal(film, spread, found.seen[one]), place) for one in _BOTH)
-    lab, bare = (stone if of == "stone" else field), _bare(question, place, grade, of)
+    stone, stones, field = (perceived(nominal(film, spread, one), place) for one in found.seen.values())
+    lab, bare = (stone if of == "stone" else stones), _bare(question, place, grade, of)
     swatch, cloth = (
         cloth_lab(question.swatch.reflectance, place),
         cloth_lab(question.cloth.reflectance, place),
@@ -185,7 +185,7 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
     return Reading(
         question=question,
         seen=seen(lab),
-        seen_of=of,
+        seen_of=question.viewer.of(question.millimetres),
         seen_stone=seen(stone),
         seen_field=seen(field),
         glow=seen(perceived(glow, place)),
@@ -205,9 +205,6 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
     )
 
 
-_BOTH: Final[tuple[SeenOf, ...]] = ("stone", "field")
-
-
 def bodies(stone: Stone, cut: Cut) -> Floats:
     """Return (1 or 3, W) absorption per mm: nominal, or a low, the nominal and a high concentration."""
     body = absorption(stone, cut)
@@ -225,7 +222,7 @@ def nominal(film: States, stone_spread: float, nodes: Floats) -> Floats:
 
 def _sights(
     question: Question, coating: Coating | None, film: States, place: Scene, grade: Grade,
-    wanted: Sequence[SeenOf] = _BOTH,
+    wanted: Sequence[SeenOf],
 ) -> Sights:  # fmt: skip
     """Return glow and seen colour in every state and body concentration."""
     return sights(
