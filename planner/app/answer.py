@@ -13,8 +13,8 @@ from planner.reading.matter import Grade
 from planner.reading.origin import kinds
 from planner.reading.phrase import than
 from planner.reading.question import Question
-from planner.reading.read import Hand, Reading
-from planner.reading.sentence import cannot_tell, drift_basis, pairing, sentence
+from planner.reading.read import Reading
+from planner.reading.sentence import by_the_window, cannot_tell, drift_basis, pairing, sentence
 from planner.reading.verdict import Verdict
 from planner.reading.warn import accepted
 
@@ -27,8 +27,8 @@ class Answer:
     """What there is to say about one question."""
 
     assessed: Assessed
-    hand: Hand | None = None
-    """The look in the hand by the window; None while it is not worked out."""
+    window: str = ""
+    """The look in the hand by the window, a sentence; empty while it is not worked out."""
 
     @property
     def reading(self) -> Reading:
@@ -78,22 +78,18 @@ class Answer:
         sizes = ", ".join(question.stone.sizes)
         return (f"{question.stone.name} is not sold as {question.size}, only as {sizes}.", *notes)
 
-    def looks(self, *, brief: bool = False) -> tuple[str, ...]:
-        """Return what the stones are seen as where they are worn, and by the window: a line each."""
+    def looks(self) -> tuple[str, ...]:
+        """Return what the stones are seen as where they are worn, and by the window: a sentence each."""
         reading = self.reading
-        told = [(f"From {reading.question.distance:g} m", reading.seen, reading.drift)]
-        if self.hand is not None:
-            told.append(("By the window" if brief else "In the hand by the window",
-                         self.hand.seen, self.hand.drift))  # fmt: skip
-        return tuple(
-            f"{where}: {seen.name} ({drift.words})" if brief
-            else f"{where}: {seen.name}, {than(drift.words, 'your swatch')}."
-            for where, seen, drift in told
-        )  # fmt: skip
+        there = f"From {reading.question.distance:g} m: {reading.seen.name}, "
+        return (
+            f"{there}{than(reading.drift.words, 'your swatch')}.",
+            *([self.window] if self.window else ()),
+        )
 
     def at_the_window(self) -> "Answer":
         """Return the answer with the look in the hand by the window worked out."""
-        return replace(self, hand=self.reading.hand)
+        return replace(self, window=by_the_window(self.reading))
 
     def accepting(self, accept: Iterable[Acceptance]) -> "Answer":
         """Return the answer with what is accepted by now."""

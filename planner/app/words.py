@@ -95,8 +95,8 @@ def _paragraphs(told: Told, *, spacious: bool) -> Iterator[Sequence[Content]]:
     if told.answer is None:
         yield [Content(told.refusal)]
         return
-    for look in told.answer.looks(brief=not spacious):
-        yield [Content(look)]
+    for look in told.answer.looks():
+        yield [Content(look if spacious else f"{look.partition(';')[0].removesuffix('.')}.")]
     sentences = told.answer.sentences[:SENTENCES]
     yield [Content(" ".join(sentences[:count])) for count in range(len(sentences), 0, -1)]
     concerns = sorted(told.answer.concerns, key=lambda one: one[1] is not None)

@@ -37,8 +37,8 @@ class MadeUp(Answer):
     verdict = Verdict("bad", "✗", "Too far from your swatch")
     sentences = SAID
 
-    def looks(self, **_given):
-        return ("From 20 m: vivid blue (lighter)", "By the window: vivid blue (greener)")
+    def looks(self):
+        return ("From 20 m: vivid blue, lighter.", "By the window it looks green; its rim shines red.")
 
 
 def made_up(question, grade, **given):
