@@ -4,9 +4,12 @@ Half of what is done waits for the screen, half comes in bursts that do not, as 
 """
 
 import asyncio
+import contextlib
 import random
 
 from textual import events
+from textual.errors import NoWidget
+from textual.pilot import OutOfBounds
 
 KEYS = (
     *"sczmlvodwakienthubpjygxAfBrRqNFP", "U", "up", "down", "left", "right", "enter", "enter", "enter",
@@ -46,7 +49,9 @@ async def _once(app, pilot, chance, keys, sizes):
         await asyncio.sleep(0)
     elif what < 0.88:
         at = chance.randrange(max(1, app.size.width)), chance.randrange(max(1, app.size.height))
-        await pilot.click(offset=at, times=chance.choice((1, 1, 2)))
+        # Where the screen just grew smaller, nothing lies under the pointer.
+        with contextlib.suppress(NoWidget, OutOfBounds):
+            await pilot.click(offset=at, times=chance.choice((1, 1, 2)))
     elif what < 0.96:
         app.screen.post_message(events.Paste(chance.choice(TYPED)))
         await pilot.pause()

@@ -1,40 +1,32 @@
-"""Random keys and clicks leave the planner alive, its draft and its job file whole."""
+"""Random keys, clicks, pastes and sizes leave the planner alive, its draft and its job file whole.
 
-import random
+By default a handful; with ``PLANNER_FULL=1`` ten thousand for each of three seeds and three sizes.
+"""
 
 import pytest
+from fumbling import fumble
 
 from planner.job import read_job_file
 
-KEYS = (
-    *"sczmlvodwakienthubpjygx", "U", "up", "down", "left", "right", "enter", "escape", "tab", "plus", "minus",
-    "comma", "full_stop", "question_mark", "ctrl+s", "ctrl+z", "ctrl+p", "1", "7", "backspace", "space",
-)  # fmt: skip
-
-
-async def fumble(app, pilot, rounds, seed):
-    """Press and click at random; leave by no way."""
-    chance = random.Random(seed)  # noqa: S311 - no secret hangs on it
-    for _ in range(rounds):
-        if chance.random() < 0.25:
-            at = chance.randrange(app.size.width), chance.randrange(app.size.height)
-            await pilot.click(offset=at)
-        else:
-            await pilot.press(chance.choice(KEYS))
-        if app._exit:
-            return
+SESSION = 150
+"""Things done before the planner is begun anew, since many ways lead out of it."""
 
 
 @pytest.mark.campaign
-def test_random_keys_and_clicks_leave_all_whole(make_app, play, saved, whole):
-    app = make_app()
+@pytest.mark.parametrize(("seed", "size"), [(3, (20, 6)), (4, (100, 40)), (5, (300, 100))])
+def test_random_use_leaves_all_whole(make_app, play, saved, whole, seed, size):
+    sessions = 3 * 10_000 // SESSION if whole else 1
+    for session in range(sessions):
+        app = make_app()
 
-    async def story(pilot, settle):
-        await fumble(app, pilot, 100 if whole else 20, seed=3)
-        await settle()
-        read_job_file(saved.path)
-        app.keep()
-        if app.state.unsaved:
-            assert read_job_file(app.drafts.path).job == app.state.job
+        async def story(pilot, settle, app=app, session=session):
+            await fumble(app, pilot, SESSION if whole else 15, seed=1000 * seed + session, leave=whole)
+            if app._exit:
+                return
+            await settle()
+            read_job_file(saved.path)
+            app.keep()
+            if app.state.unsaved and app.drafts.path is not None:
+                assert read_job_file(app.drafts.path).job == app.state.job
 
-    play(app, story)
+        play(app, story, size=size)

@@ -142,7 +142,9 @@ class OffersPage(Vertical):
     def sort(self) -> None:
         """Sort by the next column."""
         names = offer_rows.sorts(self._width)
-        self._by, self._turned = names[(names.index(self._by) + 1) % len(names)], False
+        # The column sorted by may be gone since the terminal grew narrower: then the first is next.
+        at = names.index(self._by) + 1 if self._by in names else 0
+        self._by, self._turned = names[at % len(names)], False
         self._fill()
 
     def turn(self) -> None:
