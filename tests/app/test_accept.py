@@ -8,7 +8,15 @@ from planner.app.form.screen import FormScreen, Line
 from planner.app.state import state_of
 from planner.assess import assess
 from planner.job import Acceptance, read_job_file
+from planner.job import Line as JobLine
 from planner.reading.matter import QUICK
+
+
+@pytest.fixture
+def job(job):
+    """Return the job with a second line that is far off whatever is judged: red beside a blue swatch."""
+    red = JobLine(stone="shackle-red", coating="halyard-aurora", size="SS20")
+    return job.model_copy(update={"lines": (job.lines[0], red)})
 
 
 def standing(app):
@@ -40,7 +48,7 @@ def test_by_keys_alone_warnings_are_accepted_saved_and_told_so(make_app, play, s
             await accept(pilot, None, "Too")
         await pilot.press("escape")
         assert "▲ severe:" not in screen_text(app)
-        assert app.main.answer.concerns[-1][1] is not None
+        assert any(by is not None for _, by in app.main.answer.concerns)
         assert app.main.serial == serial, "an acceptance asks for no other answer"
         await pilot.press("ctrl+s")
         await settle()
