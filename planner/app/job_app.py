@@ -62,6 +62,8 @@ class JobApp(App[None]):
         self.drafts = drafts or Drafts()
         self.begun: dict[str, dict[str, str]] = {}
         """What was typed of areas and not kept, by the name of the area; empty for a new one."""
+        self.shows_demo = True
+        """Whether stones of the demo stand in the list of stones."""
         self.told: list[Told] = []
         """Messages so far."""
         self._keeping: Timer | None = None

@@ -6,12 +6,14 @@ from typing import Final
 
 from textual import work
 
-from planner.app.fields import MAIN_VENUE
+from planner.app.fields import FIELDS, MAIN_VENUE
 from planner.app.job_app import JobApp
 from planner.app.places import COVER_KEY
 from planner.app.second_process import SecondProcess
 from planner.catalogue.coating import NONE
+from planner.catalogue.stone import Stone
 from planner.reading.of_job import line_question
+from planner.reading.rank import nearest_size
 from planner.refusal import Refusal
 
 
@@ -43,6 +45,24 @@ async def _pairings(app: JobApp) -> None:
     if found is not None:
         coating = found.coating.id if found.coating else NONE
         app.apply(app.state.with_line(stone=found.stone.id, coating=coating, size=found.size))
+
+
+async def _stones(app: JobApp) -> None:
+    from planner.app.stones.screen import StonesScreen
+
+    lines = app.state.job.lines
+    used = [("stone", one.stone) for one in lines] + [("coating", one.coating) for one in lines]
+    screen = StonesScreen(app.palette, app.palettes, app.depth, demo=app.shows_demo, used=used)
+    found = await app.push_screen_wait(screen)
+    app.know(screen.palette)
+    app.shows_demo = screen.demo
+    state = replace(app.state, palette=app.palette)
+    if found is not None:
+        key = "s" if isinstance(found, Stone) else "c"
+        state = next(field for field in FIELDS if field.key == key).choose(state, found.id)
+    if isinstance(found, Stone):
+        state = state.with_line(size=nearest_size(found, state.pairing.size))
+    app.apply(state)
 
 
 async def _hues(app: JobApp) -> None:
@@ -123,7 +143,7 @@ async def _messages(app: JobApp) -> None:
 
 
 _OPEN: Final[dict[str, Callable[[JobApp], Awaitable[None]]]] = {
-    "pairings": _pairings, "hues": _hues, "venues": _venues, "by_eye": _by_eye, "samples": _samples,
-    "cover": _cover, "order": _order, "brief": _brief, "costume": _costume, "drafts": _drafts,
-    "messages": _messages,
+    "pairings": _pairings, "stones": _stones, "hues": _hues, "venues": _venues, "by_eye": _by_eye,
+    "samples": _samples, "cover": _cover, "order": _order, "brief": _brief, "costume": _costume,
+    "drafts": _drafts, "messages": _messages,
 }  # fmt: skip

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from planner.catalogue.errors import show
 from planner.catalogue.fields import Entry
-from planner.catalogue.palette import user_folder
+from planner.catalogue.palette import field_of, user_folder
 from planner.catalogue.palette_file import PaletteFile, kind_of, new_palette_file, read_palette_file
 from planner.refusal import Refusal
 
@@ -21,7 +21,7 @@ def own_file(kind: str, palettes: Path | None = None) -> Path:
     It lies in the own folder, or where ``--palettes`` says (that itself, if a file).
     """
     place = user_folder() if palettes is None else palettes
-    return place if place.is_file() else place / f"{kind}{'es' if kind.endswith('ch') else 's'}.toml"
+    return place if place.is_file() else place / f"{field_of(kind)}.toml"
 
 
 def free_id(name: str, taken: Collection[str], otherwise: str) -> str:

@@ -7,15 +7,18 @@ the demo and what is commonly sold stay as they are.
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from pathlib import Path
+from types import MappingProxyType
+from typing import Literal, TypeVar
 
 from planner import atomic
 from planner.catalogue.errors import show, suggest
 from planner.catalogue.fields import Entry
 from planner.catalogue.keep import free_id, own_file
-from planner.catalogue.palette import COMMON, Palette
+from planner.catalogue.palette import Palette, commonly_sold, field_of
 from planner.catalogue.palette_file import PaletteFile, kind_of, new_palette_file, read_palette_file
-from planner.data import demo
 from planner.refusal import Refusal
+
+EntryT = TypeVar("EntryT", bound=Entry)
 
 
 @dataclass(frozen=True)
@@ -42,8 +45,42 @@ class Step:
 
 def is_own(palette: Palette, kind: str, entry_id: str) -> bool:
     """Say whether an entry is a person's own, and not the demo's or one that is commonly sold."""
-    path = palette.origin(kind, entry_id).path
-    return path.name != COMMON and demo() not in path.parents
+    return (kind, entry_id) in palette.own
+
+
+def whose(palette: Palette, kind: str, entry_id: str) -> Literal["own", "common", "demo"]:
+    """Return whether an entry is a person's own, one that is commonly sold, or the invented demo's."""
+    if is_own(palette, kind, entry_id):
+        return "own"
+    return "demo" if any((kind, entry_id) in file.lines for file in palette.files) else "common"
+
+
+def after(palette: Palette, before: PaletteFile, now: PaletteFile) -> Palette:
+    """Return a palette as it is read anew once one of its files has changed.
+
+    Parameters
+    ----------
+    palette
+        As it was.
+    before, now
+        The file as it was, without entries where it is new; and as it is.
+
+    """
+    path = now.path.resolve()
+    files = [now if one.path.resolve() == path else one for one in palette.files]
+    if all(one.path.resolve() != path for one in palette.files):
+        files.append(now)
+    found = {}
+    for kind in {kind_of(one) for one in (*before.entries, *now.entries)}:
+        gone = {one.id for one in before.entries if kind_of(one) == kind}
+        new = {one.id: one for one in now.entries if kind_of(one) == kind}
+        old = {one.id: new.get(one.id, one) for one in palette.entries(kind).values()
+               if one.id in new or one.id not in gone}  # fmt: skip
+        usual = {one.id: one for one in commonly_sold() if kind_of(one) == kind}
+        found[field_of(kind)] = MappingProxyType(
+            {**old, **new, **{key: one for key, one in usual.items() if key not in {*old, *new}}}
+        )
+    return replace(palette, files=tuple(files), **found)  # type: ignore[arg-type]  # each of its own kind
 
 
 def add(entry: Entry, palette: Palette, *, palettes: Path | None = None, over: bool = False) -> Step:
@@ -71,7 +108,7 @@ def add(entry: Entry, palette: Palette, *, palettes: Path | None = None, over: b
     return Step(entry, file, file.with_entry(entry).save())
 
 
-def named(entry: Entry, name: str, taken: Collection[str]) -> Entry:
+def named(entry: EntryT, name: str, taken: Collection[str]) -> EntryT:
     """Return an entry under a new name, with an id made from it that nothing has yet."""
     data = {**entry.model_dump(exclude_unset=True), "name": name, "id": free_id(name, taken, kind_of(entry))}
     return type(entry).model_validate(data)

@@ -67,13 +67,7 @@ class Palette:
 
     def entries(self, kind: str) -> Mapping[str, Entry]:
         """Return all entries of a `kind`: stone, coating, cut, venue or swatch."""
-        return {
-            "stone": self.stones,
-            "coating": self.coatings,
-            "cut": self.cuts,
-            "venue": self.venues,
-            "swatch": self.swatches,
-        }[kind]
+        return cast("Mapping[str, Entry]", getattr(self, field_of(kind)))
 
     @cached_property
     def own(self) -> frozenset[tuple[str, str]]:
@@ -99,6 +93,16 @@ class Palette:
             if any(one.id == entry_id and kind_of(one) == kind for one in file.entries):
                 return Origin(file.path, file.lines.get((kind, entry_id)))
         raise KeyError(f"{kind} {entry_id}")
+
+
+def field_of(kind: str) -> str:
+    """Return the field of a palette that holds a kind, which is what files are called too: swatches."""
+    return f"{kind}es" if kind.endswith("ch") else f"{kind}s"
+
+
+def commonly_sold() -> tuple[Entry, ...]:
+    """Return what is commonly sold."""
+    return _common().entries
 
 
 def user_folder() -> Path:

@@ -6,6 +6,7 @@ nominal values alone for SS40, SS42 and SS48. For other sizes nothing is in comm
 
 import csv
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from typing import Any
@@ -159,3 +160,8 @@ def _neighbours(number: int) -> str:
         if below and above
         else (f"the nearest known is {(below + above)[0]}")
     )
+
+
+def sizes_in_short(names: Sequence[str]) -> str:
+    """Return sizes as people write them in one line, "SS12 16 20"; `sizes_said` reads it."""
+    return f"SS{' '.join(one.removeprefix('SS') for one in names)}"

@@ -77,7 +77,7 @@ def own_stone(
         "id": free_id(name, taken, "stone"), "name": name, "basis": "estimated", "material": material,
         "cut": cut.id, "foil": foil, "sizes": list(sizes),
     }  # fmt: skip
-    if " ".join(said.lower().split()) in _CLEAR:
+    if is_clear(said):
         return OwnStone(Stone.model_validate(fields), ())
     try:
         heard = from_text(said)
@@ -97,6 +97,11 @@ def own_stone(
     stone = Stone.model_validate({**fields, "colour": to_hex(lab_to_srgb(wanted)[0]), "seen_size": middle})
     remarks += _reached(stone, cut, middle, wanted)
     return OwnStone(stone, tuple(remarks))
+
+
+def is_clear(said: str) -> bool:
+    """Say whether a colour was said that is none: clear glass."""
+    return " ".join(said.lower().split()) in _CLEAR
 
 
 def _jet(heard: Taken) -> bool:

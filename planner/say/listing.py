@@ -9,6 +9,7 @@ from planner.catalogue.fields import Entry
 from planner.catalogue.lamp import Lamp
 from planner.catalogue.palette import Palette
 from planner.catalogue.palette_file import entry_data
+from planner.catalogue.sizes import sizes_in_short
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Spectrum, Venue
@@ -47,19 +48,19 @@ def _parts(palette: Palette, kind: str, *, origin: bool) -> Iterator[Part]:
 
 def _row(one: Entry, palette: Palette, kind: str, *, origin: bool) -> Row:
     where = (Literally(str(palette.origin(kind, one.id))),) if origin else ()
-    return Row((one.id, f"{one.name} ({one.basis})"), (Sentence(_about(one, palette)), *where))
+    return Row((one.id, f"{one.name} ({one.basis})"), (Sentence(about(one, palette)), *where))
 
 
 def _data(entry: Entry, kind: str, palette: Palette) -> dict[str, Any]:
     origin = palette.origin(kind, entry.id)
     return {
         **entry_data(entry),
-        "about": _about(entry, palette),
+        "about": about(entry, palette),
         "origin": {"file": str(origin.path), "line": origin.line},
     }
 
 
-def _about(entry: Entry, palette: Palette) -> str:
+def about(entry: Entry, palette: Palette) -> str:
     """Return what matters of an entry."""
     if isinstance(entry, Stone):
         return _stone(entry, palette)
@@ -82,7 +83,7 @@ def _stone(stone: Stone, palette: Palette) -> str:
     else:
         body = "jet" if stone.opaque else "clear"
     back = f"no foil, {stone.back}" if stone.foil == "none" else f"{stone.foil} foil"
-    sizes = "SS" + " ".join(one.removeprefix("SS") for one in stone.sizes)
+    sizes = sizes_in_short(stone.sizes)
     facets = "+".join(str(row.facets) for row in palette.cuts[stone.cut].rows)
     return f"{stone.material}, {body}, {back}, {facets} facets; in {sizes}"
 

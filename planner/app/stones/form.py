@@ -1,0 +1,184 @@
+"""What is asked of a stone or a coating, and what becomes of the answers: words, as on the command line."""
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Final, TypeVar, get_args
+
+from planner.app.form.entry import Entry as Asked
+from planner.catalogue.coating import NONE, Coating
+from planner.catalogue.errors import show
+from planner.catalogue.fields import Entry
+from planner.catalogue.find import id_of, not_found
+from planner.catalogue.own import named
+from planner.catalogue.palette import Palette
+from planner.catalogue.sizes import sizes_in_short, sizes_said
+from planner.catalogue.stone import Material, Stone
+from planner.fitting.own_stone import USUAL_CUT, USUAL_MATERIAL, is_clear, own_stone
+from planner.refusal import InvalidValue
+from planner.swatch.typed import from_text
+
+FOILS: Final = ("silver", "aluminium", "none")
+MATERIALS: Final[tuple[str, ...]] = get_args(Material)
+
+EntryT = TypeVar("EntryT", bound=Entry)
+
+
+@dataclass(frozen=True)
+class Made:
+    """What the answers come to."""
+
+    entry: Stone | Coating
+    remarks: tuple[str, ...]
+    """What was taken for granted, one sentence each."""
+
+
+class StoneForm:
+    """The questions about a stone, new or of hers."""
+
+    title_new, title_old = "A stone of yours", "Change this stone"
+
+    def __init__(self, palette: Palette, old: Stone | None = None) -> None:
+        """Take the palette, and the stone that is changed, if one is."""
+        self._palette, self._old = palette, old
+
+    @property
+    def first(self) -> dict[str, str]:
+        """What stands in the lines at first."""
+        old = self._old
+        if old is None:
+            return {"name": "", "colour": "", "sizes": "", "foil": "silver", "cut": USUAL_CUT,
+                    "material": USUAL_MATERIAL}  # fmt: skip
+        return {"name": old.name, "colour": _colour_of(old), "sizes": sizes_in_short(old.sizes),
+                "foil": old.foil, "cut": old.cut, "material": old.material}  # fmt: skip
+
+    def asked(self) -> tuple[Asked, ...]:
+        """Return the lines."""
+        text, cuts = self.first, self._palette.cuts
+        return (
+            Asked("name", "Name", "What you call it, in your own words: Royal blue, old stock.", text["name"],
+                  _filled("a name")),
+            Asked("colour", "Colour", "By the window, uncoated: royal blue, 2a4b9c, clear, jet. Empty: as "
+                  "the name says.", text["colour"], _colour),
+            Asked("sizes", "Sizes", "All at once: SS12 16 20 30, or 5 mm.", text["sizes"], _sizes),
+            Asked("foil", "Foil", f"The mirror on its back: {_either(FOILS)}.", text["foil"],
+                  _among("the foil", FOILS), FOILS),
+            Asked("cut", "Cut", f"Its facets: {_either(tuple(cuts))}; twelve is the usual one.", text["cut"],
+                  self._cut, tuple(cuts)),
+            Asked("material", "Made of", f"{_either(MATERIALS)}; glass where nobody says.".capitalize(),
+                  text["material"], _among("what it is made of", MATERIALS), MATERIALS),
+        )  # fmt: skip
+
+    def _cut(self, said: str) -> str:
+        found = _called("cut", said, self._palette)
+        return "" if found == said else self._palette.cuts[found].name
+
+    def made(self, texts: Mapping[str, str]) -> Made:
+        """Return the stone that the answers make.
+
+        Raises
+        ------
+        Refusal
+            If one of them is missing or not understood.
+
+        """
+        _filled("a name")(texts["name"])
+        sizes, cut = sizes_said(texts["sizes"]), _called("cut", texts["cut"], self._palette)
+        old = self._old
+        same = old is not None and texts["colour"] == self.first["colour"]
+        if old is not None and same and (cut, texts["material"]) == (old.cut, old.material):
+            data = {**old.model_dump(exclude_unset=True), "name": texts["name"], "sizes": sizes,
+                    "foil": _word(texts["foil"])}  # fmt: skip
+            return Made(Stone.model_validate(data), ())
+        found = own_stone(
+            texts["name"], sizes, self._palette.cuts[cut], colour=texts["colour"],
+            material=_word(texts["material"]), foil=_word(texts["foil"]), taken=tuple(self._palette.stones),
+        )  # fmt: skip
+        stone = found.stone if old is None else found.stone.model_copy(update={"id": old.id})
+        return Made(stone, found.remarks)
+
+
+class CoatingForm:
+    """The questions about a coating, new or of hers."""
+
+    title_new, title_old = "A coating of yours", "Change this coating"
+
+    def __init__(self, palette: Palette, old: Coating | None = None) -> None:
+        """Take the palette, and the coating that is changed, if one is."""
+        self._palette, self._old = palette, old
+
+    def asked(self) -> tuple[Asked, ...]:
+        """Return the lines."""
+        known = tuple(one.name for one in self._palette.coatings.values())
+        old = self._old
+        name = Asked("name", "Name", "By which you buy it: Half AB, from the market.",
+                     old.name if old else "", _filled("a name"))  # fmt: skip
+        like = Asked("like", "Begins as", "AB is every aurora film that is sold; or another coating's name.",
+                     "AB", self._like, ("AB", *known))  # fmt: skip
+        return (name,) if old else (name, like)
+
+    def _like(self, said: str) -> str:
+        found = _called("coating", said, self._palette)
+        if found == NONE:
+            raise InvalidValue("uncoated needs no entry of its own; name a coating, such as AB")
+        return self._palette.coatings[found].name
+
+    def made(self, texts: Mapping[str, str]) -> Made:
+        """Return the coating that the answers make."""
+        _filled("a name")(texts["name"])
+        if self._old is not None:
+            return Made(self._old.model_copy(update={"name": texts["name"]}), ())
+        self._like(texts["like"])
+        known = self._palette.coatings
+        begun = known[_called("coating", texts["like"], self._palette)]
+        return Made(named(begun, texts["name"], tuple(known)), ())
+
+
+def _colour_of(stone: Stone) -> str:
+    if stone.colour is not None:
+        return stone.colour.removeprefix("#")
+    return "jet" if stone.opaque else "" if stone.colourants or stone.spectrum else "clear"
+
+
+def _called(kind: str, said: str, palette: Palette) -> str:
+    known = palette.entries(kind)
+    found = id_of(kind, said, known)
+    if found is None:
+        raise InvalidValue(not_found(kind, said, known))
+    return found
+
+
+def _filled(what: str) -> Callable[[str], str]:
+    def check(text: str) -> str:
+        if not text.strip():
+            raise InvalidValue(f"{what} is still to be filled in")
+        return ""
+
+    return check
+
+
+def _colour(text: str) -> str:
+    return " ".join(from_text(text).notes) if text and not is_clear(text) else ""
+
+
+def _sizes(text: str) -> str:
+    if not text:
+        raise InvalidValue("the sizes are still to be filled in, such as SS12 16 20")
+    found = sizes_in_short(sizes_said(text))
+    return "" if found == " ".join(text.split()) else found
+
+
+def _among(what: str, words: tuple[str, ...]) -> Callable[[str], str]:
+    def check(text: str) -> str:
+        if _word(text) not in words:
+            raise InvalidValue(f"found {show(text)}; {what} must be {_either(words)}")
+        return ""
+
+    return check
+
+
+def _word(text: str) -> str:
+    return " ".join(text.lower().split())
+
+
+def _either(words: tuple[str, ...]) -> str:
+    return f"{', '.join(words[:-1])} or {words[-1]}"

@@ -1,0 +1,60 @@
+"""The form of a stone or a coating: what it comes to is shown as a patch while it is typed, and confirmed."""
+
+from textual import on
+from textual.content import Content
+from textual.widgets import Input
+
+from planner.app.depth import Depth, hex_shown
+from planner.app.form.screen import FormScreen
+from planner.app.parts.plain import Static
+from planner.app.stones.form import CoatingForm, Made, StoneForm
+from planner.app.stones.looks import hexes
+from planner.catalogue.palette import Palette
+from planner.refusal import Refusal
+
+_PAUSE = 0.25
+"""Seconds without a key after which the patch is drawn anew."""
+
+
+class EntryScreen(FormScreen):
+    """Dismisses with the texts of an entry that can be made, or None."""
+
+    def __init__(self, title: str, form: StoneForm | CoatingForm, palette: Palette, depth: Depth) -> None:
+        super().__init__(title, form.asked(), Content("\n"))
+        self._form, self._palette, self._depth = form, palette, depth
+        self._confirmed: Made | None = None
+        """What was shown when it was first to be kept, with guesses in it."""
+        self._serial = 0
+
+    @on(Input.Changed)
+    def _look_soon(self) -> None:
+        self._serial += 1
+        serial = self._serial
+        self.set_timer(_PAUSE, lambda: self._look() if serial == self._serial else None)
+
+    def _look(self) -> None:
+        """Show what the answers come to so far, or nothing while they come to nothing."""
+        try:
+            made = self._form.made(self.texts)
+        except Refusal:
+            self._tell(Content("\n"))
+            return
+        chips = [(" " * 6, f"on {hex_shown(one, self._depth)}") for one in hexes(made.entry, self._palette)]
+        said = " ".join(made.remarks) or "That is how it looks by the window."
+        self._tell(Content.assemble(*chips, f" {said}"))
+
+    def _tell(self, said: Content) -> None:
+        self.query_one("#intro", Static).update(said)
+
+    def refusal(self) -> str:
+        """Return what is missing; a guess is asked about once."""
+        try:
+            made = self._form.made(self.texts)
+        except Refusal as problem:
+            said = str(problem)
+            return f"{said[:1].upper()}{said[1:].rstrip('.')}."
+        if made.remarks and (self._confirmed is None or self._confirmed.remarks != made.remarks):
+            self._confirmed = made
+            self._look()
+            return f"Is that the colour? {made.remarks[0]} Enter once more keeps it so."
+        return ""

@@ -1,0 +1,133 @@
+"""Her stones and coatings on the screen: made from words, found, changed, undone; the demo's apart."""
+
+import pytest
+from textual.widgets import Input
+
+from planner.app.form.screen import Line
+from planner.app.stones.form import StoneForm
+from planner.app.stones.rows import rows
+from planner.app.stones.screen import StonesScreen
+from planner.catalogue.keep import own_file
+from planner.catalogue.own import is_own
+from planner.catalogue.palette import load
+from planner.data import demo
+from planner.refusal import Refusal
+
+
+@pytest.fixture
+def bare(monkeypatch):
+    """Leave the patches out: what is done is tried here, and they take a second each."""
+    monkeypatch.setattr("planner.app.stones.screen.hexes", lambda *_: ("#2a4b9c",))
+    monkeypatch.setattr("planner.app.stones.form_screen.hexes", lambda *_: ("#2a4b9c",))
+
+
+async def until(pilot, done):
+    for _ in range(200):
+        await pilot.pause(0.02)
+        if done():
+            return
+    raise AssertionError("it did not come to that")
+
+
+async def typed(pilot, app, **texts):
+    """Fill in the form, and keep it; a guess is confirmed."""
+    for name, text in texts.items():
+        app.screen.query_one(f"#entry-{name}", Line).value = text
+    await pilot.pause()
+    form = app.screen
+    await pilot.press("enter")
+    await pilot.pause()
+    if app.screen is form:
+        await pilot.press("enter")
+    await until(pilot, lambda: app.screen is not form)
+
+
+def test_a_stone_is_added_changed_copied_renamed_deleted_and_every_step_taken_back(
+    make_app, play, bare, screen_text
+):
+    app = make_app()
+    app.palette = load(demo())
+    path = own_file("stone")
+
+    async def story(pilot, settle):
+        await pilot.press("S")
+        await until(pilot, lambda: isinstance(app.screen, StonesScreen))
+        stones = app.screen
+        assert "no stones of your own yet: press a" in screen_text(app)
+        await pilot.press("a")
+        await pilot.pause()
+        await typed(pilot, app, name="Röyal [b]blue", colour="royal blue", sizes="ss12 16, 20")
+        one = stones.palette.stones["royal-b-blue"]
+        assert (one.name, one.sizes, one.basis) == ("Röyal [b]blue", ("SS12", "SS16", "SS20"), "estimated")
+        assert is_own(stones.palette, "stone", one.id)
+        assert "Röyal [b]blue" in screen_text(app)
+        await pilot.press("d")
+        await pilot.pause()
+        app.screen.query_one(Input).value = "Navy twin"
+        await pilot.press("enter")
+        await until(pilot, lambda: "navy-twin" in stones.palette.stones)
+        await pilot.press("r")
+        await pilot.pause()
+        app.screen.query_one(Input).value = "Dark twin"
+        await pilot.press("enter")
+        await until(pilot, lambda: stones.palette.stones["navy-twin"].name == "Dark twin")
+        await pilot.press("delete")
+        assert "navy-twin" not in load(path).stones
+        for name in ("Dark twin", "Navy twin"):
+            await pilot.press("u")
+            assert load(path).stones["navy-twin"].name == name
+        await pilot.press("u", "h")
+        assert list(load(path).stones) == ["royal-b-blue"]
+        assert [row.entry.id for row in stones._rows] == ["royal-b-blue"]
+        await pilot.press("enter")
+        await settle()
+        assert app.state.pairing.stone == "royal-b-blue"
+        await pilot.press("S")
+        await until(pilot, lambda: isinstance(app.screen, StonesScreen))
+        await pilot.press("delete")
+        assert "royal-b-blue" in app.screen.palette.stones
+
+    play(app, story)
+
+
+def test_a_coating_of_hers_begins_as_ab(make_app, play, bare):
+    app = make_app()
+    app.palette = load(demo())
+
+    async def story(pilot, _settle):
+        await pilot.press("S")
+        await until(pilot, lambda: isinstance(app.screen, StonesScreen))
+        screen = app.screen
+        await pilot.press("tab", "a")
+        await pilot.pause()
+        await typed(pilot, app, name="Market AB")
+        assert load(own_file("coating")).coatings["market-ab"].basis == "estimated"
+        assert screen.palette.coatings["market-ab"].name == "Market AB"
+
+    play(app, story)
+
+
+def test_words_find_and_each_wrong_answer_says_what_is_allowed():
+    palette = load(demo())
+    assert [row.entry.id for row in rows(palette, "stone", "PULLEY blue ss20")] == ["pulley-blue"]
+    assert rows(palette, "stone", demo=False) == []
+    form = StoneForm(palette)
+    asked = {one.name: one for one in form.asked()}
+    for name, text, said in (
+        ("colour", "qzx", "colour"), ("sizes", "ss13", "nearest known"),
+        ("foil", "gold", "silver, aluminium or none"), ("cut", "twelf", "did you mean"),
+        ("name", "", "filled in"),
+    ):  # fmt: skip
+        told, wrong = asked[name].fault(text)
+        assert wrong, name
+        assert said in told
+    assert asked["sizes"].fault("5 mm")[0] == "SS20"
+    with pytest.raises(Refusal, match="sizes"):
+        form.made({**form.first, "name": "Navy"})
+
+
+def test_a_change_of_name_and_sizes_leaves_the_body_alone():
+    old = load(demo()).stones["pulley-blue"]
+    form = StoneForm(load(demo()), old)
+    new = form.made({**form.first, "name": "Mine", "sizes": "SS20"}).entry
+    assert (new.colourants, new.id, new.sizes) == (old.colourants, old.id, ("SS20",))
