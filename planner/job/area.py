@@ -7,6 +7,7 @@ from pydantic import Field, model_validator
 
 from planner.catalogue.errors import show
 from planner.catalogue.fields import Flag, Part, as_pairs, identifier, quantity, text, whole
+from planner.optics.lean import Lean
 from planner.refusal import InvalidValue
 
 Shape = Literal["surface", "rectangle", "triangle", "circle", "band", "sleeve"]
@@ -83,6 +84,9 @@ class Area(Part):
 
     pattern: Pattern
     """How the stones lie."""
+
+    lean: Lean | None = None
+    """Where it is on the body: "flat front", "round the body" or "swinging" (a skirt, a fringe)."""
 
     spacing_mm: Spacing = None
     """Centre to centre, mm; of a gradient, at its dense end. Lines sit edge to edge but for a gap when not

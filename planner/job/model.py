@@ -24,6 +24,7 @@ from planner.catalogue.fields import (
 from planner.catalogue.money import Amount, Currency, Rate
 from planner.catalogue.stone import Size
 from planner.job.area import Area
+from planner.optics.lean import Lean
 from planner.refusal import InvalidValue
 
 Tolerance = Literal["arm", "seats", "family"] | float
@@ -127,6 +128,10 @@ class Line(Part):
 
     wish: Literal["blend", "tone", "contrast"] = "blend"
     """What it should do beside the swatch: vanish into it, stay in its hue at another depth, or stand out."""
+
+    lean: Lean | None = None
+    """Where it sits: "flat front", "round the body" or "swinging", which decides how its stones lean to the
+    viewer; as the areas say that take it, else round the body, when not given."""
 
     name: Annotated[str, identifier("the name of a line")] | None = None
     """What areas call it; needed once an area takes it."""

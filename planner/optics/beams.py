@@ -15,11 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.optics.arrays import Floats, Ints
-
-TILT = np.radians(30.0)
-"""Half the cone of tilts that a moving garment turns to one viewer. Beyond it a stone is seen so
-obliquely, and covers so little of the field, that it hardly counts; 20 to 40 degrees give the same
-ranking of pairings."""
+from planner.optics.lean import WIDEST
 
 KEPT_REFLECTANCE = 0.4
 """Reflectance that the tracer reckons with at a facet which can also let light out. Aurora films
@@ -106,11 +102,12 @@ class Beams:
     """(B,) how many times the waviness of the crown a beam's direction spreads."""
 
 
-def view_directions(count: int, tilt: float = TILT) -> tuple[Floats, Floats]:
+def view_directions(count: int, tilt: float = WIDEST) -> tuple[Floats, Floats]:
     """Return (D, 3) directions in the cone of `tilt` (radians) about +z, and (D,) their shares.
 
     Even steps in the angle from the axis, since that angle decides which light a facet reflects;
-    the shares make up for the crowding at the centre. The step round the axis was searched for: it
+    the shares make up for the crowding at the centre, as if all directions were seen alike; how stones
+    really lean is weighed in later (`planner.optics.lean`). The step round the axis was searched for: it
     spreads well over the sector that repeats in cuts of 4 to 24 facets, which the golden angle
     does not for 8, 16 or 24.
     """

@@ -1,6 +1,6 @@
 """The light that falls on a garment, as seen from a stone that may be turned any way.
 
-Stones sit with any turn about their axis and lean any way within the cone of tilts. Averaged over
+Stones sit with any turn about their axis and lean any way. Averaged over
 that, a light's direction counts only by the angle between it and the eye: each light becomes a
 ring about the line of sight, and light from below reaches a stone like light from the side.
 Luminous flux is in lux on a surface that faces the light.
@@ -11,7 +11,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from planner.optics.arrays import Floats
-from planner.optics.beams import TILT, view_directions
+from planner.optics.beams import view_directions
+from planner.optics.lean import lean_share
 
 
 @dataclass(frozen=True)
@@ -64,26 +65,25 @@ def _bessel_scaled(x: Floats) -> Floats:
     return np.where(x > 20.0, tail / np.sqrt(2.0 * np.pi * large), np.i0(small) * np.exp(-small))
 
 
-def illuminance(light: Light, tilt: float = TILT) -> Floats:
-    """Return (K,) lux on the cloth, averaged over the cone of tilts."""
+def illuminance(light: Light) -> Floats:
+    """Return (K,) lux on the cloth, averaged over how it leans round a body."""
     gamma = np.radians(np.linspace(0.25, 179.75, 360))
     band = 2.0 * np.pi * np.sin(gamma) * np.radians(0.5)
-    seen = _cosine_to_cloth(gamma, tilt)
+    seen = _cosine_to_cloth(gamma)
     # A narrow ring must not fall between two steps of the sum.
     spread = np.sqrt(light.spread**2 + np.radians(0.5) ** 2)
     rings = [ring_density(gamma, a, s) * band for a, s in zip(light.angle, spread, strict=True)]
     return light.lux * np.array([(ring * seen).sum() / ring.sum() for ring in rings])
 
 
-def _cosine_to_cloth(gamma: Floats, tilt: float) -> Floats:
+def _cosine_to_cloth(gamma: Floats) -> Floats:
     """Return the mean positive cosine between a direction at `gamma` and the leaning cloth."""
-    eyes, share = view_directions(64, tilt)
-    lean = np.arccos(eyes[:, 2])[:, None, None]
+    angles = np.arccos(view_directions(64)[0][:, 2])
+    lean = angles[:, None, None]
     turn = np.radians(np.arange(5.0, 360.0, 10.0))[None, None, :]
     angle = gamma[None, :, None]
     cosine = np.cos(lean) * np.cos(angle) + np.sin(lean) * np.sin(angle) * np.cos(turn)
-    weight = share[:, None, None] * np.cos(lean)
-    weight /= weight.sum()
+    weight = lean_share(angles, "round the body")[:, None, None]
     return (weight * np.maximum(cosine, 0.0).mean(axis=-1, keepdims=True)).sum(axis=(0, 2))
 
 

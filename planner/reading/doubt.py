@@ -13,7 +13,8 @@ from planner.catalogue.cloth import ClothKind, cloth_kinds
 from planner.catalogue.venue import Venue
 from planner.colour.tristimulus import weights
 from planner.optics.arrays import Floats
-from planner.optics.beams import TILT, view_directions
+from planner.optics.beams import view_directions
+from planner.optics.lean import lean_share
 from planner.optics.light import Light, illuminance
 from planner.reading.scene import scene
 from planner.swatch.cloth import sheen_at, turned
@@ -100,7 +101,8 @@ def _turning(kind: ClothKind, venue: Venue) -> tuple[Floats, Floats]:
     if not kind.turns:
         return np.array([neutral]), np.ones(1)
     light = scene(venue).light
-    normals, share = view_directions(_TILTS, TILT)
+    normals, _ = view_directions(_TILTS)
+    share = lean_share(np.arccos(normals[:, 2]), "round the body")
     turns = np.arange(_ROUND) * 2.0 * np.pi / _ROUND
     received = np.zeros((_TILTS, _ROUND))
     made = np.zeros((_TILTS, _ROUND))

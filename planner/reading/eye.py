@@ -16,6 +16,7 @@ import numpy as np
 from planner.catalogue.coating import Coating
 from planner.optics.arrays import Floats
 from planner.optics.flash import Sightings, faces, only
+from planner.optics.lean import SPREAD
 from planner.optics.moments import ARC_MINUTE, INTEGRATION, RESOLUTION, Moments, Sight, moments, seen_xyz
 from planner.reading.field import ACUITY
 from planner.reading.look import (
@@ -25,7 +26,8 @@ from planner.reading.look import (
     places_of,
     sightings_of,
 )
-from planner.reading.matter import Gem, States, beams_of, film_factors, lay_angle
+from planner.reading.lots import BODY_STEP
+from planner.reading.matter import Gem, States, beams_of, film_factors, lay_angle, widened
 from planner.reading.scene import Scene, tristimulus_weights
 
 SeenOf = Literal["stone", "stones", "field"]
@@ -126,6 +128,20 @@ def sights(
             for of, seen in found.items()
         },
     )
+
+
+def by_lean(
+    stone: Gem, angle: float, factors: Floats, bodies: Floats, diameter: float, venue: Scene,
+    cloth: Floats, viewer: Viewer, of: SeenOf,
+) -> Floats:  # fmt: skip
+    """Return (3, S, 3) seen colour with stones that lean less widely, as usual, and more; one film."""
+    found, millimetres = [], np.full(len(bodies), diameter)
+    for step in (-BODY_STEP, 0.0, BODY_STEP):
+        other = widened(stone, 1.0 + step * SPREAD)
+        _, ground = glow_and_ground(other, angle, factors, bodies, millimetres, venue, cloth)
+        seen = medians(other, angle, factors, bodies, diameter, venue, cloth, viewer, ground, 0, (of,))
+        found.append(seen[of][0])
+    return np.stack(found)
 
 
 def mixed(stones: Floats, venue: Scene, cloth: Floats, cover: float | Floats) -> Floats:

@@ -26,6 +26,7 @@ from planner.reading.matter import (
     States,
     beams_of,
     body_factors,
+    even_beams_of,
     film_factors,
     lay_angle,
     merged_at,
@@ -233,11 +234,19 @@ def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool) -> 
     one = tuple(float(part[lamp]) for part in parts)
     key = (stone.shape, angle, index.tolist(), stone.waviness, stone.wedge, one, by_facet, most)
 
+    beams, ratio, larger = even_beams_of(stone)
+
     def make() -> Sightings:
         found = sightings(
-            beams_of(stone), merged_at(stone, angle)[1], light, lamp, (stone.body.index_d, index),
+            beams, merged_at(stone, angle)[1], light, lamp, (stone.body.index_d, index),
             stone.waviness, stone.wedge, points=grade.points, by_facet=by_facet,
         )  # fmt: skip
         return fewer(found, most)
 
-    return kept(Sightings, key, make)
+    found = kept(Sightings, key, make)
+    often = found.measure * ratio[found.view]
+    if by_facet:
+        return replace(found, measure=often)
+    return replace(
+        found, measure=often, gain=found.gain / np.float32(larger), part=found.part * np.float32(larger)
+    )

@@ -38,6 +38,8 @@ class Draws:
     """(N,) standard deviations of body concentration."""
     swatch: Floats
     """(N, 3) standard normal errors of the swatch's colour."""
+    lean: Floats
+    """(N,) standard deviations of how widely stones lean."""
 
 
 @cache
@@ -56,9 +58,10 @@ def draw(coating: Coating | None, count: int = DRAWS) -> Draws:
     """Return lots of a coating, always the same ones."""
     layers = len(coating.layers) if coating else 0
     z = _normal(count, 6 + layers)
-    none = np.zeros(count)
+    # By itself, so that the others stay as they are whatever else is drawn.
+    lean, none = _normal(count, 1)[:, 0], np.zeros(count)
     if coating is None:
-        return Draws(none + 1.0, none, np.zeros((count, 0)), z[:, 0], z[:, 1:4])
+        return Draws(none + 1.0, none, np.zeros((count, 0)), z[:, 0], z[:, 1:4], lean)
     shared, alone = thickness_sd(coating)
     return Draws(
         scale=1.0 + shared * z[:, 4],
@@ -66,6 +69,7 @@ def draw(coating: Coating | None, count: int = DRAWS) -> Draws:
         layers=alone * z[:, 6:],
         body=z[:, 0],
         swatch=z[:, 1:4],
+        lean=lean,
     )
 
 
@@ -92,6 +96,15 @@ def _cubic(nodes: Floats, at: Floats) -> Floats:
         others = [j for j in range(4) if j != i]
         weights[rows, start + i] = np.prod([(x - j) / (i - j) for j in others], axis=0)
     return weights
+
+
+def leaning(by_lean: Floats, lots: Draws) -> Floats:
+    """Return (N, X) factors of what N lots look like, by how widely their stones lean.
+
+    `by_lean` (3, X) holds values at `BODY_STEP` standard deviations narrower, as usual, and wider.
+    """
+    factor = np.divide(by_lean, by_lean[1], out=np.ones_like(by_lean), where=by_lean[1] > 0)
+    return np.maximum(_three(BODY_STEP, lots.lean) @ factor, 0.0)
 
 
 def _three(step: float, at: Floats) -> Floats:

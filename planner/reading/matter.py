@@ -1,7 +1,7 @@
 """Stones and coatings as arrays: glass, body colour, and the states of a film between lots."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 import numpy as np
@@ -14,6 +14,7 @@ from planner.colour.grid import WAVELENGTHS, resample
 from planner.optics.arrays import Floats
 from planner.optics.beams import Beams
 from planner.optics.cut import Facets, build_cut
+from planner.optics.flash import faces
 from planner.optics.glass import (
     absorption_from_transmittance,
     body_absorption,
@@ -21,6 +22,7 @@ from planner.optics.glass import (
     glass_index_d,
 )
 from planner.optics.glow import transmittance
+from planner.optics.lean import Lean, lean_share
 from planner.optics.materials import refractive_index
 from planner.optics.merge import Classes, Merged, merge, off_axis, on_axis
 from planner.optics.store import kept
@@ -77,6 +79,10 @@ class Gem:
     """radians"""
     wedge: float
     """radians"""
+    lean: Lean = "round the body"
+    """Where on a garment it sits."""
+    wide: float = 1.0
+    """How widely stones lean there, beside what is usual."""
 
 
 @dataclass(frozen=True)
@@ -115,28 +121,63 @@ def _merged(shape: _Shape, angle: float) -> tuple[Classes, Merged]:
     return classes, kept(Merged, key, lambda: merge(_traced(shape)[1], classes, shape.grade.step))
 
 
-def gem(stone: Stone, cut: Cut, grade: Grade) -> Gem:
-    """Return the glass and cut of a stone; the same object for all stones that share them."""
+def gem(stone: Stone, cut: Cut, grade: Grade, lean: Lean = "round the body", wide: float = 1.0) -> Gem:
+    """Return the glass and cut of a stone, and how it leans; the same object for all that share them."""
     back: Back = "foil"
     if stone.foil == "none" and not stone.opaque:
         back = "sink" if stone.back == "glued" else "window"
-    return _gem(stone.material, stone.foil, back, cut, grade)
+    return _gem(stone.material, stone.foil, back, cut, grade, lean, wide)
 
 
 @lru_cache(maxsize=128)
-def _gem(material: str, foil: str, back: Back, cut: Cut, grade: Grade) -> Gem:
+def _gem(
+    material: str,
+    foil: str,
+    back: Back,
+    cut: Cut,
+    grade: Grade,
+    lean: Lean = "round the body",
+    wide: float = 1.0,
+) -> Gem:
     index_d = glass_index_d(material)
     rows = tuple((row.facets, row.angle, row.inner) for row in cut.rows)
     wavelengths = grade.wavelengths
     metal = refractive_index(_METALS[foil], wavelengths) if foil in _METALS else None
     body = GlassBody(index_d, glass_index(material, wavelengths), metal, window=back == "window")
     shape = _Shape(rows, cut.girdle, index_d, back, grade)
-    return Gem(shape, body, float(np.radians(cut.waviness)), float(np.radians(cut.wedge)))
+    return Gem(shape, body, float(np.radians(cut.waviness)), float(np.radians(cut.wedge)), lean, wide)
+
+
+@lru_cache(maxsize=256)
+def widened(stone: Gem, wide: float) -> Gem:
+    """Return the same gem where stones lean so many times as widely; the same object every time."""
+    return stone if wide == stone.wide else replace(stone, wide=wide)
 
 
 def beams_of(stone: Gem) -> Beams:
-    """Return the beams of a gem (followed once)."""
-    return _traced(stone.shape)[1]
+    """Return the beams of a gem (followed once), weighed by how it leans."""
+    return _leaning(stone.shape, stone.lean, stone.wide)[0]
+
+
+def even_beams_of(stone: Gem) -> tuple[Beams, Floats, float]:
+    """Return its beams as if all leans were seen alike, and what makes them those of `beams_of`.
+
+    That is (D,) how much more often each view is seen, and how much larger the mean face is.
+    """
+    _, ratio, larger = _leaning(stone.shape, stone.lean, stone.wide)
+    return _traced(stone.shape)[1], ratio, larger
+
+
+@lru_cache(maxsize=64)
+def _leaning(shape: _Shape, lean: Lean, wide: float) -> tuple[Beams, Floats, float]:
+    beams = _traced(shape)[1]
+    face = faces(beams)
+    angles = np.arccos(np.clip(beams.views[:, 2], -1.0, 1.0))
+    share = np.maximum(lean_share(angles, lean, wide), 1e-9) / face
+    share /= share.sum()
+    ratio, larger = share / beams.share, float(share @ face)
+    weight = beams.weight * (ratio / larger)[beams.view]
+    return replace(beams, share=share, weight=weight), ratio, larger
 
 
 def lay_angle(coating: Coating | None) -> float:

@@ -4,6 +4,7 @@ from planner.catalogue.coating import NONE
 from planner.catalogue.errors import show
 from planner.catalogue.palette import Palette
 from planner.job.model import Job, Line
+from planner.optics.lean import Lean
 from planner.reading.question import Question, coating_called, colour_called
 from planner.refusal import InvalidValue, Refusal
 
@@ -25,8 +26,16 @@ def line_question(job: Job, line: Line, palette: Palette) -> Question:
         size=line.size, swatch=swatch,
         cloth=swatch if job.cloth is None else colour_called(job.cloth, palette), venue=venue,
         distance=venue.distance if job.distance is None else job.distance, cover=job.cover,
-        tolerance=job.tolerance, wish=line.wish,
+        tolerance=job.tolerance, wish=line.wish, lean=lean_of(job, line),
     )  # fmt: skip
+
+
+def lean_of(job: Job, line: Line) -> Lean:
+    """Return how a line's stones lean: as it says, else as the areas say that take it, if with one voice."""
+    if line.lean is not None:
+        return line.lean
+    said = {area.lean for area in job.areas if line.name in dict(area.mix) and area.lean is not None}
+    return said.pop() if len(said) == 1 else "round the body"
 
 
 def question_of(job: Job, number: int, palette: Palette, before: str = "") -> Question:

@@ -12,6 +12,7 @@ from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Spectrum, Venue
 from planner.colour.screen import parse_hex, srgb_to_lab
+from planner.optics.lean import Lean
 from planner.reading.doubt import Doubt, doubt
 from planner.reading.eye import Movement, Viewer
 from planner.refusal import InvalidValue
@@ -45,6 +46,8 @@ class Question:
     tolerance: str | float = "seats"
     """A key of `planner.reading.drift.TOLERANCES`, or a CIEDE2000."""
     wish: Wish = "blend"
+    lean: Lean = "round the body"
+    """Where on the garment it sits, which decides how it leans."""
     movement: Movement = "walking"
     """How the wearer moves."""
 

@@ -21,11 +21,11 @@ from planner.colour.difference import delta_e
 from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
 from planner.reading.drift import JUST, Difference, difference
-from planner.reading.eye import SeenOf, medians, sights
+from planner.reading.eye import SeenOf, by_lean, medians, sights
 from planner.reading.finish import Finish, finish_of, swallows_nothing
 from planner.reading.fit import Outcome, does, hides_cloth, ill_served, outcome_of, served
 from planner.reading.look import glow_and_ground
-from planner.reading.lots import draw, spread_over
+from planner.reading.lots import draw, leaning, spread_over
 from planner.reading.matter import (
     QUICK,
     Gem,
@@ -148,7 +148,7 @@ def rank(
     chosen = defaultdict(list)
     for stone in palette.stones.values():
         if material in (None, stone.material) and not (mine and ("stone", stone.id) not in palette.own):
-            chosen[gem(stone, palette.cuts[stone.cut], grade)].append(stone)
+            chosen[gem(stone, palette.cuts[stone.cut], grade, question.lean)].append(stone)
     coatings = [one for one in (None, *palette.coatings.values()) if coated in (None, one is not None)]
     jobs = [(glass, stones, alike) for glass, stones in chosen.items() for alike in _laid_alike(coatings)]
     # The largest first, so that neither thread is left with one at the end.
@@ -185,8 +185,8 @@ def _ranked(
     films = [(coating, states(coating, full=False, most=NODES)) for coating in coatings]
     sizes = [nearest_size(stone, question.size) for stone in stones]
     colours = _colours(palette, question, place, glass, stones, sizes, films)
-    for (coating, film), nodes in zip(films, colours, strict=True):
-        for number, found in enumerate(_fits(question, place, coating, film, nodes)):
+    for (coating, film), (nodes, widely) in zip(films, colours, strict=True):
+        for number, found in enumerate(_fits(question, place, coating, film, nodes, widely)):
             stone = stones[number]
             if keep(stone, coating) and can_carry(stone, coating):
                 cut, size = palette.cuts[stone.cut], sizes[number]
@@ -201,11 +201,12 @@ def _ranked(
 def _colours(
     palette: Palette, question: Question, place: Scene, glass: Gem, stones: Sequence[Stone],
     sizes: Sequence[str], films: Sequence[tuple[Coating | None, States]],
-) -> Iterator[Floats]:  # fmt: skip
+) -> Iterator[tuple[Floats, Floats]]:  # fmt: skip
     """Yield, for each film, (T, 3, S, 3) seen XYZ in its T states, at a low, nominal and high concentration.
 
     What flashes add to the ground, and what concentration does, is worked out at the nominal thickness.
     Elsewhere the first is taken to change as the glow does that small lamps give, the second not at all.
+    With it comes (3, S, 3) what the first film's colours are by how widely stones lean, which stands for all.
     """
     factors, angle, cloth = stacked_factors(glass, films), lay_angle(films[0][0]), question.cloth.reflectance
     # What has one concentration counts as three alike.
@@ -221,17 +222,21 @@ def _colours(
 
     glow, ground = lit(factors, body)
     added = np.empty_like(ground[nominals])
+    widely = np.empty((3, len(stones), 3))
     for size in np.unique(millimetres):
         some, of = np.flatnonzero(millimetres == size), question.viewer.judged(float(size))
         base = ground[nominals][:, some]
         added[:, some] = medians(
             glass, angle, own, body[some], float(size), place, cloth, question.viewer, base, 0, (of,)
         )[of] - base  # fmt: skip
+        widely[:, some] = by_lean(
+            glass, angle, own[:, :1], body[some], float(size), place, cloth, question.viewer, of
+        )
     others = [lit(own, one) for one in (low, high)]
     for at, (start, end) in enumerate(pairwise(starts)):
         soft, usual = ground[nominals[at]], glow[nominals[at]] - ground[nominals[at]]
         by_state = _ratio(glow[start:end] - ground[start:end], usual)
-        yield np.stack(
+        nodes = np.stack(
             [
                 np.maximum(
                     ground[start:end] * _ratio(their_soft, soft)
@@ -246,6 +251,7 @@ def _colours(
             ],
             axis=1,
         )
+        yield nodes, widely
 
 
 def _ratio(part: Floats, whole: Floats) -> Floats:
@@ -255,14 +261,16 @@ def _ratio(part: Floats, whole: Floats) -> Floats:
 
 
 def _fits(
-    question: Question, place: Scene, coating: Coating | None, film: States, xyz: Floats
+    question: Question, place: Scene, coating: Coating | None, film: States, xyz: Floats, widely: Floats
 ) -> Iterator[tuple[Floats, Floats, float, Outcome, float, float]]:
     """Yield the figures of `Ranked` for each of S stones, from their colours (T, 3, S, 3)."""
     # All stones at once: to the lots, a stone is three more values of a state.
     nodes = xyz.reshape(len(xyz), 3, -1)
     spread = coating.stone_spread if coating else 0.0
     lab = perceived(nominal(film, spread, nodes).reshape(-1, 3), place)
-    lot_xyz = spread_over(film, spread, nodes, draw(coating, LOTS)).reshape(LOTS, -1, 3)
+    lots = draw(coating, LOTS)
+    lot_xyz = spread_over(film, spread, nodes, lots) * leaning(widely.reshape(3, -1), lots)
+    lot_xyz = lot_xyz.reshape(LOTS, -1, 3)
     lot_lab = perceived(lot_xyz.transpose(1, 0, 2), place)
     swatch = cloth_lab(question.swatch.reflectance, place)
     ill, lots_ill = ill_served(lab, swatch, question), ill_served(lot_lab, swatch, question)
@@ -328,7 +336,7 @@ def seen_labs(
 
     Seen colour is that of single stones or of the field, `of`; what the viewer has when not given.
     """
-    glass = gem(question.stone, question.cut, grade)
+    glass = gem(question.stone, question.cut, grade, question.lean)
     film = states(question.coating, full=False)
     body = absorption(question.stone, question.cut)[None]
     size, viewer = question.millimetres, question.viewer

@@ -18,12 +18,23 @@ from planner.colour.words import shift_words
 from planner.optics.arrays import Floats
 from planner.reading.doubt import spread_about
 from planner.reading.drift import Difference, difference, holds, same_family
-from planner.reading.eye import SeenOf, Sights, sights
+from planner.reading.eye import SeenOf, Sights, by_lean, sights
 from planner.reading.field import Field, arc_minutes, merge_distances, sees_facets
 from planner.reading.hand import in_hand, window_in_facets
 from planner.reading.look import flash_xyz
-from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
-from planner.reading.matter import FINE, QUICK, Grade, States, absorption, gem, states
+from planner.reading.lots import BODY_STEP, draw, leaning, scale_weights, spread_over
+from planner.reading.matter import (
+    FINE,
+    QUICK,
+    Gem,
+    Grade,
+    States,
+    absorption,
+    film_factors,
+    gem,
+    lay_angle,
+    states,
+)
 from planner.reading.question import Question, typed_colour
 from planner.reading.scene import Scene, scene, tristimulus_weights
 from planner.reading.sparkle import Flash, flash_at, hurried, noticed, shares
@@ -171,7 +182,9 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
     found = _sights(question, question.coating, film, place, grade, ("stone", "stones", "field"))
     lots = draw(question.coating)
     spread = question.coating.stone_spread if question.coating else 0.0
-    lot_lab = perceived(spread_over(film, spread, found.seen[of], lots), place)
+    widely = _by_lean(question, film, place, grade, of)
+    lot_xyz = spread_over(film, spread, found.seen[of], lots) * leaning(widely, lots)
+    lot_lab = perceived(lot_xyz, place)
     glow = nominal(film, spread, found.glow)
     stone, stones, field = (perceived(nominal(film, spread, one), place) for one in found.seen.values())
     lab, bare = (stone if of == "stone" else stones), _bare(question, place, grade, of)
@@ -226,9 +239,25 @@ def _sights(
 ) -> Sights:  # fmt: skip
     """Return glow and seen colour in every state and body concentration."""
     return sights(
-        gem(question.stone, question.cut, grade), coating, film, bodies(question.stone, question.cut),
+        _gem(question, grade), coating, film, bodies(question.stone, question.cut),
         question.millimetres, place, question.cloth.reflectance, question.viewer, wanted,
     )  # fmt: skip
+
+
+def _by_lean(question: Question, film: States, place: Scene, grade: Grade, of: SeenOf) -> Floats:
+    """Return (3, 3) seen colour of the nominal lot by how widely its stones lean, as tristimulus values."""
+    stone = _gem(question, grade)
+    usual = film.middle.start + len(film.scale) // 2
+    factors = film_factors(stone, question.coating, film)[:, usual][:, None]
+    body = bodies(question.stone, question.cut)
+    return by_lean(
+        stone, lay_angle(question.coating), factors, body[len(body) // 2][None], question.millimetres, place,
+        question.cloth.reflectance, question.viewer, of,
+    )[:, 0]  # fmt: skip
+
+
+def _gem(question: Question, grade: Grade) -> Gem:
+    return gem(question.stone, question.cut, grade, question.lean)
 
 
 def _bare(question: Question, place: Scene, grade: Grade, of: SeenOf) -> Floats:
@@ -262,7 +291,7 @@ def _flash(
     """Return the flashes that stand out from the field about them."""
     if not place.lamps:
         return None
-    stone = gem(question.stone, question.cut, grade)
+    stone = _gem(question, grade)
     # Evenness and single layers are left at nominal: the thickness nodes alone carry the flash.
     nodes = film.nominal_evenness()
     body = bodies(question.stone, question.cut)

@@ -66,7 +66,11 @@ def glow_spectrum(question: Question, grade: Grade = FINE) -> Floats:
 
 
 def _radiance_factor(question: Question, coating: Coating | None, grade: Grade) -> Floats:
-    place, stone, angle = scene(question.venue), gem(question.stone, question.cut, grade), lay_angle(coating)
+    place, stone, angle = (
+        scene(question.venue),
+        gem(question.stone, question.cut, grade, question.lean),
+        lay_angle(coating),
+    )
     film = states(coating, full=False)
     body = absorption(question.stone, question.cut)[None]
     cloth = question.cloth.reflectance[:: grade.stride]

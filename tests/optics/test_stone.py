@@ -11,6 +11,7 @@ from planner.colour.grid import WAVELENGTHS
 from planner.data import demo
 from planner.optics.cut import build_cut
 from planner.optics.glow import glow, incident, through_cloth, transmittance
+from planner.optics.lean import WIDEST, lean_share
 from planner.optics.light import Light, illuminance, ring_density
 from planner.optics.materials import refractive_index
 from planner.optics.merge import OUTER, merge, off_axis, on_axis
@@ -220,8 +221,8 @@ def test_a_ring_of_light_integrates_to_one_and_an_even_surround_lights_cloth_by_
 
 def test_a_small_lamp_in_line_with_the_eye_lights_the_leaning_cloth_by_the_cosine():
     lamp = Light(np.ones((1, 1)), np.ones(1), np.zeros(1), np.array([0.01]), np.zeros(1), np.ones(1))
-    lean = np.linspace(0, np.radians(30), 2001)
-    weight = np.sin(lean) * np.cos(lean)
+    lean = np.linspace(0, WIDEST, 2001)
+    weight = lean_share(lean, "round the body")
     assert illuminance(lamp)[0] == pytest.approx((weight * np.cos(lean)).sum() / weight.sum(), rel=5e-3)
 
 
