@@ -14,6 +14,7 @@ from planner.colour.grid import WAVELENGTHS
 from planner.data import demo
 from planner.optics.materials import refractive_index
 from planner.optics.table import Film
+from planner.reading import eye
 from planner.reading.drift import holds, same_family
 from planner.reading.look import glow_xyz
 from planner.reading.lots import BODY_STEP, Draws, draw, scale_weights, spread_over
@@ -106,7 +107,8 @@ def test_reading_twice_gives_the_same_lots():
     assert np.array_equal(one.lab_lots, two.lab_lots)
 
 
-def test_lots_without_any_spread_are_all_alike():
+def test_lots_without_any_spread_are_all_alike(monkeypatch):
+    monkeypatch.setattr(eye, "SPREAD", 0.0)  # nor any doubt about how widely stones lean
     coating = PALETTE.coatings["halyard-aurora"].model_copy(
         update={
             "id": "even",
@@ -121,7 +123,7 @@ def test_lots_without_any_spread_are_all_alike():
 
 
 def test_of_a_hundred_lots_ten_are_nearer_and_ten_farther_than_is_told():
-    question = asked("tackle-jet", "halyard-aurora")
+    question = replace(asked("tackle-jet", "halyard-aurora"), distance=1.0)
     known = from_reflectance(WAVELENGTHS, question.swatch.reflectance, uncertainty=0.0)
     reading = read(replace(question, swatch=known), COARSE)
     apart = delta_e(reading.lab_lots, np.array(reading.swatch.lab))
@@ -132,7 +134,8 @@ def test_of_a_hundred_lots_ten_are_nearer_and_ten_farther_than_is_told():
     assert (apart > high).mean() == pytest.approx(0.1, abs=0.002)
 
 
-def test_a_wider_spread_gives_a_wider_range_of_differences():
+def test_a_wider_spread_gives_a_wider_range_of_differences(monkeypatch):
+    monkeypatch.setattr(eye, "SPREAD", 0.0)  # which is the same whatever the film
     wide = PALETTE.coatings["halyard-aurora"]
     narrow = wide.model_copy(
         update={"id": "narrow", "lot_spread": 0.005, "index_spread": 0.0, "evenness_spread": 0.0}
