@@ -142,6 +142,8 @@ def test_a_wider_spread_gives_a_wider_range_of_differences(monkeypatch):
     )
     # Single stones: of a field far away the cloth is most.
     question = replace(asked("tackle-jet", "halyard-aurora"), distance=1.0)
+    exactly = from_reflectance(WAVELENGTHS, question.swatch.reflectance, uncertainty=0.0)
+    question = replace(question, swatch=exactly)
     ranges = []
     for coating in (narrow, wide):
         low, _, high = read(replace(question, coating=coating), COARSE).lots.dE00
