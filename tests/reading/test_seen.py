@@ -98,7 +98,8 @@ def test_what_a_maker_expects_from_the_seats():
     blue = told("pulley-blue", "none", "leotard-blue", "theatre")
     assert blue.seen_of == "field"
     assert blue.seen.family == "blue"
-    assert -8 < blue.seen.lab[0] - blue.cloth.lab[0] <= 0
+    assert blue.seen_stone.lab[0] < blue.cloth.lab[0]
+    assert -8 < blue.seen_field.lab[0] - blue.cloth.lab[0] <= 0
     assert told("tackle-clear", "none", "leotard-blue", "noon").seen.family == "white"
 
 
