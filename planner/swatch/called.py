@@ -5,7 +5,6 @@ apart: the longest part that is on it, and the words before it, each of which do
 the list. Spelling is forgiven. What was not understood is told, never passed over in silence.
 """
 
-import csv
 import tomllib
 from collections import defaultdict
 from collections.abc import Mapping, Sequence
@@ -17,6 +16,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.colour.cielab import hue_difference, lab_to_lch, lch_to_lab
+from planner.colour.everyday import survey as named_by_people
 from planner.colour.screen import lab_to_srgb, parse_hex, srgb_to_lab, to_hex
 from planner.data import shared
 
@@ -40,9 +40,6 @@ _NEAR: Final = 86.0
 
 _TURNED: Final = 0.35
 """How far a second hue word draws a colour towards its own (our choice; a third, as "bluish" does)."""
-
-_COARSE: Final = frozenset({"shit", "poop", "poo", "puke", "barf", "vomit", "piss", "snot", "booger", "bile"})
-"""Words that no maker is to read on a client's page."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -100,13 +97,7 @@ class _Survey:
 
 @cache
 def _survey() -> _Survey:
-    with shared("xkcd_colours.csv").open(encoding="utf-8", newline="") as lines:
-        rows = list(csv.DictReader(line for line in lines if not line.startswith("#")))
-    lab = {
-        " ".join(_words(row["name"])): srgb_to_lab(parse_hex(row["hex"]))
-        for row in rows
-        if not _COARSE & set(row["name"].split())
-    }
+    lab = {" ".join(_words(name)): value for name, value in named_by_people()}
     with shared("colour_modifiers.toml").open("rb") as file:
         more = tomllib.load(file)["also"]
     lab.update({name: srgb_to_lab(parse_hex(value)) for name, value in more.items() if name not in lab})
