@@ -50,7 +50,8 @@ def day_of(text: str) -> date | None:
         raise wrong from None
 
 
-def _day_in_words(value: date | None) -> str:
+def day_in_words(value: date | None) -> str:
+    """Return a day with its weekday; nothing for none."""
     return "" if value is None else f"{value:%A}, {value.day} {value:%B %Y}"
 
 
@@ -113,9 +114,9 @@ def _one_of(item: str, field: str, label: str, text: str, words: tuple[str, ...]
 ITEMS: Final = (
     Item("job", "title", "Title", "What the costume is called."),
     Item("job", "event", "Day", "Day it is first worn, such as 14 March 2027; empty while nobody knows.",
-         day_of, said=_day_in_words),
+         day_of, said=day_in_words),
     Item("job", "stones_by", "Stones by", "Day the stones must be there; empty is worked out from the day.",
-         day_of, said=_day_in_words),
+         day_of, said=day_in_words),
     Item("job", "note", "Note", "Anything worth remembering of the costume, up to 400 characters."),
     Item("pairing", "note", "This pairing", "Anything worth remembering of the pairing looked at."),
     Item("job", "client", "For", "Who the costume is for; empty while that is open."),

@@ -231,21 +231,24 @@ class JobApp(App[None]):
         elif start is not None and start.left is not None:
             self._take_up(start.left)
         elif start is not None:
-            state = await self._new()
+            await self._asked_first(start)
+            return
         if state is not None:
             self._change_job(state)
         elif self.main not in self.screen_stack:
             self._change_job(new_state(self.palette))
 
-    async def _new(self) -> State:
-        from planner.app.choose.screen import SwatchScreen
-        from planner.app.photo.own_swatches import own_file
+    async def _asked_first(self, start: Start) -> None:
+        """Show her stones, or ask about a new costume; where nothing is begun, ask what to begin with."""
+        from planner.app.new_costume import new_costume, show_stones
 
-        first = next(iter(self.palette.swatches), "#808080")
-        screen = SwatchScreen(self.palette, first, keep_in=own_file(self.palettes))
-        swatch = await self.push_screen_wait(screen)
-        self.know(screen.palette)
-        return new_state(self.palette, swatch)
+        if start.kind == "stones":
+            await show_stones(self)
+        elif (state := await new_costume(self)) is not None:
+            self._change_job(state)
+            return
+        if self.main not in self.screen_stack:
+            await self._started(await self._asked_what())
 
     def know(self, palette: Palette) -> None:
         """Go on with a palette that a screen may have kept something in."""

@@ -48,14 +48,11 @@ async def _pairings(app: JobApp) -> None:
 
 
 async def _stones(app: JobApp) -> None:
-    from planner.app.stones.screen import StonesScreen
+    from planner.app.new_costume import show_stones
 
     lines = app.state.job.lines
     used = [("stone", one.stone) for one in lines] + [("coating", one.coating) for one in lines]
-    screen = StonesScreen(app.palette, app.palettes, app.depth, demo=app.shows_demo, used=used)
-    found = await app.push_screen_wait(screen)
-    app.know(screen.palette)
-    app.shows_demo = screen.demo
+    found = await show_stones(app, used)
     state = replace(app.state, palette=app.palette)
     if found is not None:
         key = "s" if isinstance(found, Stone) else "c"

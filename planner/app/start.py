@@ -31,7 +31,7 @@ _NIGHT = (
 class Start:
     """What to begin with."""
 
-    kind: Literal["new", "open", "draft", "drafts", "file"]
+    kind: Literal["new", "stones", "open", "draft", "drafts", "file"]
     path: Path | None = None
     left: Left | None = None
 
@@ -41,6 +41,7 @@ class StartScreen(SteadyScreen[Start | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("n,ctrl+n", "begin('new')", "New costume", key_display="n"),
+        Binding("S", "begin('stones')", "Your stones"),
         Binding("o,ctrl+o", "begin('open')", "Open a file", key_display="o"),
     ]
 
@@ -51,6 +52,7 @@ class StartScreen(SteadyScreen[Start | None]):
             *(Start("draft", left=one) for one in left[:1]),
             *([Start("drafts")] if left else []),
             Start("new"),
+            Start("stones"),
             Start("open"),
             *(Start("file", path) for path in sorted((demo() / "jobs").glob("*.toml"))),
         ]
@@ -84,7 +86,7 @@ class StartScreen(SteadyScreen[Start | None]):
         """Begin with it."""
         self.dismiss(self._starts[event.option_index])
 
-    def action_begin(self, kind: Literal["new", "open"]) -> None:
+    def action_begin(self, kind: Literal["new", "stones", "open"]) -> None:
         """Begin by a key."""
         self.dismiss(Start(kind))
 
@@ -103,6 +105,10 @@ def _told(start: Start) -> Content:
         )  # fmt: skip
     if start.kind == "new":
         return Content.assemble(("New costume  ", "bold"), ("begin with your swatch", "$foreground 65%"))
+    if start.kind == "stones":
+        return Content.assemble(
+            ("Your stones  ", "bold"), ("add what you have, or look it up", "$foreground 65%")
+        )
     if start.kind == "open":
         return Content.assemble(("Open a file  ", "bold"), ("a job saved before", "$foreground 65%"))
     path = start.path or Path()

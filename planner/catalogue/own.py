@@ -21,6 +21,13 @@ from planner.refusal import Refusal
 EntryT = TypeVar("EntryT", bound=Entry)
 
 
+def with_kept(palette: Palette, path: Path) -> Palette:
+    """Return a palette with a file of one's own as it is now."""
+    now = read_palette_file(path)
+    same = (one for one in palette.files if one.path.resolve() == path.resolve())
+    return after(palette, next(same, replace(now, entries=())), now)
+
+
 @dataclass(frozen=True)
 class Step:
     """Something that was done to a file of a person's own."""

@@ -25,7 +25,7 @@ def test_a_key_held_down_at_the_start_does_not_end_the_planner(make_app, play, k
     play(app, story)
 
 
-@pytest.mark.parametrize("way", ["j", "A", "v", "s", "o", "e", "p", "B", "f", "x", "r"])
+@pytest.mark.parametrize("way", ["j", "A", "v", "s", "o", "e", "p", "B", "f", "x", "r", "S"])
 def test_enter_held_down_ends_no_screen_twice(make_app, play, way):
     app = make_app()
 
@@ -57,12 +57,13 @@ def test_a_new_costume_asked_for_twice_is_begun_once_and_its_swatch_kept(make_ap
         press_at_once(app, ["ctrl+n", "ctrl+n"])
         await pilot.pause()
         assert sum(isinstance(one, StartScreen) for one in app.screen_stack) == 1
-        await pilot.press("n")
+        await pilot.press("n", "d")
         await pilot.pause()
         assert isinstance(app.screen, SwatchScreen)
-        await pilot.press("down", "enter")
+        await pilot.press("down", "enter", "down", *"rink", "enter")
+        while app.screen is not app.main or app.state.job.title != "New costume":
+            await pilot.pause(0.05)
         await settle()
-        assert app.screen is app.main
         assert app.state.job.swatch == list(app.palette.swatches)[1]
 
     play(app, story)

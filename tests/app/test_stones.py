@@ -3,8 +3,10 @@
 import pytest
 from textual.widgets import Input
 
-from planner.app.form.screen import Line
+from planner.app.choose.screen import SwatchScreen
+from planner.app.form.screen import FormScreen, Line
 from planner.app.stones.form import StoneForm
+from planner.app.stones.form_screen import EntryScreen
 from planner.app.stones.rows import rows
 from planner.app.stones.screen import StonesScreen
 from planner.catalogue.keep import own_file
@@ -22,7 +24,7 @@ def bare(monkeypatch):
 
 
 async def until(pilot, done):
-    for _ in range(200):
+    for _ in range(3000):
         await pilot.pause(0.02)
         if done():
             return
@@ -131,3 +133,28 @@ def test_a_change_of_name_and_sizes_leaves_the_body_alone():
     form = StoneForm(load(demo()), old)
     new = form.made({**form.first, "name": "Mine", "sizes": "SS20"}).entry
     assert (new.colourants, new.id, new.sizes) == (old.colourants, old.id, ("SS20",))
+
+
+def test_a_new_costume_asks_for_a_stone_and_opens_on_it(make_app, play, bare, screen_text):
+    app = make_app(start=True, palette=load(demo()))
+
+    async def story(pilot, settle):
+        await pilot.press("n")
+        await pilot.pause()
+        assert "no stones of your own yet" in screen_text(app)
+        await pilot.press("a")
+        await until(pilot, lambda: isinstance(app.screen, EntryScreen))
+        await typed(pilot, app, name="Royal blue", sizes="SS16")
+        await pilot.press("escape")
+        await until(pilot, lambda: isinstance(app.screen, SwatchScreen))
+        await pilot.press("enter")
+        await until(pilot, lambda: isinstance(app.screen, FormScreen))
+        app.screen.query_one("#entry-venue", Line).value = "sports hall"
+        await pilot.press("enter")
+        await until(pilot, lambda: app.main in app.screen_stack)
+        line = app.state.job.lines[0]
+        assert (line.stone, line.size, app.state.job.venues) == ("royal-blue", "SS16", ("gym",))
+        assert app.state.unsaved
+        assert "nearest of your own stones" in app.told[-1].text
+
+    play(app, story)

@@ -1,8 +1,6 @@
 """The screen that a swatch is chosen on."""
 
-from dataclasses import replace
 from pathlib import Path
-from types import MappingProxyType
 from typing import ClassVar, Final
 
 import numpy as np
@@ -24,6 +22,7 @@ from planner.app.parts.plain import Button, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways
 from planner.app.photo.keep_screen import KeepSwatchScreen
+from planner.catalogue.own import with_kept
 from planner.catalogue.palette import Palette
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.reading.phrase import signed
@@ -223,8 +222,7 @@ class SwatchScreen(SteadyScreen[str | None]):
         if answer == "plain":
             self.dismiss(offer.value)
             return
-        swatches = MappingProxyType({**self.palette.swatches, answer.id: answer})
-        self.palette = replace(self.palette, swatches=swatches)
+        self.palette = with_kept(self.palette, path)
         self.dismiss(answer.id)
 
     def action_leave(self) -> None:

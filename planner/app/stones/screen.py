@@ -80,12 +80,16 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
 
     def __init__(
         self, palette: Palette, palettes: Path | None, depth: Depth, *, demo: bool = True,
-        used: Sequence[tuple[str, str]] = (),
+        used: Sequence[tuple[str, str]] = (), adding: bool = False,
     ) -> None:  # fmt: skip
-        """Take what there is, where hers is kept, and what the present costume takes, by kind and id."""
+        """Take what there is, where hers is kept, and what the present costume takes, by kind and id.
+
+        With `adding`, a first stone is asked for at once.
+        """
         super().__init__()
         self.palette, self.demo = palette, demo
         self._palettes, self._depth, self._kind, self._used = palettes, depth, "stone", frozenset(used)
+        self._adding = adding
         self._rows: list[Row] = []
         self._at: list[int | None] = []
         """For each line of the list its row; None for a heading."""
@@ -107,6 +111,8 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         """Show what there is."""
         self._fill()
         self._list.focus()
+        if self._adding:
+            self.call_after_refresh(self.action_add)
 
     @property
     def _list(self) -> OptionList:
@@ -134,12 +140,19 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         wanted = next((n for n, row in enumerate(self._rows) if now and row.entry.id == now.id), 0)
         if self._rows:
             self._list.highlighted = self._at.index(wanted)
-        mine = any(kind == self._kind for kind, _ in self.palette.own)
-        nothing = "" if self._rows or not words else "Nothing is called that; Esc shows all."
-        self.query_one("#lead", Static).update(Content(nothing or ("" if mine else _NONE_YET[self._kind])))
-        self.query_one("#lead").display = bool(nothing) or not mine
+        lead = self._lead()
+        self.query_one("#lead", Static).update(Content(lead))
+        self.query_one("#lead").display = bool(lead)
         self._tell()
         self._look()
+
+    def _lead(self) -> str:
+        """Return what to do next, where that is not plain."""
+        if not self._rows and self.query_one(FindLine).value:
+            return "Nothing is called that; Esc shows all."
+        if not any(kind == self._kind for kind, _ in self.palette.own):
+            return _NONE_YET[self._kind]
+        return "Press a to add another one; Esc goes on with the costume." if self._adding else ""
 
     def _line(self, row: Row) -> Content:
         sizes, foil, seen = row.facts

@@ -1,9 +1,7 @@
 """The screen of venues side by side."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 from pathlib import Path
-from types import MappingProxyType
 from typing import ClassVar, Final
 
 from textual import events, on, work
@@ -21,6 +19,7 @@ from planner.app.venues.judged import heading, lines_in_words
 from planner.app.venues.making import MakingScreen
 from planner.app.venues.understood import own_file
 from planner.app.venues.worker import Bench, Found, Wanted
+from planner.catalogue.own import with_kept
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
 from planner.colour.names import name_of
@@ -196,8 +195,7 @@ class VenuesScreen(SteadyScreen[str | None]):
         venue = await self.app.push_screen_wait(MakingScreen(self.palette.venues, self._keep_in))
         if venue is None:
             return
-        venues = MappingProxyType({**self.palette.venues, venue.id: venue})
-        self.palette = replace(self.palette, venues=venues)
+        self.palette = with_kept(self.palette, self._keep_in)
         self.notify(f"{venue.name} is kept in {self._keep_in}.")
         # Where all places are taken, it takes the last one's.
         await self.show_venues((*self.shown[: MOST - 1], venue.id), venue.id)

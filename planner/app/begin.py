@@ -1,0 +1,138 @@
+"""A new costume on the screen: what must be known of it, and on which of one's own stones it opens."""
+
+import asyncio
+from collections.abc import Mapping
+from datetime import date
+from typing import ClassVar, Final, get_args
+
+from textual import on
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import Horizontal, Vertical
+
+from planner.app.costume_form import day_in_words, day_of
+from planner.app.form.entry import Entry
+from planner.app.parts.plain import Button, Static
+from planner.app.parts.steady import SteadySheet
+from planner.app.state import USUAL_SIZE, State, new_state
+from planner.assess.begin import Begun, begin
+from planner.catalogue.errors import show
+from planner.catalogue.find import id_of, not_found
+from planner.catalogue.pairing import pairing_name
+from planner.catalogue.palette import Palette
+from planner.job import History
+from planner.job.model import Wearer
+from planner.refusal import InvalidValue
+
+NEW_VENUE: Final = "new"
+"""What is typed for a venue that is to be made from words."""
+
+WEARERS: Final[tuple[str, ...]] = get_args(get_args(Wearer)[0])
+
+
+def has_own_stones(palette: Palette) -> bool:
+    """Say whether there is any stone of a person's own."""
+    return any(kind == "stone" for kind, _ in palette.own)
+
+
+def entries(palette: Palette) -> tuple[Entry, ...]:
+    """Return what is asked of a new costume, beside its swatch."""
+    venues = tuple(one.name for one in palette.venues.values())
+
+    def venue(said: str) -> str:
+        if said.lower() == NEW_VENUE:
+            return "You are asked next for its lamps, in your own words."
+        found = id_of("venue", said, palette.venues)
+        if found is None:
+            raise InvalidValue(
+                f"{not_found('venue', said, palette.venues)}; or type new, to make it from words"
+            )
+        return "" if palette.venues[found].name == said else palette.venues[found].name
+
+    def wearer(said: str) -> str:
+        if said.lower() not in WEARERS:
+            raise InvalidValue(f"found {show(said)}; the wearer must be {_either(WEARERS)}")
+        return ""
+
+    return (
+        Entry("title", "Title", "What the costume is called.", "New costume", lambda _text: ""),
+        Entry("venue", "Seen in", "rink, theatre, gym, noon …; new makes a hall from your own words.",
+              "", venue, (*venues, NEW_VENUE)),
+        Entry("wearer", "Worn by", f"{_either(WEARERS).capitalize()}: lead and small parts are no thing for "
+              "children.", "adult", wearer, WEARERS),
+        Entry("event", "Day", "Day it is first worn, such as 14 March 2027; empty while nobody knows.", "",
+              lambda text: day_in_words(day_of(text))),
+    )  # fmt: skip
+
+
+def venue_of(texts: Mapping[str, str], palette: Palette) -> str | None:
+    """Return the id of the venue that was typed; None where one is to be made."""
+    return None if texts["venue"].lower() == NEW_VENUE else id_of("venue", texts["venue"], palette.venues)
+
+
+async def begun(palette: Palette, swatch: str, venue: str, texts: Mapping[str, str]) -> Begun:
+    """Return the job that opens on the best match, worked out in a thread.
+
+    Raises
+    ------
+    Refusal
+        If there is no stone at all.
+
+    """
+    event: date | None = day_of(texts["event"])
+    return await asyncio.to_thread(
+        begin, palette, title=texts["title"] or "New costume", swatch=swatch, venue=palette.venues[venue],
+        size=USUAL_SIZE, wearer=texts["wearer"].lower(), event=event,
+    )  # fmt: skip
+
+
+def state_of_begun(found: Begun, palette: Palette) -> State:
+    """Return a new job as it is worked on; it counts as unsaved, since its answers would be lost."""
+    return State(palette, History((found.job,)), 0, new_state(palette).job)
+
+
+def told(found: Begun) -> str:
+    """Return on what it opens, and how to go on."""
+    if not found.best:
+        return "The swatch cannot be judged there, so it opens on the first stone; s chooses another."
+    first = found.best[0].question
+    name = f"{pairing_name(first.stone, first.coating)}, {first.size}"
+    if found.own:
+        return f"It opens on {name}, the nearest of your own stones; p ranks them all."
+    return f"It opens on {name}, the nearest of the demo's, which is invented; S adds stones of your own."
+
+
+class NoStonesScreen(SteadySheet[str]):
+    """Says that there are no stones of her own yet; dismisses with "add", "demo" or "leave"."""
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("a,enter", "answer('add')", "Add one", show=False),
+        Binding("d", "answer('demo')", "The demo's", show=False),
+        Binding("escape", "answer('leave')", "Leave", show=False),
+    ]
+
+    def compose(self) -> ComposeResult:
+        """Yield what there is to choose."""
+        with Vertical(classes="sheet") as sheet:
+            sheet.border_title = "Your stones"
+            sheet.border_subtitle = "Esc leaves"
+            yield Static(
+                "You have no stones of your own yet: press a to add one. A name, a colour and its sizes are "
+                "enough, and the costume opens on the one that fits best.\n\n"
+                "The stones that come with the planner are invented: good to try it with, not to order by."
+            )
+            with Horizontal(classes="buttons"):
+                yield Button("a  Add a stone of mine", id="add", compact=True)
+                yield Button("d  Go on with the demo's", id="demo", compact=True)
+
+    def action_answer(self, answer: str) -> None:
+        """Answer by a key."""
+        self.dismiss(answer)
+
+    @on(Button.Pressed)
+    def _pressed(self, event: Button.Pressed) -> None:
+        self.dismiss(event.button.id)
+
+
+def _either(words: tuple[str, ...]) -> str:
+    return f"{', '.join(words[:-1])} or {words[-1]}"

@@ -1,0 +1,68 @@
+"""How a new costume is begun: her stones, the swatch, where and by whom it is worn, then the best match."""
+
+from collections.abc import Sequence
+
+from planner.app import begin
+from planner.app.choose.screen import SwatchScreen
+from planner.app.form.screen import FormScreen
+from planner.app.job_app import JobApp
+from planner.app.photo import own_swatches
+from planner.app.state import State
+from planner.app.stones.screen import StonesScreen
+from planner.app.venues import understood
+from planner.app.venues.making import MakingScreen
+from planner.catalogue.coating import Coating
+from planner.catalogue.own import with_kept
+from planner.catalogue.stone import Stone
+from planner.refusal import Refusal
+
+
+async def new_costume(app: JobApp) -> State | None:
+    """Ask what must be known of a new costume; None where that was left."""
+    if not begin.has_own_stones(app.palette):
+        answer = await app.push_screen_wait(begin.NoStonesScreen())
+        if answer == "add":
+            await show_stones(app, adding=True)
+        elif answer != "demo":
+            return None
+    first = next(iter(app.palette.swatches), "#808080")
+    screen = SwatchScreen(app.palette, first, keep_in=own_swatches.own_file(app.palettes))
+    swatch = await app.push_screen_wait(screen)
+    app.know(screen.palette)
+    if swatch is None:
+        return None
+    texts = await app.push_screen_wait(FormScreen("New costume", begin.entries(app.palette)))
+    if texts is None:
+        return None
+    venue = begin.venue_of(texts, app.palette) or await _made_venue(app)
+    if venue is None:
+        return None
+    app.notify("Looking for the best match …")
+    try:
+        found = await begin.begun(app.palette, swatch, venue, texts)
+    except Refusal as problem:
+        app.notify(str(problem), severity="error", timeout=10)
+        return None
+    app.notify(begin.told(found), timeout=10)
+    return begin.state_of_begun(found, app.palette)
+
+
+async def _made_venue(app: JobApp) -> str | None:
+    """Return the id of a venue made from words, which is kept."""
+    path = understood.own_file(app.palettes)
+    venue = await app.push_screen_wait(MakingScreen(app.palette.venues, path))
+    if venue is None:
+        return None
+    app.know(with_kept(app.palette, path))
+    return venue.id
+
+
+async def show_stones(
+    app: JobApp, used: Sequence[tuple[str, str]] = (), *, adding: bool = False
+) -> Stone | Coating | None:
+    """Show her stones and coatings; return the one to be taken, if one is."""
+    screen = StonesScreen(app.palette, app.palettes, app.depth, demo=app.shows_demo, used=used, adding=adding)
+    found = await app.push_screen_wait(screen)
+    app.know(screen.palette)
+    app.shows_demo = screen.demo
+    return found
