@@ -147,7 +147,7 @@ def test_a_new_costume_asks_for_a_stone_and_opens_on_it(make_app, play, bare, sc
         await typed(pilot, app, name="Royal blue", sizes="SS16")
         await pilot.press("escape")
         await until(pilot, lambda: isinstance(app.screen, SwatchScreen))
-        await pilot.press("enter")
+        await pilot.press("ctrl+n", *["space" if one == " " else one for one in "Dusty rose"], "enter")
         await until(pilot, lambda: isinstance(app.screen, FormScreen))
         app.screen.query_one("#entry-venue", Line).value = "sports hall"
         await pilot.press("enter")
@@ -155,6 +155,8 @@ def test_a_new_costume_asks_for_a_stone_and_opens_on_it(make_app, play, bare, sc
         line = app.state.job.lines[0]
         assert (line.stone, line.size, app.state.job.venues) == ("royal-blue", "SS16", ("gym",))
         assert app.state.unsaved
-        assert "nearest of your own stones" in app.told[-1].text
+        assert app.palette.swatches[app.state.job.swatch].name == "Dusty rose"
+        assert any("nearest of your own stones" in one.text for one in app.told)
+        await settle()
 
     play(app, story)

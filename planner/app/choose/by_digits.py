@@ -1,21 +1,28 @@
-"""Choosing by hexadecimal digits, as a colour is written for screens."""
+"""Choosing by a name as people say it, or by hexadecimal digits, as a colour is written for screens."""
 
-from typing import Any
+import re
+from dataclasses import replace
+from typing import Any, Final
 
 from textual import on
 from textual.app import ComposeResult
 from textual.containers import Vertical
 from textual.widgets import Input
 
-from planner.app.choose.offer import Offered, offer_of_hex
+from planner.app.choose.offer import Offer, Offered, named, offer_of, offer_of_hex
 from planner.app.parts.plain import Static
 from planner.refusal import Refusal
 from planner.swatch.resolve import TYPED_UNCERTAINTY, from_hex
+from planner.swatch.typed import from_name
 
 WAY = "digits"
 
+_NAME: Final = re.compile(r"[^\W\d_][^\d#_]*")
+"""What has letters and no digits."""
+
 _HELP = (
-    "Six or three digits from 0 to f, as screens write colours: two each for red, green and blue. "
+    "A name as you say it: royal blue, dusty wine red, dark petrol. Hold the patch beside the cloth.\n\n"
+    "Or six or three digits from 0 to f, as screens write colours: two each for red, green and blue. "
     "#2a4b9c is a blue; #24c is short for #2244cc.\n\n"
     "The digits are those of a picture on some screen, not of the cloth, so the planner takes them as known "
     f"to ±{TYPED_UNCERTAINTY:g}. A cutting of the cloth, measured, tells more."
@@ -33,7 +40,12 @@ class ByDigits(Vertical):
     def compose(self) -> ComposeResult:
         """Lay out the line and the help."""
         yield Input(
-            self._text, placeholder="#2a4b9c", compact=True, max_length=7, select_on_focus=False, id="digits"
+            self._text,
+            placeholder="royal blue, or #2a4b9c",
+            compact=True,
+            max_length=60,
+            select_on_focus=False,
+            id="digits",
         )
         yield Static(_HELP, id="digits-help")
 
@@ -48,12 +60,27 @@ class ByDigits(Vertical):
 
     def _offer(self, text: str) -> None:
         if not text.strip():
-            self.post_message(Offered(WAY, None, "Type a colour such as #2a4b9c."))
+            self.post_message(Offered(WAY, None, "Type a colour such as royal blue or #2a4b9c."))
             return
         try:
-            from_hex(text)
-            offer = offer_of_hex(text, f"typed, known to ±{TYPED_UNCERTAINTY:g}")
+            offer = _of_name(text) if _NAME.fullmatch(text.strip()) else _of_digits(text)
         except Refusal as wrong:
             self.post_message(Offered(WAY, None, str(wrong)))
             return
         self.post_message(Offered(WAY, offer))
+
+
+def _of_digits(text: str) -> Offer:
+    from_hex(text)
+    return offer_of_hex(text, f"typed, known to ±{TYPED_UNCERTAINTY:g}")
+
+
+def _of_name(text: str) -> Offer:
+    try:
+        return _of_digits(text)  # "facade" is digits first
+    except Refusal:
+        taken = from_name(text)
+    colour, name = taken.colour, " ".join(text.split())
+    title = f"{name[:1].upper()}{name[1:]}"
+    told = offer_of(named(name), title, colour.lab, f"by its name, known to ±{colour.uncertainty:.0f}")
+    return replace(told, said=taken.notes)

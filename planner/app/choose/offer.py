@@ -15,7 +15,7 @@ class Offer:
     """A colour that can be taken."""
 
     value: str
-    """What the screen is left with: a swatch's id, or "#rrggbb"."""
+    """What the screen is left with: a swatch's id, or "#rrggbb"; or a name, which is `named`."""
     title: str
     """Its own name; its ISCC-NBS name where it has none."""
     called: str
@@ -53,3 +53,16 @@ def offer_of_hex(text: str, remark: str = "") -> Offer:
 
 def _three(lab: NDArray[np.float64]) -> tuple[float, float, float]:
     return float(lab[0]), float(lab[1]), float(lab[2])
+
+
+_NAMED = "called "
+
+
+def named(name: str) -> str:
+    """Return the value of a colour that was told by its name."""
+    return f"{_NAMED}{name}"
+
+
+def name_in(value: str) -> str | None:
+    """Return the name that a value tells; None for an id or "#rrggbb"."""
+    return value.removeprefix(_NAMED) if value.startswith(_NAMED) else None

@@ -16,21 +16,25 @@ from planner.app.choose.by_digits import ByDigits
 from planner.app.choose.by_eye import ByEye
 from planner.app.choose.by_palette import ByPalette
 from planner.app.choose.by_photo import ByPhoto
-from planner.app.choose.offer import Offer, Offered
+from planner.app.choose.offer import Offer, Offered, name_in
 from planner.app.depth import BANNERS, Depth, depth_of, hex_shown
 from planner.app.parts.plain import Button, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways
 from planner.app.photo.keep_screen import KeepSwatchScreen
+from planner.atomic import make_folder
+from planner.catalogue.keep import free_id, keep
 from planner.catalogue.own import with_kept
 from planner.catalogue.palette import Palette
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.reading.phrase import signed
 from planner.reading.question import colour_called
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, Refusal
+from planner.swatch.kept import entry
+from planner.swatch.typed import from_name
 
 _WAYS: Final = ("palette", "digits", "eye", "photo")
-_NAMES: Final = ("From the palette", "By digits", "By words and by eye", "From a photograph")
+_NAMES: Final = ("From the palette", "By name or digits", "By eye", "From a photograph")
 _FIRST: Final = {
     "palette": "#palette FindLine", "digits": "#digits Input", "eye": "#eye Hues", "photo": "#photo-path",
 }  # fmt: skip
@@ -207,8 +211,26 @@ class SwatchScreen(SteadyScreen[str | None]):
             return
         if self._way == "photo" and self._keep_in is not None:
             self._ask_to_keep(self._keep_in)
+        elif (name := name_in(self._offer.value)) is not None:
+            self._take_named(name, self._offer.hex)
         else:
             self.dismiss(self._offer.value)
+
+    def _take_named(self, name: str, plain: str) -> None:
+        """Keep a colour by its name as a swatch of that name, so that it is called so everywhere."""
+        if self._keep_in is None:
+            self.dismiss(plain)
+            return
+        title = f"{name[:1].upper()}{name[1:]}"
+        swatch = entry(from_name(name), free_id(name, self.palette.swatches, "swatch"), "the name", title)
+        try:
+            make_folder(self._keep_in.parent)
+            keep((swatch,), self._keep_in, "My own swatches.")
+        except Refusal as problem:
+            self.query_one("#say", Static).update(Content(str(problem)))
+            return
+        self.palette = with_kept(self.palette, self._keep_in)
+        self.dismiss(swatch.id)
 
     @work(exclusive=True)
     async def _ask_to_keep(self, path: Path) -> None:
