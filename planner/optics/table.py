@@ -59,22 +59,41 @@ class GlassBody:
 
 @dataclass(frozen=True)
 class FilmTable:
-    """Factors in T states, for C classes of facets, U signed cosines and W wavelengths."""
+    """Factors in T states, for C classes of facets, U signed cosines and W wavelengths.
+
+    What lies under the foil alone leaves the crown as it is, and the other way round: what is the same
+    in all states is held once, in a first axis of 1.
+    """
 
     u: Floats
     """(U,) rising."""
 
     front: Floats
-    """(T, C, U, W) reflectance at the outside."""
+    """(T or 1, C, U, W) reflectance at the outside."""
 
     back: Floats
-    """(T, C, U, W) reflectance inside; class `BACK` holds the foil."""
+    """(T or 1, C, U, W) reflectance inside, at the crown; class `BACK` holds nothing."""
 
     through: Floats
-    """(T, C, U, W) transmittance; class `BACK` holds what ends there."""
+    """(T or 1, C, U, W) transmittance of the crown, likewise."""
 
-    total_is_one: bool
-    """Whether total internal reflection loses nothing, so that it need not be looked up."""
+    mirror: Floats
+    """(T or 1, U, W) reflectance at the back."""
+
+    states: int
+    """T"""
+
+    lossy: Ints
+    """Those of the W wavelengths at which a total internal reflection loses something; most lose nothing."""
+
+    def whole(self) -> tuple[Floats, Floats, Floats]:
+        """Return `front`, `back` and `through` (T, C, U, W), with the foil in class `BACK`."""
+        front, back, through = (
+            np.repeat(part, self.states // len(part), axis=0)
+            for part in (self.front, self.back, self.through)
+        )
+        back[:, BACK], through[:, BACK] = self.mirror, 1.0 - self.mirror
+        return front, back, through
 
 
 def cosines(index_d: float) -> Floats:
@@ -91,21 +110,32 @@ def film_table(
     # Where a dispersive glass cannot carry so oblique a ray at every wavelength, take the most oblique.
     invariant = np.minimum(np.sqrt(1.0 - np.sign(u) * u**2), 0.9995 * body.index.min())
     front, back, through = _crown(wavelengths, body, classes, crown, invariant)
-    mirror = _mirror(wavelengths, body, under_foil, invariant)
-    states = max(len(front), len(mirror))
-    front, back, through = (np.repeat(part, states // len(part), axis=0) for part in (front, back, through))
-    back[:, BACK] = mirror
-    through[:, BACK] = 1.0 - mirror
-    total = bool((back[:, BACK + 1 :, u < 0] > 1.0 - _EXACT).all())
-    return FilmTable(u, front, back, through, total)
+    mirror = _mirror(wavelengths, body, under_foil, invariant).astype(np.float32)
+    lossy = np.flatnonzero((back[:, BACK + 1 :, u < 0] < 1.0 - _EXACT).any(axis=(0, 1, 2)))
+    return FilmTable(u, front, back, through, mirror, max(len(front), len(mirror)), lossy)
 
 
 def joined(tables: Sequence[FilmTable]) -> FilmTable:
     """Return one table of the states of several, all for the same glass and classes."""
-    front, back, through = (
-        np.concatenate([getattr(table, name) for table in tables]) for name in ("front", "back", "through")
+    counts = [table.states for table in tables]
+    parts = {
+        name: _together([getattr(table, name) for table in tables], counts)
+        for name in ("front", "back", "through", "mirror")
+    }
+    lossy = np.unique(np.concatenate([table.lossy for table in tables]))
+    return FilmTable(tables[0].u, **parts, states=sum(counts), lossy=lossy)
+
+
+def _together(parts: Sequence[Floats], counts: Sequence[int]) -> Floats:
+    """Return one part of several tables, of so many states each; once where it is the same in all."""
+    first = parts[0]
+    if len(first) == 1 and all(
+        part.shape == first.shape and np.array_equal(part, first) for part in parts[1:]
+    ):
+        return first
+    return np.concatenate(
+        [np.repeat(part, count // len(part), axis=0) for part, count in zip(parts, counts, strict=True)]
     )
-    return FilmTable(tables[0].u, front, back, through, all(table.total_is_one for table in tables))
 
 
 def _crown(
@@ -118,14 +148,17 @@ def _crown(
         thin = np.ones((1, 1))
     else:
         thin = np.power(classes.levels[None, :], film.evenness[:, None])
+        thin[:, BACK] = 0.0
     layers = film.thickness.shape[1]
     thickness = (thin[:, :, None] * film.thickness[:, None, :]).reshape(thin.size, layers)
     air = np.ones(len(wavelengths))
-    got = stack(wavelengths, invariant, thickness, film.index, air, body.index)
+    # Upright sides carry no film in any state: what is equally thick is computed once.
+    distinct, which = np.unique(thickness, axis=0, return_inverse=True)
+    got = stack(wavelengths, invariant, distinct, film.index, air, body.index)
     shape = (len(thin), -1, len(invariant), len(wavelengths))
-    parts = (got.front.reshape(shape), got.back.reshape(shape), got.through.reshape(shape))
+    parts = (part.astype(np.float32)[which.ravel()].reshape(shape) for part in got.arrays())
     front, back, through = (np.broadcast_to(p, (len(p), count, *p.shape[2:])) for p in parts)
-    return front.astype(np.float32), back.astype(np.float32), through.astype(np.float32)
+    return front, back, through
 
 
 def _mirror(wavelengths: Floats, body: GlassBody, film: Film | None, invariant: Floats) -> Floats:
@@ -143,109 +176,143 @@ def _mirror(wavelengths: Floats, body: GlassBody, film: Film | None, invariant: 
     return stack(wavelengths, invariant, film.thickness, film.index, body.index, body.metal).front
 
 
-_CELLS = 200_000
-"""Numbers worked on at once: few enough to stay in the processor's cache."""
+_ROWS, _COLUMNS = 1024, 512
+"""Groups of beams, and states × wavelengths, worked on at once: few enough to stay in the cache."""
 
 
 def factors(merged: Merged, table: FilmTable) -> Floats:
     """Return (M, T, W) share of light that each group of beams carries, body colour apart."""
-    states, _, _, bands = table.front.shape
-    front, back, through = (_Lookup(table.u, part) for part in (table.front, table.back, table.through))
-    found = np.empty((len(merged.path), states * bands), np.float32)
+    bands = table.front.shape[-1]
+    found = np.empty((len(merged.path), table.states, bands), np.float32)
     outer = np.flatnonzero(merged.last == OUTER)
-    found[outer] = front.at(merged.first[outer], merged.first_u[outer])
     inner = np.flatnonzero(merged.last != OUTER)
     inner = inner[np.argsort(merged.leaks[inner], kind="stable")]
-    step = max(8, _CELLS // found.shape[1])
-    for start in range(0, len(inner), step):
-        rows = inner[start : start + step]
-        found[rows] = _inside(merged, rows, back, through, total_is_one=table.total_is_one)
-    return found.reshape(-1, states, bands)
-
-
-def _inside(merged: Merged, rows: Ints, back: "_Lookup", through: "_Lookup", *, total_is_one: bool) -> Floats:
-    """Return (N, T·W) what beams carry that went through the stone."""
-    carried = through.at(merged.first[rows], merged.first_u[rows])
-    out = through.at(merged.last[rows], merged.last_u[rows])
-    end = np.flatnonzero(merged.final[rows])
-    # The last beam of a chain takes its share of each further round with it: T (1 + R + R2 + ...).
-    out[end] /= 1.0 - np.minimum(back.at(merged.last[rows[end]], merged.last_u[rows[end]]), 0.999)
-    carried *= out
-    _leak(carried, back, merged, rows)
-    for half in range(2):
-        _reflect(carried, back, BACK, merged.foil[rows, half], merged.foil_u[rows, half])
-    for number in range(BACK + 1, 0 if total_is_one else merged.total.shape[1]):
-        _reflect(carried, back, number, merged.total[rows, number], merged.total_u[rows, number])
-    return carried
-
-
-class _Lookup:
-    """Linear interpolation in u; rows lie whole in memory, so that fetching one is a plain copy."""
-
-    def __init__(self, u: Floats, values: Floats) -> None:
-        _states, classes, self._nodes, _bands = values.shape
-        self._u = u
-        self._rows = np.ascontiguousarray(values.transpose(1, 2, 0, 3)).reshape(classes * self._nodes, -1)
-        self._steps = self._rows[1:] - self._rows[:-1]
-        self.width = self._rows.shape[1]
-
-    def at(self, number: Ints, u: Floats) -> Floats:
-        """Return (N, T·W) values for N classes and cosines."""
-        place = np.interp(u, self._u, np.arange(self._nodes))
-        low = np.minimum(place.astype(int), self._nodes - 2)
-        row = number * self._nodes + low
-        found = self._steps.take(row, axis=0)
-        found *= (place - low).astype(np.float32)[:, None]
-        found += self._rows.take(row, axis=0)
-        return found
-
-
-def _leak(carried: Floats, back: _Lookup, merged: Merged, rows: Ints) -> None:
-    """Multiply (N, T·W) in place by reflectances averaged over classes.
-
-    The most oblique's first, last the others' as often as there are others.
-    """
-    leaks = merged.leaks[rows]
-    for other in range(min(int(leaks.max(initial=0)), APART)):
-        use = np.flatnonzero(leaks > other)
-        mean = _averaged(back, merged.leak_share[rows[use], other], merged.leak_u[rows[use], other])
-        carried[use] *= mean if other < APART - 1 else _power(mean, leaks[use] - other)
-
-
-def _averaged(back: _Lookup, share: Floats, u: Floats) -> Floats:
-    """Return (N, T·W) reflectances averaged over classes by (N, C) shares, at (N, C) cosines."""
-    row, number = np.nonzero(share[:, BACK + 1 :] > 0)
-    number += BACK + 1
-    starts = np.flatnonzero(np.diff(row, prepend=-1))
-    place = np.arange(len(row)) - np.repeat(starts, np.diff(starts, append=len(row)))
-    mean = np.zeros((len(share), back.width), np.float32)
-    # The first class of every row, then the second of those that have two, and so on.
-    for turn in range(int(place.max(initial=-1)) + 1):
-        at = np.flatnonzero(place == turn)
-        part = back.at(number[at], u[row[at], number[at]])
-        weight = share[row[at], number[at]].astype(np.float32)
-        if turn or not np.all(weight == 1.0):
-            part *= weight[:, None]
-        mean[row[at]] += part
-    return mean
-
-
-def _power(once: Floats, times: Ints) -> Floats:
-    """Return (N, T·W) values to whole powers (N,) from 1."""
-    found = once.copy()
-    for power in range(1, int(times.max(initial=1))):
-        again = np.flatnonzero(times > power)
-        found[again] *= once[again]
+    parts = np.array_split(inner, -(-len(inner) // _ROWS)) if len(inner) else []
+    front, back, through = (_nodes(part) for part in (table.front, table.back, table.through))
+    mirror = _nodes(table.mirror[:, None])
+    on_front = _Lookup(table.u, merged.first[outer], merged.first_u[outer])
+    ways = [_Way(merged, rows, table.u, table.lossy) for rows in parts]
+    foils = [way.at_back(mirror) for way in ways]
+    step = max(1, _COLUMNS // bands)
+    for start in range(0, table.states, step):
+        states = slice(start, start + step)
+        some = [part if part.shape[1] == 1 else part[:, states] for part in (front, back, through)]
+        found[outer, states] = on_front(some[0])
+        for way, foil in zip(ways, foils, strict=True):
+            crown = way.at_crown(some[1], some[2])
+            found[way.rows, states] = crown * (foil if foil.shape[1] == 1 else foil[:, states])
     return found
 
 
-def _reflect(inside: Floats, back: _Lookup, kind: int, count: Floats, u: Floats) -> None:
-    """Multiply (N, T·W) in place by `count` reflections on a class of facet."""
-    use = np.flatnonzero(count > 1e-6)
-    if not len(use):
-        return
-    once = back.at(np.full(len(use), kind), u[use])
-    times = count[use].astype(np.float32)
-    powers = np.flatnonzero(np.abs(times - 1.0) > 1e-6)
-    once[powers] = np.power(np.maximum(once[powers], np.float32(1e-12)), times[powers, None])
-    inside[use] *= once
+def _nodes(values: Floats) -> Floats:
+    """Return (C·U, T, W) for (T, C, U, W): what a `_Lookup` weighs."""
+    states, classes, nodes, bands = values.shape
+    return np.ascontiguousarray(values.transpose(1, 2, 0, 3)).reshape(classes * nodes, states, bands)
+
+
+class _Lookup:
+    """Linear interpolation in u for N rows, as a product of weights with nodes.
+
+    A row may be a mean over several classes, each at its own cosine.
+    """
+
+    def __init__(
+        self, u: Floats, number: Ints, cosine: Floats, row: Ints | None = None, share: Floats | None = None
+    ) -> None:
+        """Weigh class `number` at `cosine`, all (E,): of one row each, or of `row` with its `share`."""
+        row = np.arange(len(number)) if row is None else row
+        place = np.interp(cosine, u, np.arange(len(u)))
+        low = np.minimum(place.astype(int), len(u) - 2)
+        node, part = number * len(u) + low, place - low
+        # Beams meet few classes at few cosines: the other nodes are left out.
+        self._used, at = np.unique(np.concatenate([node, node + 1]), return_inverse=True)
+        weight = np.concatenate([1.0 - part, part]) * (1.0 if share is None else np.tile(share, 2))
+        self._weights = np.zeros((int(row.max(initial=-1)) + 1, len(self._used)), np.float32)
+        self._weights[np.tile(row, 2), at] = weight
+
+    def __call__(self, nodes: Floats) -> Floats:
+        """Return (N, T, W) values for `_nodes` (C·U, T, W)."""
+        states, bands = nodes.shape[1:]
+        flat = nodes[self._used].reshape(len(self._used), states * bands)
+        return (self._weights @ flat).reshape(len(self._weights), states, bands)
+
+
+class _Way:
+    """What N groups of beams meet on their way through the stone, ready for any film."""
+
+    def __init__(self, merged: Merged, rows: Ints, u: Floats, lossy: Ints) -> None:
+        """Take the groups `rows` (N,), in the order of their `leaks`, rising."""
+        self.rows = rows
+        first, last, leaks = merged.first[rows], merged.last[rows], merged.leaks[rows]
+        final = merged.final[rows].astype(bool)
+        self._in = _Lookup(u, first, merged.first_u[rows])
+        self._leaves = np.flatnonzero(last != BACK)
+        self._out = _Lookup(u, last[self._leaves], merged.last_u[rows[self._leaves]])
+        self._end = np.flatnonzero(final & (last != BACK))
+        self._again = _Lookup(u, last[self._end], merged.last_u[rows[self._end]])
+        self._leaks = []
+        for other in range(min(int(leaks.max(initial=0)), APART)):
+            start = int(np.searchsorted(leaks, other, side="right"))
+            share, cosine = merged.leak_share[rows[start:], other], merged.leak_u[rows[start:], other]
+            row, number = np.nonzero(share[:, BACK + 1 :] > 0)
+            number += BACK + 1
+            mean = _Lookup(u, number, cosine[row, number], row, share[row, number])
+            times = leaks[start:] - other if other == APART - 1 else np.ones(len(rows) - start, int)
+            self._leaks.append((start, mean, times))
+        self._lossy, classes = lossy, range(BACK + 1, merged.total.shape[1] if len(lossy) else 0)
+        self._total = [_Reflections(u, c, merged.total[rows, c], merged.total_u[rows, c]) for c in classes]
+        self._foil = [_Reflections(u, 0, merged.foil[rows, h], merged.foil_u[rows, h]) for h in range(2)]
+        self._ends = np.flatnonzero(last == BACK)
+        self._end_final = np.flatnonzero(final[self._ends])
+        self._sunk = _Lookup(u, np.zeros(len(self._ends), int), merged.last_u[rows[self._ends]])
+
+    def at_crown(self, back: Floats, through: Floats) -> Floats:
+        """Return (N, T, W) what is left of beams, the back taken as a perfect mirror."""
+        carried = self._in(through)
+        carried[self._leaves] *= self._out(through)
+        # The last beam of a chain takes its share of each further round with it: T (1 + R + R2 + ...).
+        carried[self._end] /= 1.0 - np.minimum(self._again(back), np.float32(0.999))
+        for start, mean, times in self._leaks:
+            carried[start:] *= _power(mean(back), times)
+        if self._total:
+            left = np.ones((*carried.shape[:2], len(self._lossy)), np.float32)
+            for one in self._total:
+                one.reflect(left, back[:, :, self._lossy])
+            carried[:, :, self._lossy] *= left
+        return carried
+
+    def at_back(self, mirror: Floats) -> Floats:
+        """Return (N, T, W) what the back leaves of beams: of its reflections, and where they end there."""
+        left = np.ones((len(self.rows), *mirror.shape[1:]), np.float32)
+        for one in self._foil:
+            one.reflect(left, mirror)
+        returned = self._sunk(mirror)
+        out = 1.0 - returned
+        out[self._end_final] /= 1.0 - np.minimum(returned[self._end_final], np.float32(0.999))
+        left[self._ends] *= out
+        return left
+
+
+class _Reflections:
+    """Reflections on one class of facet, as many for each of N groups as `count` (N,) says."""
+
+    def __init__(self, u: Floats, kind: int, count: Floats, cosine: Floats) -> None:
+        self._use = np.flatnonzero(count > 1e-6)
+        self._once = _Lookup(u, np.full(len(self._use), kind), cosine[self._use])
+        self._times = count[self._use].astype(np.float32)
+        self._powers = np.flatnonzero(np.abs(self._times - 1.0) > 1e-6)
+
+    def reflect(self, carried: Floats, nodes: Floats) -> None:
+        """Multiply (N, T, W) in place."""
+        once, some = self._once(nodes), self._powers
+        once[some] = np.power(np.maximum(once[some], np.float32(1e-12)), self._times[some, None, None])
+        carried[self._use] *= once
+
+
+def _power(once: Floats, times: Ints) -> Floats:
+    """Return (N, T, W) values to whole powers (N,) from 1; rises in place of `once`."""
+    first = once.copy() if times.max(initial=1) > 1 else once
+    for power in range(1, int(times.max(initial=1))):
+        again = np.flatnonzero(times > power)
+        once[again] *= first[again]
+    return once

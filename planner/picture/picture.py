@@ -195,9 +195,7 @@ def _matter(question: Question, stone: Gem, facets: Facets, count: int) -> Matte
         return Film(part.index[:, at], scale[:, None] * nominal, np.repeat(part.evenness[middle], len(scale)))
 
     table = film_table(NODES, glass, classes, laid(film.crown), laid(film.under))
-    front, back, through = (
-        even_tables(table.u, part).astype(np.float32) for part in (table.front, table.back, table.through)
-    )
+    front, back, through = (even_tables(table.u, part).astype(np.float32) for part in table.whole())
     own = absorption(question.stone, question.cut)
     return Matter(
         facets=facets,

@@ -163,7 +163,8 @@ def _laid_alike(coatings: Sequence[Coating | None]) -> Iterator[list[Coating | N
     """Part coatings so that those of a part meet the same groups of beams, and lose light alike."""
     parts = defaultdict(list)
     for coating in coatings:
-        parts[lay_angle(coating), swallows_nothing(coating)].append(coating)
+        where = coating.where if coating else "crown"
+        parts[lay_angle(coating), where, swallows_nothing(coating)].append(coating)
     for part in parts.values():
         for start in range(0, len(part), TOGETHER):
             yield part[start : start + TOGETHER]
