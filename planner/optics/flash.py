@@ -31,7 +31,7 @@ WINDOW = np.radians(6.0)
 """Spread of lamp-eye angles taken for one lamp's: a cast of people and lamps is never stiller, and
 a film's hue changes little within it."""
 
-FAR = 2.0
+FAR = 3.0
 """Spreads of a lamp's ring to either side within which beams are looked at."""
 
 FAINTEST = 3e-5
