@@ -1,36 +1,33 @@
 """What came of an order, beside what was predicted: ``planner arrived``."""
 
-import dataclasses
+from dataclasses import asdict
 from pathlib import Path
-from typing import Any
 
 import click
 
 from planner.catalogue.coating import NONE
 from planner.catalogue.errors import show as quoted
 from planner.catalogue.fields import Entry
-from planner.cli import as_json, telling, text
-from planner.cli.ask import called, coating_called, palette_of
-from planner.cli.guard import plain
+from planner.catalogue.palette import Palette
+from planner.cli import text
+from planner.cli.ask import called, coating_called, job_file, palette_of
 from planner.cli.keeping import along, check, keep, kept
-from planner.cli.seeing import Looked, typed_or_photographed
+from planner.cli.seeing import typed_or_photographed
 from planner.cli.stone_photos import Photos
-from planner.colour.names import name_of
-from planner.colour.screen import lab_to_srgb, to_hex
 from planner.fitting.arrival import Arrived, compare, lot_in_hand
-from planner.fitting.record import (
-    Remembered,
-    Track,
-    append,
-    job_log,
-    line_of,
-    own_log,
-    read_log,
-    remembered,
-)
+from planner.fitting.record import append, job_log, line_of, own_log, read_log, remembered
+from planner.fitting.record import take_back as forget
 from planner.fitting.sight import Source
+from planner.job.companions import companion
+from planner.job.today import today
+from planner.order.heard import heard_file, read_heard
+from planner.order.offer import Offer
+from planner.order.offers_file import read_offers
+from planner.order.parcel import Parcel, parcel
 from planner.reading.question import can_carry
 from planner.refusal import Refusal
+from planner.say.arrived import arrived_document
+from planner.say.document import Document, Sentence, document
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Area
 
@@ -69,23 +66,29 @@ def show(
         saved = keep(lot, to, palette, with_them=beside)
         where = kept(saved, to, palettes, beside)
     line = line_of(found)
-    for one in logs:
-        append(one, line)
-    record = remembered(base, film)
-    if as_data:
-        click.echo(as_json.dumps(_data(found, record, logs, saved, looked)))
-    else:
-        click.echo("\n\n".join(one for one in (looked.told, _told(found, record, logs, where)) if one))
+    new = [append(one, line) for one in logs]
+    told = arrived_document(
+        found, remembered(base, film), logs=logs, known=not any(new),
+        follows=None if job is None else _follows(found, job, palette), saved=saved, where=where, job=job,
+    )  # fmt: skip
+    notes = [*looked.data.get("notes", ()), *told.data["notes"]]
+    if looked.told and not as_data:
+        click.echo(f"{looked.told}\n")
+    text.tell(Document("", told.parts, {**told.data, **looked.data, "notes": notes}), as_data=as_data)
 
 
-def track_told(record: Track | None) -> str:
-    """Return how far predictions of a kind were off, or nothing where there was none."""
-    return "" if record is None else text.wrap(record.said)
-
-
-def track_data(record: Track | None) -> dict[str, Any] | None:
-    """Return the record for programs."""
-    return None if record is None else dataclasses.asdict(record)
+def _follows(found: Arrived, job: Path, palette: Palette) -> Parcel:
+    """Return what follows for a job, with what its offers say of sending back."""
+    file = job_file(job)
+    place = companion(file.job.offers, job)
+    offers: tuple[Offer, ...] = ()
+    if place is not None and place.exists():
+        offers = tuple(read_offers(
+            place, palette, today=today(), currency=file.job.currency,
+            others=[code for code, _ in file.job.rates], heard=read_heard(heard_file()),
+        ).offers)  # fmt: skip
+    lot = lot_in_hand(found, "lot-in-hand", "The lot in hand", "estimated")
+    return parcel(file.job, palette, found.reading.question, lot, offers)
 
 
 def _lot(found: Arrived, entry_id: str, name: str, source: Source) -> Entry:
@@ -95,55 +98,10 @@ def _lot(found: Arrived, entry_id: str, name: str, source: Source) -> Entry:
         raise click.BadParameter(str(problem), param_hint="--save") from None
 
 
-def _told(found: Arrived, record: Remembered, logs: list[Path], where: str) -> str:
-    reading, apart = found.reading, found.apart
-    hex_seen = _hex(found)
-    patches = text.patch(reading.seen.hex) + text.patch(hex_seen)
-    verdict = "as expected" if found.expected else "further off than nine lots in ten"
-    lines = [
-        f"{patches} predicted and seen\n" if patches else "",
-        text.wrap(
-            f"Predicted: {reading.seen.name} ({reading.seen.hex}). Seen: {name_of(found.lab)} ({hex_seen}). "
-            f"It is {apart.words}: ΔE00 {apart.dE00:.0f}, {verdict} (within {found.within:.0f} was told)."
-        ),
-    ]
-    parts = ["".join(lines), track_told(record.track), telling.notes(record.notes)]
-    if logs:
-        parts.append(text.wrap(f"Logged in {' and '.join(plain(one) for one in logs)}."))
-    if where:
-        parts.append(where)
-    return "\n\n".join(part for part in (*parts, telling.invented(_bases(found))) if part)
-
-
-def _bases(found: Arrived) -> list[str]:
-    question = found.reading.question
-    return [one.basis for one in (question.stone, question.coating, question.cut) if one is not None]
-
-
-def _hex(found: Arrived) -> str:
-    """Return what was seen as a screen shows it."""
-    return to_hex(lab_to_srgb(found.lab)[0])
-
-
-def _data(
-    found: Arrived, record: Remembered, logs: list[Path], saved: tuple[Entry, ...] | None, looked: Looked
-) -> dict[str, Any]:
-    question = found.reading.question
-    return {
-        "schema": "planner arrived 1",
-        "stone": as_json.named(question.stone),
-        "coating": as_json.named(question.coating),
-        "size": question.size,
-        "venue": as_json.named(question.venue),
-        "predicted": as_json.seen(found.reading.seen),
-        "seen": {"typed": found.seen.text, "source": found.seen.source, "lab": list(found.lab),
-                 "name": name_of(found.lab), "error_dE00": found.seen.error},
-        "apart": dataclasses.asdict(found.apart),
-        "within_dE00": found.within,
-        "expected": found.expected,
-        "track_record": track_data(record.track),
-        **looked.data,
-        "notes": [*looked.data.get("notes", ()), *record.notes],
-        "logs": [str(one) for one in logs],
-        "saved": None if saved is None else [one.id for one in saved],
-    }  # fmt: skip
+def take_back(job: Path | None, *, as_data: bool) -> None:
+    """Take the last arrival out of the logs again."""
+    logs = [own_log(), *([] if job is None else [job_log(job)])]
+    line, *_ = [forget(one) for one in logs]
+    said = f"Taken back: {line.stone} with {line.coating}, {line.size}, of {line.date}."
+    text.tell(document("", [Sentence(said)], {"schema": "planner arrived 1", "taken_back": asdict(line)}),
+              as_data=as_data)  # fmt: skip

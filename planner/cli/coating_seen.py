@@ -13,11 +13,11 @@ from planner.catalogue.palette import Palette
 from planner.cli import as_json, telling, text
 from planner.cli.ask import called, palette_of
 from planner.cli.keeping import check, keep, kept
-from planner.cli.seeing import must_fit, seen_as, sight_data
+from planner.cli.seeing import seen_as, sight_data
 from planner.cli.stone_photos import Photos, data, places_of, print_proposal, told
 from planner.colour.names import FLASH_FAMILIES, name_of
 from planner.colour.screen import lab_to_srgb, to_hex
-from planner.fitting.coating import Fitted, Order, coatings, fit_coating
+from planner.fitting.coating import Fitted, Order, coatings, fit_coating, nearest_off
 from planner.fitting.films import MATERIALS, films
 from planner.fitting.foresee import LEAST_GAIN, Foreseen, Telling, foresee
 from planner.fitting.foresee import telling as most_telling
@@ -59,7 +59,6 @@ def show(
         raise click.BadParameter(str(problem), param_hint="--venue") from None
     saved, where = None, ""
     if save is not None and to is not None:
-        must_fit(fitted.fits, "no single film gives these colours")
         saved = keep(coatings(fitted, save, name or save), to, palette)
         where = kept(saved, to, palettes)
     said = foresee(fitted, foreseen_on)
@@ -214,9 +213,10 @@ def _lead(fitted: Fitted) -> str:
     seen = f"{count} colour{'s' if count > 1 else ''} seen"
     if not fitted.fits:
         return (
-            f"No single film gives these colours: {seen}, {len(films().nm)} films of {len(MATERIALS)} "
-            "materials tried. It may have several layers, or lie under the foil, or a colour may be wrong. "
-            "The nearest:"
+            f"{seen}. None of {len(films().nm)} films of {len(MATERIALS)} materials gives just that: the "
+            f"nearest is off by ΔE00 {nearest_off(fitted):.0f}, so errors are taken {fitted.wider:.1f} times "
+            "as large as told, and what follows is as wide. It may have several layers, or lie under the "
+            "foil; or look whether each stone is named rightly. The nearest:"
         )
     kinds = len(fitted.orders)
     which = "all much alike" if kinds == 1 else f"of {kinds} kinds"
@@ -270,6 +270,7 @@ def _data(
             for one in fitted.flashes
         ],
         "fits": fitted.fits,
+        "errors_taken_wider": fitted.wider,
         "films_tried": len(fitted.films.nm),
         "films_left": len(fitted.kept),
         "kinds": [

@@ -125,9 +125,9 @@ def look_at_stone(**given: Any) -> None:
 
 
 @click.command("arrived", short_help="Hold what came of an order against its prediction.")
-@click.option("--stone", required=True, metavar="ID", help="The stone (planner list stones).")
-@click.option("--coating", required=True, metavar="ID|none", help="Its coating, or none.")
-@click.option("--size", required=True, type=Size(), metavar="SIZE", help="Its size, such as SS20.")
+@click.option("--stone", metavar="ID", help="The stone (planner list stones).")
+@click.option("--coating", metavar="ID|none", help="Its coating, or none.")
+@click.option("--size", type=Size(), metavar="SIZE", help="Its size, such as SS20.")
 @click.option("--seen", metavar="COLOUR",
               help="The colour of its glow: six digits or an ISCC-NBS name.")  # fmt: skip
 @click.option(
@@ -137,16 +137,24 @@ def look_at_stone(**given: Any) -> None:
 @_with_photos
 @_with_source
 @click.option("--venue", metavar="ID", help="Where it was seen. [even daylight]")
-@click.option("--job", type=PATH, metavar="JOBFILE", help="Log it beside this job too.")
+@click.option("--job", type=PATH, metavar="JOBFILE", help="Log it beside this job too, and say what follows.")
 @click.option("--log/--no-log", default=True, help="Remember how far off the prediction was, or do not.")
+@click.option("--undo", is_flag=True, help="Take the last arrival out of the log again.")
 @_with_keeping
-def arrived(**given: Any) -> None:
-    """Show predicted beside seen, and remember how far off the planner was.
+def arrived(undo: bool, **given: Any) -> None:
+    """Show predicted beside seen, remember how far off the planner was, and say what follows for a job.
 
-    With --save the lot in hand becomes an entry of its own: the same coating (or body) as it came.
+    With --save the lot in hand becomes an entry of its own: the same coating (or body) as it came. What is
+    entered twice counts once, and --undo takes the last one back.
     """
     from planner.cli import arriving
 
+    if undo:
+        arriving.take_back(given["job"], as_data=given["as_data"])
+        return
+    for name in ("stone", "coating", "size"):
+        if given[name] is None:
+            raise click.UsageError(f"--{name}: is missing; say what was ordered: --stone, --coating, --size")
     arriving.show(**given)
 
 

@@ -14,7 +14,7 @@ from planner.colour.difference import delta_e
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.fitting.card import MODEL, metric
 from planner.fitting.foresee import INTERVAL
-from planner.fitting.sight import Sight, even_daylight
+from planner.fitting.sight import Placed, Sample, Sight, even_daylight
 from planner.optics.arrays import Floats
 from planner.reading.drift import Difference, difference
 from planner.reading.lots import Draws, draw
@@ -49,6 +49,24 @@ class Arrived:
     def expected(self) -> bool:
         """Whether what came lies within that."""
         return self.apart.dE00 <= self.within
+
+    @property
+    def another(self) -> bool:
+        """Whether it is another colour than any lot of what was ordered is believed to have."""
+        return bool(_off(self).min() > FAR)
+
+    @property
+    def remark(self) -> str:
+        """One sentence where it is."""
+        if not self.another:
+            return ""
+        question = self.reading.question
+        nearest = float(delta_e(self.reading.lab_lots, self.lab).min())
+        called = (question.coating or question.stone).name
+        return (
+            f"No lot of {called} is expected to look like that: the nearest is off by ΔE00 {nearest:.0f}. "
+            f"Look whether it is what was ordered; kept as a lot of its own, it reads as it was seen."
+        )
 
 
 def compare(
@@ -85,15 +103,19 @@ def lot_in_hand(arrived: Arrived, entry_id: str, name: str, basis: Basis) -> Coa
     """Return the lot that came as an entry: the coating as it lies, or the uncoated stone as it is.
 
     Every lot that the reading drew is weighed by how well it agrees with what was seen; the entry has
-    their mean, and their spread as what is still unknown.
+    their mean, and their spread as what is still unknown. Where no lot of it is believed to look so, the
+    coating is found anew from what was seen; and where no film gives that either, or there is none, the lot
+    is a stone of the colour that was seen.
 
     Raises
     ------
     ValueError
-        If no lot looks like that, or nothing of an uncoated stone could be otherwise.
+        If it has to be found anew and was not seen in even daylight.
 
     """
     question = arrived.reading.question
+    if arrived.another:
+        return _anew(arrived, {"id": entry_id, "name": name, "basis": basis})
     lots, weight = draw(question.coating), _weights(arrived)
     if question.coating is None:
         return _stone(arrived, lots, weight, {"id": entry_id, "name": name, "basis": basis})
@@ -117,18 +139,38 @@ def lot_in_hand(arrived: Arrived, entry_id: str, name: str, basis: Basis) -> Coa
 
 def _weights(arrived: Arrived) -> Floats:
     """Return (N,) how likely each lot of the reading is to be the one that came."""
-    turned = (arrived.reading.lab_lots - arrived.lab) @ metric(arrived.lab).T
-    off = (turned**2).sum(axis=1) / ((arrived.seen.error**2 + MODEL**2) / 3.0)
-    if off.min() > FAR:
-        question = arrived.reading.question
-        what = "coating" if question.coating else "stone"
-        called = (question.coating or question.stone).name
-        raise InvalidValue(
-            f"no lot of {called} is expected to look like that: the nearest is off by ΔE00 "
-            f"{float(np.sqrt((turned**2).sum(axis=1).min())):.0f}; enter it anew with planner {what}"
-        )
+    off = _off(arrived)
     weight = np.exp(-0.5 * (off - off.min()))
     return weight / weight.sum()
+
+
+def _off(arrived: Arrived) -> Floats:
+    """Return (N,) chi-squared of each lot of the reading against what was seen."""
+    turned = (arrived.reading.lab_lots - arrived.lab) @ metric(arrived.lab).T
+    error = (arrived.seen.error**2 + MODEL**2) / 3.0
+    return np.asarray((turned**2).sum(axis=1) / error)
+
+
+def _anew(arrived: Arrived, head: dict[str, Any]) -> Coating | Stone:
+    """Return an entry that looks as what was seen, whatever was ordered."""
+    from planner.fitting.coating import coatings, fit_coating
+
+    question = arrived.reading.question
+    if question.venue != even_daylight():
+        raise InvalidValue(
+            "that is another colour than any lot of it has; look at it in daylight, on white, and it can be "
+            "found anew from what is seen there (leave --venue out)"
+        )
+    if question.coating is not None:
+        at = Placed(question.stone, question.cut, question.size)
+        fitted = fit_coating((Sample(at, arrived.seen),))
+        if fitted.fits:
+            found = coatings(fitted, head["id"], head["name"])[0]
+            return Coating.model_validate({**_given(found), **head})
+    seen = {"colour": to_hex(lab_to_srgb(arrived.lab)[0]), "seen_size": question.size}
+    body = {"opaque", "colourants", "spectrum", "file", "depth_mm"}
+    kept = {key: one for key, one in _given(question.stone).items() if key not in body}
+    return Stone.model_validate({**kept, **seen, **head})
 
 
 def _sd(weight: Floats, values: Floats) -> float:

@@ -103,12 +103,13 @@ def _shared(seen: Sight) -> Floats:
     return seen.together / 3.0**0.5 * np.eye(3) if seen.reckoned is None else seen.reckoned.shared
 
 
-def fits_at_all(least: float, samples: Sequence[Sample]) -> bool:
-    """Say whether the least misfit of a card is one that its errors explain: 999 cards of 1000 do.
+def wider(least: float, samples: Sequence[Sample]) -> float:
+    """Return how many times as large as told errors must be to explain the least misfit of a card.
 
-    The 99.9th percentile of chi-squared by E. B. Wilson, M. M. Hilferty, Proc. Natl. Acad. Sci. 17,
-    684-688 (1931).
+    It is 1 where they explain it as they are, which they do for 999 cards of 1000. The 99.9th percentile of
+    chi-squared by E. B. Wilson, M. M. Hilferty, Proc. Natl. Acad. Sci. 17, 684-688 (1931).
     """
     freedom = sum(3 if one.seen.lab is not None else 1 for one in samples)
     part = 2.0 / (9.0 * freedom)
-    return bool(least <= freedom * (1.0 - part + 3.09 * np.sqrt(part)) ** 3)
+    most = freedom * (1.0 - part + 3.09 * np.sqrt(part)) ** 3
+    return float(np.sqrt(max(1.0, least / most)))

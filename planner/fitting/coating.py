@@ -7,7 +7,7 @@ import numpy as np
 
 from planner.catalogue.coating import Coating, Lay, Layer
 from planner.colour.difference import delta_e
-from planner.fitting.card import fits_at_all, misfit, nominal
+from planner.fitting.card import misfit, nominal, wider
 from planner.fitting.films import MATERIALS, Films, films, glows
 from planner.fitting.sight import Sample
 from planner.fitting.sparkles import FlashSeen, flash_misfit
@@ -66,10 +66,16 @@ class Fitted:
     """(K,) how likely each is; they add up to 1."""
     orders: tuple[Order, ...]
     """The likeliest first; their shares add up to 1."""
-    fits: bool
-    """Whether any film explains the colours within their errors."""
+    wider: float
+    """How many times as large errors had to be taken for the nearest films to explain the colours; 1 where
+    they do as they are."""
     apart: tuple[float | None, ...]
     """For each sample, CIEDE2000 between what was seen and the likeliest film; None for a family."""
+
+    @property
+    def fits(self) -> bool:
+        """Whether any film explains the colours within their errors."""
+        return self.wider == 1.0
 
 
 def fit_coating(samples: Sequence[Sample], flashes: Sequence[FlashSeen] = ()) -> Fitted:
@@ -96,8 +102,10 @@ def fit_coating(samples: Sequence[Sample], flashes: Sequence[FlashSeen] = ()) ->
     every = films()
     looks = glows([one.placed for one in samples])
     total = misfit(samples, looks)
+    much = wider(float(total.min()), samples)
+    total = total / much**2
     kept = np.flatnonzero(total <= total.min() + KEEP)
-    left, least = total[kept], float(total.min())
+    left = total[kept]
     for one in flashes:
         left = left + flash_misfit(one, every, kept, left)
     likely = np.flatnonzero(left <= left.min() + KEEP)
@@ -107,8 +115,13 @@ def fit_coating(samples: Sequence[Sample], flashes: Sequence[FlashSeen] = ()) ->
     weight /= weight.sum()
     return Fitted(
         tuple(samples), tuple(flashes), every, kept, weight, _orders(every, kept, weight),
-        fits_at_all(least, samples), _apart(samples, looks, int(kept[0])),
+        much, _apart(samples, looks, int(kept[0])),
     )  # fmt: skip
+
+
+def nearest_off(fitted: Fitted) -> float:
+    """Return CIEDE2000 by which the likeliest film is off on the stone where it is off most."""
+    return max((one for one in fitted.apart if one is not None), default=0.0)
 
 
 def coatings(fitted: Fitted, entry_id: str, name: str) -> tuple[Coating, ...]:

@@ -139,8 +139,10 @@ def read_log(path: Path) -> tuple[Line, ...]:
     return lines
 
 
-def append(path: Path, line: Line) -> None:
+def append(path: Path, line: Line) -> bool:
     """Add a line at the end of a log in one write, so that two planners cannot mix their lines.
+
+    A line that is there already counts once: nothing is added, and False returned.
 
     Raises
     ------
@@ -148,7 +150,8 @@ def append(path: Path, line: Line) -> None:
         If the log there is damaged (nothing is added), or cannot be written.
 
     """
-    read_log(path)
+    if line in read_log(path):
+        return False
     atomic.make_folder(path.parent)
     if not path.exists():
         try:
@@ -157,6 +160,23 @@ def append(path: Path, line: Line) -> None:
             if not path.exists():  # else another planner began it just now
                 raise
     atomic.append(path, _text(astuple(line)))
+    return True
+
+
+def take_back(path: Path) -> Line:
+    """Take the last line off a log again, and return it.
+
+    Raises
+    ------
+    Refusal
+        If there is none, or the log is damaged.
+
+    """
+    lines = read_log(path)
+    if not lines:
+        raise Refusal(f"{path}: nothing is logged there that could be taken back")
+    atomic.write(path, b"".join(_text(cells) for cells in (_HEADER, *map(astuple, lines[:-1]))))
+    return lines[-1]
 
 
 def track(lines: Sequence[Line], kind: str) -> Track | None:

@@ -1,15 +1,23 @@
 """Predicted beside seen, the lot in hand, and the log."""
 
 import threading
+from dataclasses import replace
 
 import made_cards as made
 import numpy as np
 import pytest
 
+from planner.assess.assess import assess_question
 from planner.fitting.arrival import compare, lot_in_hand
-from planner.fitting.record import append, kind_of, line_of, read_log, track
+from planner.fitting.record import append, kind_of, line_of, read_log, take_back, track
 from planner.fitting.sight import Sight, sight
+from planner.job import Job, Line
+from planner.order.parcel import parcel
+from planner.reading.matter import QUICK
+from planner.reading.question import Question, typed_colour
 from planner.refusal import Refusal
+
+TEAL, BLUE = (45.0, -28.0, -12.0), "#2b4ea0"
 
 
 def seen_as(lab, source="measured"):
@@ -57,12 +65,41 @@ def test_what_comes_as_predicted_is_expected():
     assert not arrived("pulley-blue", "halyard-aurora", (50, 60, 40)).expected
 
 
-def test_what_is_no_such_lot_is_refused():
-    with pytest.raises(ValueError, match="no lot of Halyard aurora"):
-        lot_in_hand(arrived("tackle-jet", "halyard-aurora", (50, 70, 60)), "x", "X", "measured")
-    jet = arrived("tackle-jet", None, made.glow(made.placed("tackle-jet"), None))
-    with pytest.raises(ValueError, match="no body colour"):
-        lot_in_hand(jet, "x", "X", "measured")
+def test_a_lot_that_came_out_teal_reads_as_teal_and_is_warned_of():
+    """It is ordered as a blue; no lot of its film, nor any other film on that blue, looks so."""
+    at, palette = made.placed("treadle-blue"), made.palette()
+    found = arrived("treadle-blue", "halyard-aurora", TEAL)
+    assert found.another
+    assert "No lot of Halyard aurora" in found.remark
+    lot = lot_in_hand(found, "teal-box", "Teal box", "measured")
+    assert lot.id == "teal-box"
+    blue = typed_colour(BLUE)
+    asked = Question(lot, at.cut, None, "SS20", blue, blue, palette.venues["noon"], 12.0)
+    assessed = assess_question(asked, QUICK)
+    assert assessed.reading.seen.family in {"blue green", "green", "bluish green", "greenish blue"}
+    assert assessed.verdict.tone == "bad"
+    assert "glow-drifts" in {one.code for one, _ in assessed.concerns}
+
+
+def test_what_follows_from_it_for_a_job_is_told():
+    at, palette = made.placed("treadle-blue"), made.palette()
+    found = arrived("treadle-blue", "halyard-aurora", TEAL)
+    line = Line(stone=at.stone.id, coating="halyard-aurora", size="SS20")
+    other = Line(stone="pulley-blue", size="SS20")
+    job = Job(title="Hoop", swatch=BLUE, venues=("noon",), lines=(line, other))
+    follows = parcel(job, palette, found.reading.question, lot_in_hand(found, "x", "X", "estimated"))
+    assert [(one.number, one.holds) for one in follows.lines] == [(1, False)]
+    assert not follows.keep
+    assert follows.lines[0].swaps
+
+
+def test_an_uncoated_stone_of_quite_another_colour_takes_the_one_seen():
+    jet = arrived("tackle-jet", None, TEAL)
+    lot = lot_in_hand(jet, "x", "X", "measured")
+    assert (lot.opaque, lot.seen_size) == (False, "SS20")
+
+
+def test_what_is_seen_as_a_family_alone_is_too_little():
     at = made.placed("tackle-jet")
     with pytest.raises(ValueError, match="family alone"):
         compare(at.stone, at.cut, None, "SS20", sight("black"))
@@ -75,12 +112,16 @@ def line():
 
 def test_the_log_keeps_every_line_of_two_writers(tmp_path, line):
     path = tmp_path / "new" / "arrivals.csv"
-    writers = [threading.Thread(target=lambda: [append(path, line) for _ in range(15)]) for _ in range(2)]
+    mine = [[replace(line, dE00=float(100 * at + number)) for number in range(15)] for at in range(2)]
+    writers = [
+        threading.Thread(target=lambda lines=lines: [append(path, one) for one in lines]) for lines in mine
+    ]
     for one in writers:
         one.start()
     for one in writers:
         one.join()
-    assert read_log(path) == (line,) * 30
+    assert set(read_log(path)) == {*mine[0], *mine[1]}
+    assert len(read_log(path)) == 30
 
 
 @pytest.mark.parametrize(
@@ -98,8 +139,8 @@ def test_the_log_keeps_every_line_of_two_writers(tmp_path, line):
 )
 def test_a_damaged_log_is_one_sentence_and_stays_as_it_is(tmp_path, line, spoil, where):
     path = tmp_path / "arrivals.csv"
-    for _ in range(2):
-        append(path, line)
+    for one in (line, replace(line, dE00=1.0)):
+        append(path, one)
     path.write_text(spoil(path.read_text(encoding="utf-8")), encoding="utf-8")
     before = path.read_bytes()
     for attempt in (lambda: read_log(path), lambda: append(path, line)):
@@ -122,3 +163,14 @@ def test_the_record_is_told_by_kind(tmp_path, line):
     assert [kind_of(stones[one], None) for one in ("tackle-jet", "tackle-clear", "canopy-wine")] == [
         "uncoated, jet", "uncoated, clear", "uncoated, coloured",
     ]  # fmt: skip
+
+
+def test_what_is_logged_twice_counts_once_and_is_taken_back(tmp_path):
+    path, found = tmp_path / "arrivals.csv", arrived("treadle-blue", None, TEAL)
+    assert append(path, line_of(found))
+    assert not append(path, line_of(found))
+    assert len(read_log(path)) == 1
+    assert take_back(path).stone == "treadle-blue"
+    assert read_log(path) == ()
+    with pytest.raises(Refusal, match="nothing is logged"):
+        take_back(path)

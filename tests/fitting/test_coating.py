@@ -4,7 +4,7 @@ import made_cards as made
 import numpy as np
 import pytest
 
-from planner.fitting.card import fits_at_all
+from planner.fitting.card import wider
 from planner.fitting.coating import coatings, fit_coating
 from planner.fitting.films import bare, films, glows
 from planner.fitting.foresee import telling
@@ -145,5 +145,5 @@ def test_the_limit_of_misfit_is_chi_squared(count):
 
     some = samples(("tackle-jet",)) * count
     limit = chi2.ppf(0.999, 3 * count)
-    assert fits_at_all(limit * 0.98, some)
-    assert not fits_at_all(limit * 1.02, some)
+    assert wider(limit * 0.98, some) == 1.0
+    assert wider(limit * 1.02, some) > 1.0

@@ -7,6 +7,7 @@ from planner.app.samples.worker import Answer, Came, Card
 from planner.catalogue.palette import Palette
 from planner.colour.names import name_of
 from planner.colour.screen import lab_to_srgb, to_hex
+from planner.fitting.coating import nearest_off
 from planner.fitting.foresee import LEAST_GAIN
 from planner.fitting.photo.marked import Read
 
@@ -39,7 +40,10 @@ def _seen(read: Read, palette: Palette, depth: Depth) -> list[Content]:
 def _card(card: Card, palette: Palette) -> list[Content]:
     fitted = card.fitted
     if not fitted.fits:
-        lead = "No single film gives these colours: look whether each stone is named rightly. The nearest:"
+        lead = (
+            f"No film gives just these colours: the nearest is off by ΔE00 {nearest_off(fitted):.0f}, and "
+            "what is kept is as wide. Look whether each stone is named rightly. The nearest:"
+        )
     else:
         kinds = len(fitted.orders)
         lead = f"{len(fitted.kept)} films fit, {'all much alike' if kinds == 1 else f'of {kinds} kinds'}:"

@@ -25,7 +25,7 @@ from planner.app.samples.content import said
 from planner.app.samples.entries import Keeper, known
 from planner.app.samples.keep_screen import KeepSamplesScreen
 from planner.app.samples.marks import WHITE, Marks
-from planner.app.samples.worker import Answer, Came, Card, Opened, Pairing, came_of, card_of, opened
+from planner.app.samples.worker import Answer, Came, Opened, Pairing, came_of, card_of, opened
 from planner.catalogue.palette import Palette
 from planner.refusal import Refusal
 from planner.swatch.photo_error import Light
@@ -378,9 +378,6 @@ class SamplesScreen(SteadyScreen[None]):
         """Ask for an id, and keep what was found."""
         answer = self.answer
         if answer is None:
-            return
-        if isinstance(answer, Card) and not answer.fitted.fits:
-            self.notify("No single film gives these colours, so there is none to keep.", severity="warning")
             return
         keeper = Keeper(answer, self._ordered, self.palette, self._palettes)
         kept = await self.app.push_screen_wait(

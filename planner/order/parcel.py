@@ -1,0 +1,90 @@
+"""What follows from a parcel: which lines of a job still hold with the lot that came, and what to swap to."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from planner.assess.assess import Assessed, assess_question
+from planner.catalogue.coating import Coating
+from planner.catalogue.palette import Palette
+from planner.catalogue.stone import Stone
+from planner.job.model import Job
+from planner.order.offer import Offer
+from planner.reading.fit import fit
+from planner.reading.instead import Instead, instead
+from planner.reading.matter import QUICK, Grade
+from planner.reading.of_job import line_question
+from planner.reading.question import Question
+
+
+@dataclass(frozen=True, eq=False)
+class Follows:
+    """One line of the job, with the lot that came in place of what was ordered."""
+
+    number: int
+    """From 1, as it stands in the job."""
+    assessed: Assessed
+    swaps: tuple[Instead, ...]
+    """What to swap to where it fails; the first one is the best."""
+
+    @property
+    def holds(self) -> bool:
+        """Whether it still does as wished, if only just."""
+        return fit(self.assessed.reading).outcome in {"passes", "just about"}
+
+
+@dataclass(frozen=True, eq=False)
+class Parcel:
+    """What follows from the lot that came."""
+
+    lines: tuple[Follows, ...]
+    """Lines of the job that take it."""
+    back: tuple[tuple[str, int], ...]
+    """Sellers who offered it, with the days in which they take it back; 0 is not at all."""
+
+    @property
+    def keep(self) -> bool:
+        """Whether every line that takes it still holds."""
+        return all(one.holds for one in self.lines)
+
+
+def parcel(
+    job: Job, palette: Palette, ordered: Question, lot: Coating | Stone, offers: Sequence[Offer] = (),
+    grade: Grade = QUICK,
+) -> Parcel:  # fmt: skip
+    """Return what follows for a job.
+
+    Parameters
+    ----------
+    job, palette
+        What was chosen, and from what.
+    ordered
+        The pairing that was ordered.
+    lot
+        What came in its place: its coating, or a stone as it is.
+    offers
+        Those of the job, for what they say of sending back.
+    grade
+        How finely light is followed.
+
+    """
+    coating = ordered.coating.id if ordered.coating else "none"
+    found = []
+    for number, line in enumerate(job.lines, 1):
+        if (line.stone, line.coating) != (ordered.stone.id, coating):
+            continue
+        asked = line_question(job, line, palette)
+        with_lot = (
+            replace(asked, coating=lot)
+            if isinstance(lot, Coating)
+            else replace(asked, stone=lot, coating=None)
+        )
+        venues = [palette.venues[name] for name in job.venues[1:]]
+        one = Follows(number, assess_question(with_lot, grade, venues=venues), ())
+        found.append(
+            one if one.holds else replace(one, swaps=instead(palette, one.assessed.reading, grade=grade))
+        )
+    days = {
+        one.seller: one.returns for one in offers
+        if one.returns is not None and one.likely_pairing == (ordered.stone.id, coating, ordered.size)
+    }  # fmt: skip
+    return Parcel(tuple(found), tuple(days.items()))

@@ -1,0 +1,139 @@
+"""What came of an order, told: predicted beside seen, and what follows for a job."""
+
+import dataclasses
+from collections.abc import Iterator, Sequence
+from pathlib import Path
+from typing import Any
+
+from planner.catalogue.coating import Coating
+from planner.catalogue.fields import Entry
+from planner.catalogue.pairing import pairing_name
+from planner.catalogue.stone import Stone
+from planner.colour.names import name_of
+from planner.colour.screen import lab_to_srgb, to_hex
+from planner.fitting.arrival import Arrived
+from planner.fitting.record import Remembered
+from planner.order.parcel import Follows, Parcel
+from planner.say.asked import named
+from planner.say.document import Command, Document, Item, Part, Patch, Patches, Section, Sentence, document
+from planner.say.document import section as section_of
+from planner.say.figures import seen_data
+
+
+def arrived_document(
+    found: Arrived, record: Remembered, *, logs: Sequence[Path], known: bool, follows: Parcel | None,
+    saved: tuple[Entry, ...] | None, where: str, job: Path | None,
+) -> Document:  # fmt: skip
+    """Return predicted beside seen.
+
+    Parameters
+    ----------
+    found, record
+        What came, and how far off such predictions were so far.
+    logs
+        Where it is logged.
+    known
+        Whether it had been logged before, and so counts once.
+    follows
+        What follows for the job, if one is named.
+    saved, where
+        The lot in hand as it is kept, and a sentence on where.
+    job
+        The job's file.
+
+    """
+    reading, apart = found.reading, found.apart
+    seen = to_hex(lab_to_srgb(found.lab)[0])
+    verdict = "as expected" if found.expected else "further off than nine lots in ten"
+    names = " and ".join(str(one) for one in logs)
+    logged = f"Logged in {names} before: it counts once." if known else f"Logged in {names}."
+    return document(
+        "",
+        [
+            Patches((Patch("predicted", reading.seen.hex), Patch("seen", seen))),
+            Sentence(
+                f"Predicted: {reading.seen.name} ({reading.seen.hex}). Seen: {name_of(found.lab)} ({seen}). "
+                f"It is {apart.words}: ΔE00 {apart.dE00:.0f}, {verdict} (within {found.within:.0f} was told)."
+            ),
+            Sentence(found.remark) if found.remark else None,
+            None if record.track is None else Sentence(record.track.said),
+            section_of("", [Sentence(f"Note: {one}") for one in record.notes]),
+            None if follows is None else Section("What follows", tuple(_follows(follows, found, job))),
+            Sentence(f"{logged} planner arrived --undo takes it back.") if logs else None,
+            Sentence(where) if where else None,
+        ],
+        _data(found, record, logs, saved, follows),
+    )  # fmt: skip
+
+
+def _follows(parcel: Parcel, found: Arrived, job: Path | None) -> Iterator[Part]:
+    if not parcel.lines:
+        question = found.reading.question
+        yield Sentence(f"No line of the job takes {pairing_name(question.stone, question.coating)}.")
+        return
+    for one in parcel.lines:
+        yield _line(one)
+    if parcel.keep:
+        yield Sentence("Keep it.")
+        return
+    yield Sentence("Send it back, or keep it for another costume; either way swap the lines that fail.")
+    for seller, days in parcel.back:
+        taken = f"you have {days} days to send it back" if days else "takes nothing back"
+        yield Sentence(f"{seller}: {taken}.")
+    if not parcel.back:
+        yield Sentence("No offer of the job says whether it can go back: ask the seller today.")
+    if job is not None:
+        yield Command(f"open {job}")
+
+
+def _line(one: Follows) -> Item:
+    said = f"Line {one.number}: {'holds' if one.holds else 'fails'}. {one.assessed.verdict.text}."
+    swaps = [
+        f"{pairing_name(other.reading.question.stone, other.reading.question.coating)}, "
+        f"{other.reading.question.size}"
+        for other in one.swaps
+    ]
+    return Item(said, under=(Sentence(f"Swap to {swaps[0]}{_or(swaps[1:])}."),) if swaps else ())
+
+
+def _or(rest: Sequence[str]) -> str:
+    return f"; or {', '.join(rest)}" if rest else ""
+
+
+def _data(
+    found: Arrived, record: Remembered, logs: Sequence[Path], saved: tuple[Entry, ...] | None,
+    follows: Parcel | None,
+) -> dict[str, Any]:  # fmt: skip
+    question = found.reading.question
+    return {
+        "schema": "planner arrived 1",
+        "stone": named(question.stone),
+        "coating": named(question.coating),
+        "size": question.size,
+        "venue": named(question.venue),
+        "predicted": seen_data(found.reading.seen),
+        "seen": {"typed": found.seen.text, "source": found.seen.source, "lab": list(found.lab),
+                 "name": name_of(found.lab), "error_dE00": found.seen.error},
+        "apart": dataclasses.asdict(found.apart),
+        "within_dE00": found.within,
+        "expected": found.expected,
+        "track_record": None if record.track is None else dataclasses.asdict(record.track),
+        "notes": list(record.notes),
+        "logs": [str(one) for one in logs],
+        "saved": None if saved is None else [one.id for one in saved],
+        "follows": None if follows is None else {
+            "keep": follows.keep,
+            "lines": [
+                {"line": one.number, "holds": one.holds, "verdict": one.assessed.verdict.text,
+                 "swap_to": [_pairing(other.reading.question) for other in one.swaps]}
+                for one in follows.lines
+            ],
+            "send_back_days": dict(follows.back),
+        },
+    }  # fmt: skip
+
+
+def _pairing(question: Any) -> dict[str, str]:
+    coating: Coating | None = question.coating
+    stone: Stone = question.stone
+    return {"stone": stone.id, "coating": coating.id if coating else "none", "size": question.size}
