@@ -17,7 +17,7 @@ from planner.app.parts.steady import SteadySheet
 from planner.app.state import USUAL_SIZE, State, new_state
 from planner.assess.begin import Begun, begin
 from planner.catalogue.errors import show
-from planner.catalogue.find import id_of, not_found
+from planner.catalogue.find import id_of, near, not_found
 from planner.catalogue.pairing import pairing_name
 from planner.catalogue.palette import Palette
 from planner.job import History
@@ -44,9 +44,7 @@ def entries(palette: Palette) -> tuple[Entry, ...]:
             return "You are asked next for its lamps, in your own words."
         found = id_of("venue", said, palette.venues)
         if found is None:
-            raise InvalidValue(
-                f"{not_found('venue', said, palette.venues)}; or type new, to make it from words"
-            )
+            raise InvalidValue(f"{_asked(said, palette)} Or type new, to make it from your own words")
         return "" if palette.venues[found].name == said else palette.venues[found].name
 
     def wearer(said: str) -> str:
@@ -63,6 +61,13 @@ def entries(palette: Palette) -> tuple[Entry, ...]:
         Entry("event", "Day", "Day it is first worn, such as 14 March 2027; empty while nobody knows.", "",
               lambda text: day_in_words(day_of(text))),
     )  # fmt: skip
+
+
+def _asked(said: str, palette: Palette) -> str:
+    like = near(said, palette.venues)
+    if not like:
+        return f"{not_found('venue', said, palette.venues)}."
+    return f"no venue is called {show(said)}; did you mean {' or '.join(one.name for one in like)}?"
 
 
 def venue_of(texts: Mapping[str, str], palette: Palette) -> str | None:

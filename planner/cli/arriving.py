@@ -65,11 +65,12 @@ def show(
         beside = along(lot, to, palette)
         saved = keep(lot, to, palette, with_them=beside)
         where = kept(saved, to, palettes, beside)
+    follows = None if job is None else _follows(found, job, palette)
     line = line_of(found)
     new = [append(one, line) for one in logs]
     told = arrived_document(
         found, remembered(base, film), logs=logs, known=not any(new),
-        follows=None if job is None else _follows(found, job, palette), saved=saved, where=where, job=job,
+        follows=follows, saved=saved, where=where, job=job,
     )  # fmt: skip
     notes = [*looked.data.get("notes", ()), *told.data["notes"]]
     if looked.told and not as_data:

@@ -94,6 +94,8 @@ def made(
         source = _placed(place, lamps[place - 1], words)
         reaching = level if words.metered else level * source.left
         lights += _lights(words, source, reaching)
+        if words.lux is None and total is None:
+            notes.append(f"lamp {place}: {USUAL_LUX:g} lx is taken, since nobody said how bright it is")
         notes += [*source.notes, *_left(words, source, level, reaching)]
     strongest = max(lights, key=lambda one: float(one["lux"]), default=None)
     data = {
@@ -117,16 +119,22 @@ def _placed(place: int, text: str, words: LampWords) -> _Source:
         raise InvalidValue(f"lamp {place} ({show(text)}): {problem}") from None
 
 
+USUAL_LUX = 400.0
+"""lx at the garment of lamps of which nobody says how bright they are (our choice)."""
+
+
 def _luxes(lamps: Sequence[LampWords], total: float | None) -> list[float]:
-    """Return the lx of each lamp: as said, or its share of the total."""
+    """Return the lx of each lamp: as said, its share of the total, or what is usual."""
     bare = [one for one in lamps if one.lux is None]
     shares = [one.share for one in bare if one.share is not None]
     if sum(shares) > 1.0 + 1e-9:
         raise InvalidValue(f"found shares of {100 * sum(shares):.0f} % together; they may make 100 % at most")
-    if bare and total is None:
+    if shares and total is None:
         raise InvalidValue(
-            f"lamp {lamps.index(bare[0]) + 1}: found no lx; say how bright it is, such as 400 lx"
+            f"lamp {lamps.index(bare[0]) + 1}: found a share, and no lx that it is of; say how many all are"
         )
+    if bare and total is None:
+        return [USUAL_LUX if one.lux is None else one.lux for one in lamps]
     if total is not None and not bare:
         raise InvalidValue("found lx for every lamp and for all together; say one or the other")
     without = len(bare) - len(shares)

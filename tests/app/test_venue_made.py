@@ -65,7 +65,7 @@ def test_the_mouse_alone_keeps_a_venue_and_leaves_one_unmade(run):
     ("changed", "part"),
     [
         ({"lamps": f"{LAMPS}; wobble 3 lx"}, '"wobble" was not understood'),
-        ({"lamps": "halogen front"}, "found no lx"),
+        ({"lamps": "halogen front 40 %"}, "no lx that it is of"),
         ({"surround": "brihgt"}, "surround: found"),
         ({"floor": "lava"}, "floor: found"),
         ({"distance": "far"}, "distance: found"),
@@ -81,6 +81,14 @@ def test_what_is_not_understood_is_one_sentence_and_nothing_is_made(changed, par
     wrong = [text for good, text in found.lines if not good]
     assert len(wrong) == 1
     assert part in wrong[0]
+
+
+def test_a_hall_in_the_words_that_people_have_is_made_and_its_brightness_guessed():
+    found = understood(Words("Hall", "stage lights; tubes overhead", "light walls", "wood", "9"), ())
+    assert found.venue is not None
+    assert [one.lux for one in found.venue.lights] == [400.0, 400.0]
+    assert found.venue.basis == "estimated"
+    assert "lamp 1: 400 lx is taken" in " ".join(text for _, text in found.lines)
 
 
 def test_lamps_that_are_understood_are_told_beside_one_that_is_not():

@@ -82,8 +82,9 @@ def test_a_stone_is_saved_and_can_be_read(planner, tmp_path):
 
 def test_what_arrived_is_logged_and_told_in_the_next_reading(planner, few, tmp_path):
     job = tmp_path / "job.toml"
-    job.write_text("", encoding="utf-8")
+    job.write_text('title = "Hoop"\nswatch = "#2a4b9c"\nvenues = ["noon"]\n', encoding="utf-8")
     data = json.loads(planner(*CAME, "--seen", "3a80f0", "--job", job, "--json").stdout)
+    assert data["follows"] == {"keep": True, "lines": [], "send_back_days": {}}
     assert data["track_record"]["count"] == 1
     assert (tmp_path / "arrivals.csv").exists()
     assert planner(*CAME, "--seen", "3a80f0", "--no-log", "--json")

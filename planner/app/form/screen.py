@@ -138,12 +138,15 @@ class FormScreen(SteadySheet[dict[str, str] | None]):
         if wrong is not None:
             wrong.query_one(Line).focus()
         elif together := self.refusal():
-            self._say(f"✗ {together}")
+            self._say(together if together.startswith("? ") else f"✗ {together}")
         else:
             self.dismiss(self.texts)
 
     def refusal(self) -> str:
-        """Return what is the matter with the answers taken together, in one sentence; nothing as a rule."""
+        """Return what is the matter with the answers taken together, in one sentence; nothing as a rule.
+
+        What is no more than a question begins with "? ".
+        """
         return ""
 
     @on(Button.Pressed, "#leave")

@@ -56,5 +56,5 @@ class EntryScreen(FormScreen):
         if made.remarks and (self._confirmed is None or self._confirmed.remarks != made.remarks):
             self._confirmed = made
             self._look()
-            return f"Is that the colour? {made.remarks[0]} Enter once more keeps it so."
+            return f"? Is that the colour? {made.remarks[0]} Enter once more keeps it so."
         return ""

@@ -204,10 +204,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         row = self._row
         said = Content("")
         if row is not None:
-            where = self.palette.origin(self._kind, row.entry.id)
-            whose = (
-                f"yours, in {where}" if row.whose == "own" else "stays as it is; d makes a copy of your own"
-            )
+            whose = "yours" if row.whose == "own" else "stays as it is; d makes a copy of your own"
             what = about(row.entry, self.palette)
             said = Content.assemble((row.entry.name, "bold"), (f"  {whose}\n", "$foreground 65%"), what)
             if self._kind == "coating":
