@@ -37,6 +37,12 @@ class LampKind:
     members: tuple[str, ...] = ()
     """CIE illuminants that it lies between, the warmest first."""
 
+    size: float | None = None
+    """Angular diameter of one lamp, degrees, wherever it hangs; None where its place decides."""
+
+    hangs: str | None = None
+    """The place that is meant by overhead, or by none; None where it is as said."""
+
     @property
     def mixes_colours(self) -> bool:
         """Whether it can be set to a colour."""
@@ -54,6 +60,8 @@ def lamp_kinds() -> Mapping[str, LampKind]:
             kelvin=(float(one["kelvin"][0]), float(one["kelvin"][1])),
             usual=float(one["usual"]),
             members=tuple(one.get("members", ())),
+            size=one.get("size"),
+            hangs=one.get("hangs"),
         )
         for name, one in data.items()
     })  # fmt: skip

@@ -8,7 +8,7 @@ from typing import Any, Final
 from planner.catalogue.by_hand import number
 from planner.catalogue.errors import build, show, suggest
 from planner.catalogue.fields import check_hex, in_range
-from planner.catalogue.lamp import lamp_kinds
+from planner.catalogue.lamp import LampKind, lamp_kinds
 from planner.catalogue.venue import Spectrum, Venue
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.screen import parse_hex, srgb_to_linear
@@ -229,15 +229,17 @@ def _extras(words: LampWords, gel: object) -> str:
 
 
 def _lights(words: LampWords, source: _Source, level: float) -> list[dict[str, Any]]:
-    position = words.position or _USUAL_POSITION
+    position = _hung(words)
     place: Position = positions()[position]
+    own = _known(words)
     lights = []
     for way in place.directions:
         light: dict[str, Any] = {
             "name": f"{source.name}, {position}{_side(way) if len(place.directions) > 1 else ''}"[:80],
             "spectrum": source.spectrum,
             "lux": float(f"{level / len(place.directions):.4g}"),
-            "elevation": way.elevation, "azimuth": way.azimuth, "size": way.size,
+            "elevation": way.elevation, "azimuth": way.azimuth,
+            "size": way.size if own is None or own.size is None else max(own.size, way.size),
             **dict(words.angles),
         }  # fmt: skip
         many = way.number if words.number is None else words.number
@@ -246,6 +248,25 @@ def _lights(words: LampWords, source: _Source, level: float) -> list[dict[str, A
             light.setdefault("spread", way.spread or max(20.0, way.size))
         lights.append(light)
     return lights
+
+
+_OVERHEAD: Final = frozenset({"overhead", "overhead array", "overhead rows"})
+
+
+def _hung(words: LampWords) -> str:
+    """Return the place of lamps: as said, but some kinds hang overhead in one way alone."""
+    own = _known(words)
+    if own is not None and own.hangs is not None and words.position in (None, *_OVERHEAD):
+        return own.hangs
+    return words.position or _USUAL_POSITION
+
+
+def _known(words: LampWords) -> LampKind | None:
+    """Return what is known of a lamp's kind; the CIE's FL illuminants are tubes."""
+    if words.kind is not None:
+        return lamp_kinds()[words.kind]
+    tube = (words.illuminant or "").startswith("FL")
+    return lamp_kinds()["three-band tube"] if tube else None
 
 
 def _side(way: Direction) -> str:
@@ -262,7 +283,7 @@ def _left(words: LampWords, source: _Source, level: float, reaching: float) -> l
             f"{reaching:.3g} lx (say metered if you measured them as it is)."
         )
     if words.position is None:
-        notes.append(f"No place was said for {source.name}: {_USUAL_POSITION} was taken.")
+        notes.append(f"No place was said for {source.name}: {_hung(words)} was taken.")
     return notes
 
 

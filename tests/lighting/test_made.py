@@ -134,3 +134,16 @@ def test_what_cannot_be_is_refused_in_one_sentence(lamps, more, words):
     assert "\n" not in str(refused.value)
     for word in words:
         assert word in str(refused.value)
+
+
+@pytest.mark.parametrize("tube", ["tubes", "old tubes", "FL11"])
+def test_tubes_overhead_are_the_same_lamps_by_whatever_word(tube):
+    """A tube is a metre long wherever it hangs (common practice, no source)."""
+    said = ("overhead", "overhead array", "overhead rows", "ceiling", "top light", "")
+    rows = [hall(f"{tube} {place} 400 lx").venue.lights for place in said]
+    shapes = {tuple((one.size, one.number, one.spread, one.elevation) for one in lights) for lights in rows}
+    assert len(shapes) == 1
+    [(size, *_)] = shapes.pop()
+    assert size > 5.0
+    assert hall(f"{tube} front 400 lx").venue.lights[0].size == size
+    assert hall(f"{tube} size 2 overhead 400 lx").venue.lights[0].size == 2.0
