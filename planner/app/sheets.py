@@ -63,7 +63,7 @@ _WORDS: Final = (
     ("Stones", "the colour the stones are seen as, from where the audience sits"),
     ("Sparkle", "the single flashes of a lamp; their hue can be quite another one"),
     ("Swatch", "the colour the stones must go with"),
-    ("Batches disagree", "no two lots of a film are equally thick, and some nanometres decide its hue"),
+    ("Batches disagree", "no two batches of a film are equally thick, and a few nanometres decide its hue"),
     ("Invented, estimated, measured", "where the figures behind an answer come from"),
 )
 _KEYS: Final = (

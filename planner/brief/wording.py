@@ -20,7 +20,7 @@ from planner.reading.hues import hues
 from planner.reading.instead import Instead
 from planner.reading.phrase import WHOLE, share
 from planner.reading.read import Reading
-from planner.reading.sentence import RESTS_DARKER, cannot_tell
+from planner.reading.sentence import cannot_tell
 from planner.reading.warn import STRADDLE, UNSURE, Concern
 
 
@@ -120,7 +120,7 @@ class Wording:
         )
 
     def sparkle(self, reading: Reading) -> str:
-        """Return which hues its sparkle has, and what the eye rests on between flashes."""
+        """Return which hues its sparkle has."""
         told = hues(reading)
         if told is None:
             return self.say.say("say", "no_lamps" if reading.lamp_eye is None else "no_sparkle")
@@ -128,12 +128,7 @@ class Wording:
             "say", f"sparkle{'_but' if told.other else ''}", share=self.share(told.number)[0],
             hues=self.say.say("sparkles", told.name),
         )  # fmt: skip
-        said = self.say.begin(said)
-        if reading.seen.lab[0] - reading.between.lab[0] < RESTS_DARKER:
-            return said
-        if reading.between.name == reading.seen.name:
-            return f"{said} {self.say.say('say', 'rests_darker')}"
-        return f"{said} {self.say.say('say', 'rests', name=self.colour(reading.between.name))}"
+        return self.say.begin(said)
 
     def match(self, reading: Reading) -> str:
         """Return how the stone stands to the swatch; nothing where the swatch has no known colour."""

@@ -154,7 +154,7 @@ def price_far_over(offer: Offer, known: Circumstances) -> Concern | None:
         return None
     return Concern(
         "price-far-over", "note", f"It asks {held.asked} before shipping, where {held.usual}.",
-        "Ask whether the count is right, and what the price has in it that others leave out.",
+        "Ask whether the count is right, and what the price includes that others leave out.",
         {"per_gross": float(held.per_gross), "low": float(held.low), "high": float(held.high)},
     )  # fmt: skip
 
@@ -166,7 +166,7 @@ def former_price(offer: Offer, known: Circumstances) -> Concern | None:
         return None
     return Concern(
         "former-price", "caution",
-        f"The crossed-out price comes to {held.asked}, where {held.usual}: the saving it shows says nothing.",
+        f"The crossed-out price comes to {held.asked}, where {held.usual}: so the saving it shows means nothing.",
         "Compare the price alone, and ask when and where the higher one was charged.",
         {"former_per_gross": float(held.per_gross), "high": float(held.high)},
     )  # fmt: skip
@@ -178,7 +178,7 @@ def no_material(offer: Offer, known: Circumstances) -> Concern | None:  # noqa: 
         return None
     return Concern(
         "no-material", "caution",
-        "It says “crystal” and states no material; the word is used of lead crystal, glass and acrylic.",
+        "It says “crystal” but not what the stones are made of; lead crystal, glass and acrylic are all sold under that word.",
         "Ask what the stones are made of: lead crystal, lead-free crystal, glass or acrylic.",
     )  # fmt: skip
 
@@ -190,7 +190,7 @@ def another_material(offer: Offer, known: Circumstances) -> Concern | None:
         return None
     return Concern(
         "another-material", "caution",
-        f"It is {offer.material}, and {stone.name} was read as {stone.material}: its sparkle is another.",
+        f"It is {offer.material}, but {stone.name} was read as {stone.material}, which sparkles differently.",
         "Ask whether it is the same stone; if so, give the palette a stone of that material and read it.",
         {"offered": offer.material, "read": stone.material},
     )  # fmt: skip
@@ -206,14 +206,14 @@ def count_differs(offer: Offer, known: Circumstances) -> Concern | None:  # noqa
     gross = "gross" in plain(offer.title).split()
     if said and offer.count not in said:
         listed = " or ".join(f"{one:,}" for one in sorted(said))
-        text = f"The title says {listed} stones, and the pack is counted as {offer.count:,}."
+        text = f"The title says {listed} stones, but the pack is counted as {offer.count:,}."
     elif gross and not said and offer.count % GROSS:
-        text = f"The title says gross, and {offer.count:,} stones are no whole number of gross (144)."
+        text = f"The title says gross, but {offer.count:,} stones are not a whole number of gross (144 each)."
     else:
         return None
     return Concern(
         "count-differs", "caution", text,
-        "Ask how many stones are in one pack, and whether the price is of one.",
+        "Ask how many stones are in one pack, and whether the price is for one pack.",
         {"count": float(offer.count)},
     )  # fmt: skip
 
@@ -242,7 +242,7 @@ def size_differs(offer: Offer, known: Circumstances) -> Concern | None:  # noqa:
     except InvalidValue:
         titled = None
     if titled is not None and offer.size is not None and titled != offer.size and not offer.size_from_mm:
-        text = f"The title says {titled}, and the size is given as {offer.size}."
+        text = f"The title says {titled}, but the size is given as {offer.size}."
     elif offer.size_from_mm or offer.size is None or offer.mm is None or offer.shape != ROUND:
         return None
     else:
@@ -252,7 +252,7 @@ def size_differs(offer: Offer, known: Circumstances) -> Concern | None:  # noqa:
         text = f"It is called {offer.size} and {offer.mm:g} mm, which fits {better} better."
     return Concern(
         "size-differs", "caution", text,
-        "Ask for the diameter of one stone in millimetres, measured, and order by that.",
+        "Ask the seller to measure one stone in millimetres, and order by that.",
         {"size": offer.size, **({} if offer.mm is None else {"mm": offer.mm})},
     )  # fmt: skip
 
@@ -264,8 +264,8 @@ def no_returns(offer: Offer, known: Circumstances) -> Concern | None:
     said = "takes nothing back" if offer.returns == 0 else "does not say whether a pack may go back"
     return Concern(
         "no-returns", "severe" if offer.returns == 0 else "caution",
-        f"The seller {said}, and lots of this pairing disagree on whether it does what you wish.",
-        "Ask for one stone of the very lot, or a photograph of it under a small lamp, before the rest.",
+        f"The seller {said}, and batches of this pairing differ: not every one will do what you wish.",
+        "Ask for one stone of that very batch, or a photograph of one under a small lamp, before you buy the rest.",
     )  # fmt: skip
 
 
@@ -277,8 +277,8 @@ def several_lots(offer: Offer, known: Circumstances) -> Concern | None:
         return None
     return Concern(
         "several-lots", "caution",
-        f"The job's {wanted:,} stones take {packs} of these packs, which may well come from several lots.",
-        "Ask the seller to confirm one lot for all of them, or take larger packs.",
+        f"The job's {wanted:,} stones take {packs} of these packs, which may well come from several batches.",
+        "Ask the seller to send all of them from one batch, or take larger packs.",
         {"packs": float(packs), "wanted": float(wanted)},
     )  # fmt: skip
 
@@ -320,7 +320,7 @@ def before_import(offer: Offer, known: Circumstances) -> Concern | None:
     return Concern(
         "before-import", "note",
         (text + " and ".join((["shipping"] if "shipping" in missing else []) + unsaid) + ".").capitalize(),
-        "Ask what comes on top until the parcel is at your door; write 0 where nothing does.",
+        "Ask what else you will pay before the parcel is at your door; write 0 for what costs nothing.",
     )  # fmt: skip
 
 
@@ -330,7 +330,7 @@ def not_round(offer: Offer, known: Circumstances) -> Concern | None:  # noqa: AR
         return None
     return Concern(
         "not-round", "note",
-        f"Light is followed through round stones: what a {offer.shape} stone reads as is approximate.",
+        f"Readings are worked out for round stones: for a {offer.shape} one they are only approximate.",
         "Ask for one, sew it on, and look at it under the lamps.",
     )  # fmt: skip
 

@@ -107,7 +107,7 @@ def against(offers: Sequence[Offer], known: Context) -> tuple[Circumstances, tup
     bands, said = _bands(known)
     if job is None:
         return Circumstances(rates, today, by_kind(bands), palette.stones), (
-            *said, "Dates, counts and lots were not looked at: name the job with --job.",
+            *said, "Dates, counts and batches were not looked at: name the job with --job.",
         )  # fmt: skip
     needed, field = (job.event, "event") if job.stones_by is None else (job.stones_by, "stones_by")
     notes = list(said)

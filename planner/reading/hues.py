@@ -10,6 +10,7 @@ from typing import Final
 
 from planner.colour.names import FLASH_FAMILIES
 from planner.reading.read import Reading
+from planner.reading.sparkle import Flash
 
 _CIRCLE: Final = FLASH_FAMILIES[1:]
 """In hue order; the first one is white."""
@@ -70,6 +71,16 @@ def by_kind(shares: Mapping[str, float]) -> dict[str, float]:
     return dict(sorted(((kind, part) for kind, part in found.items() if part > 0), key=lambda one: -one[1]))
 
 
+HARDLY: Final = 0.005
+"""Sparkles of one stone at a moment below which stones hardly sparkle: one stone in two hundred (our
+choice)."""
+
+
+def sparkle_of(reading: Reading) -> Flash | None:
+    """Return the flashes that stand out; None where stones hardly sparkle."""
+    return None if reading.flash is None or reading.flash.per_stone < HARDLY else reading.flash
+
+
 @dataclass(frozen=True)
 class Hues:
     """The hue of a sparkle to speak of."""
@@ -89,11 +100,11 @@ class Hues:
 
 
 def hues(reading: Reading) -> Hues | None:
-    """Return the hue of the sparkle to speak of; None where there is no sparkle.
+    """Return the hue of the sparkle to speak of; None where it hardly sparkles.
 
     The most frequent that the stone does not have, if it makes up a tenth; else the most frequent.
     """
-    flash = reading.flash
+    flash = sparkle_of(reading)
     if flash is None:
         return None
     number, light = by_kind(flash.by_number), by_kind(flash.by_luminance)
@@ -106,4 +117,5 @@ def hues(reading: Reading) -> Hues | None:
 
 def greenish(reading: Reading) -> float:
     """Return the share of the sparkles that are greenish, 0 to 1."""
-    return 0.0 if reading.flash is None else by_kind(reading.flash.by_number).get(GREENISH, 0.0)
+    flash = sparkle_of(reading)
+    return 0.0 if flash is None else by_kind(flash.by_number).get(GREENISH, 0.0)

@@ -34,10 +34,11 @@ def percent(value: float) -> str:
     return f"{100 * value:.0f} %"
 
 
-def tenths(value: float, what: str = "lot") -> str:
-    """Return a share, 0 to 1, as "8 lots in 10"; one in ten is "1 lot in 10"."""
+def tenths(value: float, what: str = "batch") -> str:
+    """Return a share, 0 to 1, as "8 batches in 10"; one in ten is "1 batch in 10"."""
     count = round(10 * value)
-    return f"{count} {what}{'' if count == 1 else 's'} in 10"
+    plural = "es" if what.endswith("ch") else "s"
+    return f"{count} {what}{'' if count == 1 else plural} in 10"
 
 
 def listed(words: Sequence[str], joint: str = "and") -> str:

@@ -37,7 +37,7 @@ from planner.reading.matter import (
 )
 from planner.reading.question import Question, typed_colour
 from planner.reading.scene import Scene, scene, tristimulus_weights
-from planner.reading.sparkle import Flash, flash_at, hurried, noticed, shares
+from planner.reading.sparkle import CONTRAST, Flash, flash_at, hurried, noticed, shares
 
 REFERENCE = "lead crystal"
 """The material against which sparkle is told: the same cut, clear, uncoated, silver foil."""
@@ -141,11 +141,6 @@ class Reading:
     lots: Lots
     lab_lots: Floats
     """(N, 3) CIELAB of the seen colour of every lot drawn."""
-
-    @property
-    def between(self) -> Seen:
-        """The stone between those of its flashes that stand out."""
-        return self.seen_stone
 
     @cached_property
     def hand(self) -> Hand:
@@ -299,13 +294,16 @@ def _flash(
     found = flash_xyz(
         stone, question.coating, nodes, one, np.array([question.millimetres]), place, by_facet=at_hand
     )
-    about = seen_there.seen["field"][film.middle, len(body) // 2, 1]
+    field, own = (seen_there.seen[of][film.middle, len(body) // 2, 1] for of in ("field", "stone"))
     # A facet is about a quarter as wide as its stone.
     wide = arc_minutes(question.millimetres * (0.25 if at_hand else 1.0), question.distance)
+    contrast = noticed(wide)
+    # On dark cloth any bright stone stands out; a flash stands out from its own stone too.
+    about = np.maximum(field, (CONTRAST - 1.0) / contrast * own)
     sweep = question.viewer.sight(question.millimetres, "stone", 1).sweep
     spread = question.coating.stone_spread if question.coating else 0.0
     classed = shares(
-        hurried(found, sweep), film.scale, about, place.white_xyz, about=(1.0, spread), contrast=noticed(wide)
+        hurried(found, sweep), film.scale, about, place.white_xyz, about=(1.0, spread), contrast=contrast
     )
     return flash_at(classed, 1.0, spread, float(nominal(film, spread, seen_there.glow)[1]))
 
@@ -331,7 +329,7 @@ def _crystal(cut: Cut, size: str, venue: Venue, at_hand: bool) -> tuple[float, f
     grey = typed_colour("#777777")
     question = Question(stone, cut, None, size, grey, grey, venue, venue.distance)
     place, film = scene(venue), states(None, full=True)
-    found = _sights(question, None, film, place, QUICK, ("field",))
+    found = _sights(question, None, film, place, QUICK, ("stone", "field"))
     flash = _flash(question, film, found, place, QUICK, at_hand=at_hand)
     glow = float(np.log2(found.glow[0, 0, 1]))
     return None if flash is None else (glow + flash.stops, flash.per_stone)

@@ -24,9 +24,6 @@ from planner.reading.warn import STRADDLE, UNSURE
 ALL: Final = 0.93
 """Share from which "nearly all" goes without saying."""
 
-RESTS_DARKER = 8.0
-"""Difference in L* from which the stone between its flashes is told of: plainly another lightness."""
-
 READS = 0.5
 """Share of people who call a colour green from which it reads green."""
 
@@ -252,14 +249,17 @@ def figures(reading: Reading) -> str:
     """Return the figures behind the sentence; whole numbers unless all that they rest on is measured."""
     digits = 1 if drift_basis(reading) == "measured" else 0
     drift, lots, flash = reading.drift, reading.lots, reading.flash
-    a, b, dL, dC = (signed(value, digits=digits) for value in (*reading.seen.lab[1:], drift.dL, drift.dC))
+    dL, dC = (signed(value, digits=digits) for value in (drift.dL, drift.dC))
     turn = "hue undefined" if drift.dh is None else f"Δh {signed(drift.dh, '°', digits)}"
-    said = [f"Glow {reading.seen.name}, L* {reading.seen.lab[0]:.{digits}f}, a* {a}, b* {b}"]
+    said = [f"Seen {_lab(reading.seen, digits)}"]
     if reading.question.swatch_told:
         said.append(f"from the swatch ΔE00 {drift.dE00:.{digits}f}, ΔL* {dL}, ΔC* {dC}, {turn}")
+    if reading.seen_of == "field" and reading.question.cloth_told:
+        said.append(f"with the cloth between the stones {_lab(reading.seen_field, digits)}")
+    said.append(f"glow, averaged over everything, {_lab(reading.glow, digits)}")
     if flash is not None:
-        said.append(f"flash by luminance {_shares(flash.by_luminance)}")
-        said.append(f"by number {_shares(flash.by_number)}")
+        said.append(f"sparkle by number {_shares(flash.by_number)}")
+        said.append(f"sparkle by light {_shares(flash.by_luminance)}")
     if not reading.question.swatch_told:
         return "; ".join(said) + "."
     low, half, high = lots.dE00
@@ -274,6 +274,11 @@ def figures(reading: Reading) -> str:
         f"family, ΔE00 {low:.{digits}f} to {high:.{digits}f} (half below {half:.{digits}f})"
     )
     return "; ".join(said) + "."
+
+
+def _lab(one: Seen, digits: int) -> str:
+    a, b = (signed(value, digits=digits) for value in one.lab[1:])
+    return f"{one.name}, L* {one.lab[0]:.{digits}f}, a* {a}, b* {b}"
 
 
 def _shares(shares: dict[str, float]) -> str:

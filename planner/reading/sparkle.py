@@ -15,8 +15,9 @@ from planner.reading.look import Flashes
 from planner.reading.lots import scale_weights
 
 CONTRAST = 4.0
-"""A flash counts when its stone is this many times as bright as its glow: two stops. Less is
-shading that comes and goes with every fold of the cloth (our choice)."""
+"""A flash counts when its stone is this many times as bright as without it: two stops. Less is
+shading that comes and goes with every fold of the cloth (our choice). Tubes rarely give more: common
+practice has it that stones hardly sparkle under them."""
 
 THRESHOLD = 0.28
 """Contrast times area, square minutes of arc, at which half of all small spots are just seen against a

@@ -15,7 +15,7 @@ from planner.job.model import Acceptance
 from planner.reading.concern import CODES, SEVERITIES, Concern, Elsewhere, Severity, known
 from planner.reading.doubt import doubt
 from planner.reading.fit import SEATS, Fit, better_swatch, fit, known_to
-from planner.reading.hues import by_kind, off_hue
+from planner.reading.hues import by_kind, off_hue, sparkle_of
 from planner.reading.phrase import WHOLE, changed, listed, share
 from planner.reading.read import Reading
 from planner.reading.verdict import called
@@ -124,12 +124,11 @@ def flash_off_hue(reading: Reading, _answer: Fit) -> Concern | None:
 
     Severe where most of them have: then nobody calls it the swatch's colour.
     """
-    if reading.flash is None or reading.question.wish == "contrast":
+    flash = sparkle_of(reading)
+    if flash is None or reading.question.wish == "contrast":
         return None
     family = reading.swatch.family
-    light, number = (
-        off_hue(shares, family) for shares in (reading.flash.by_luminance, reading.flash.by_number)
-    )
+    light, number = (off_hue(shares, family) for shares in (flash.by_luminance, flash.by_number))
     by_light, by_number = sum(light.values()), sum(number.values())
     if by_number < OFF_HUE:
         return None

@@ -91,7 +91,7 @@ def _stone(stone: Stone, palette: Palette) -> str:
 def _coating(coating: Coating) -> str:
     film = " + ".join(f"{one.material} {one.nm:g} nm" for one in coating.layers)
     where = {"crown": "", "foil": ", under the foil", "both": ", on crown and foil"}[coating.where]
-    return f"{film}{where}; lots ±{100 * coating.lot_spread:.0f} %"
+    return f"{film}{where}; batches ±{100 * coating.lot_spread:.0f} %"
 
 
 def _venue(venue: Venue) -> str:

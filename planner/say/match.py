@@ -76,7 +76,7 @@ def match_document(
 def ranking(found: Sequence[Place]) -> Table:
     """Return ranked pairings as a table."""
     return Table(
-        (Column("    stone + coating, size"), Column("ΔE00", "right"), Column("lots that do")),
+        (Column("    stone + coating, size"), Column("ΔE00", "right"), Column("batches that do")),
         tuple(_row(place, one) for place, one in enumerate(found, 1)),
     )
 

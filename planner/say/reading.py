@@ -174,7 +174,7 @@ def _sparkle(reading: Reading) -> str:
     much = f"{abs(found.brighter_stops):.1f} stops {'brighter' if found.brighter_stops >= 0 else 'dimmer'}"
     where = "" if reading.lamp_eye is None else f" (lamp and eye are {reading.lamp_eye:.0f}° apart)"
     return (
-        f"a flash is {found.stops:.1f} stops brighter than the glow{where}; beside clear crystal of this cut "
+        f"a sparkle is {found.stops:.1f} stops brighter than the glow{where}; beside clear crystal of this cut "
         f"there are {found.number_ratio:.1f} × as many, {much}"
     )
 
@@ -183,10 +183,10 @@ def _field(reading: Reading) -> str:
     field = reading.field
     if reading.question.cover == 0.0 or not reading.question.cloth_told:
         return ""
-    hue = f"blue from green at {field.merge_hue_m:.1f} m"
+    hue = "you can no longer tell blue from green"
     if field.merge_m == 0.0:
-        return f"stones and cloth are equally light, and the eye ceases to part {hue}"
-    return f"the eye ceases to part stones from cloth at {field.merge_m:.0f} m, and {hue}"
+        return f"stones and cloth are equally light; beyond {field.merge_hue_m:.1f} m {hue}"
+    return f"beyond {field.merge_m:.0f} m you no longer see single stones, and beyond {field.merge_hue_m:.1f} m {hue}"
 
 
 def _basis(question: Question) -> Sentence:

@@ -207,7 +207,7 @@ def test_figures_have_decimals_only_where_all_is_measured():
     reading = made(glow=LIGHTER, swatch=BLUE, flash=HALF_GREEN)
     assert re.search(r"the swatch ΔE00 \d\d, ΔL\* \+18, ", figures(reading))
     assert re.search(r"ΔE00 \d+\.\d,", figures(measured(reading)))
-    assert "by luminance 50 % blue, 30 % green, 20 % blue green; by number 50 % blue" in figures(reading)
+    assert "by light 50 % blue, 30 % green, 20 % blue green" in figures(reading)
     grey = made(glow=(60.0, 0.0, 0.0), swatch=(60.0, 0.0, 0.0))
     assert "hue undefined" in figures(grey)
 
@@ -250,7 +250,7 @@ def test_turns_of_phrase():
     assert listed(["red", "green", "blue"], "or") == "red, green or blue"
     assert than("lighter, much greener, duller", "it") == "lighter, much greener and duller than it"
     assert than("about the same", "it") == "about the same as it"
-    assert (tenths(0.8), tenths(0.1, "time")) == ("8 lots in 10", "1 time in 10")
+    assert (tenths(0.8), tenths(0.1, "time")) == ("8 batches in 10", "1 time in 10")
     assert (signed(-3.24, "°", 1), signed(14.4), signed(-0.2)) == ("−3.2°", "+14", "0")
 
 

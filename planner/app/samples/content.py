@@ -68,7 +68,7 @@ def _share(share: float) -> str:
 
 def _came(came: Came) -> list[Content]:
     arrived = came.arrived
-    verdict = "as expected" if arrived.expected else "further off than nine lots in ten"
+    verdict = "as expected" if arrived.expected else "further off than nine batches in ten"
     return [
         Content.styled(f"It is {arrived.apart.words}: ΔE00 {arrived.apart.dE00:.0f}, {verdict}.", "bold"),
         Content(
