@@ -1,4 +1,4 @@
-"""Texts laid over the main screen: the figures, the help, what was told so far."""
+"""Texts laid over the main screen: the figures, the help, messages so far."""
 
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -47,12 +47,12 @@ class FiguresScreen(Sheet):
         reading = answer.reading
         field, sparkle = reading.field, reading.sparkle
         said = [" ".join(answer.sentences), *figures(reading).removesuffix(".").split("; ")]
-        said.append(f"stones and cloth merge in light and dark beyond {field.merge_m:.0f} m, in hue beyond "
-                    f"{field.merge_hue_m:.0f} m")  # fmt: skip
+        said.append(f"single stones are not seen beyond {field.merge_m:.0f} m, nor blue told from green "
+                    f"beyond {field.merge_hue_m:.0f} m")  # fmt: skip
         if sparkle is not None:
             said.append(
-                f"{sparkle.number_ratio:.1f} times as many flashes as clear lead crystal of this cut, "
-                f"{sparkle.stops:.0f} stops over the glow"
+                f"{sparkle.number_ratio:.1f} times as many sparkles as clear lead crystal of this cut, "
+                f"{sparkle.stops:.0f} stops brighter than the glow"
             )
         said.append(f"from {answer.basis} figures, {'in full' if answer.fine else 'at first look'}")
         lines = [Content(f"{one[:1].upper()}{one[1:]}") for one in (*said, *answer.notes)]

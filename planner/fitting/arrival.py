@@ -192,7 +192,7 @@ def _stone(arrived: Arrived, lots: Draws, weight: Floats, head: dict[str, Any]) 
     elif stone.colour is not None:
         raise InvalidValue(f"{stone.name} is known by its colour in daylight: look at it there")
     else:
-        raise InvalidValue(f"{stone.name} has no body colour that could differ, so there is no lot to keep")
+        raise InvalidValue(f"{stone.name} has no body colour that could differ, so there is no batch to keep")
     return Stone.model_validate({**_given(stone), **changed})
 
 

@@ -47,7 +47,9 @@ def asks(
 def _lots(lines: Sequence[OrderLine], after_sample: frozenset[Pairing]) -> list[str]:
     """Ask for one lot of every pairing of which there is more than one pack."""
     samples = dict.fromkeys(line.name for line in lines if line.sample)
-    found = [f"Ask to keep the rest from the same lot as the sample of {name}." for name in samples]
+    found = [
+        f"Ask them to keep the rest of {name} back from the same batch as the sample." for name in samples
+    ]
     packs: dict[str, int] = {}
     seen = {line.name for line in lines if line.offer.pairing in after_sample}
     for line in lines:
@@ -56,9 +58,11 @@ def _lots(lines: Sequence[OrderLine], after_sample: frozenset[Pairing]) -> list[
         all_of_it = {1: "the pack", 2: "both packs"}.get(number, f"all {number} packs")
         come = "comes" if number == 1 else "come"
         if name in seen:
-            found.append(f"Ask to confirm that {all_of_it} of {name} {come} from the lot of the sample.")
+            found.append(
+                f"Ask them to confirm that {all_of_it} of {name} {come} from the same batch as the sample."
+            )
         elif number > 1:
-            found.append(f"Ask to confirm one lot for {all_of_it} of {name}.")
+            found.append(f"Ask for {all_of_it} of {name} from one batch.")
     return found
 
 

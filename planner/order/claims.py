@@ -166,7 +166,7 @@ def former_price(offer: Offer, known: Circumstances) -> Concern | None:
         return None
     return Concern(
         "former-price", "caution",
-        f"The crossed-out price comes to {held.asked}, where {held.usual}: so the saving it shows means nothing.",
+        f"The crossed-out price comes to {held.asked}, where {held.usual}: the saving means nothing.",
         "Compare the price alone, and ask when and where the higher one was charged.",
         {"former_per_gross": float(held.per_gross), "high": float(held.high)},
     )  # fmt: skip
@@ -178,7 +178,8 @@ def no_material(offer: Offer, known: Circumstances) -> Concern | None:  # noqa: 
         return None
     return Concern(
         "no-material", "caution",
-        "It says “crystal” but not what the stones are made of; lead crystal, glass and acrylic are all sold under that word.",
+        "It says “crystal” but not what the stones are made of; lead crystal, glass and acrylic are all sold "
+        "under that word.",
         "Ask what the stones are made of: lead crystal, lead-free crystal, glass or acrylic.",
     )  # fmt: skip
 
@@ -190,7 +191,8 @@ def another_material(offer: Offer, known: Circumstances) -> Concern | None:
         return None
     return Concern(
         "another-material", "caution",
-        f"It is {offer.material}, but {stone.name} was read as {stone.material}, which sparkles differently.",
+        f"It is {offer.material}, but {stone.name} was read as {stone.material}, which sparkles "
+        "differently.",
         "Ask whether it is the same stone; if so, give the palette a stone of that material and read it.",
         {"offered": offer.material, "read": stone.material},
     )  # fmt: skip
@@ -265,7 +267,8 @@ def no_returns(offer: Offer, known: Circumstances) -> Concern | None:
     return Concern(
         "no-returns", "severe" if offer.returns == 0 else "caution",
         f"The seller {said}, and batches of this pairing differ: not every one will do what you wish.",
-        "Ask for one stone of that very batch, or a photograph of one under a small lamp, before you buy the rest.",
+        "Ask for one stone of that very batch, or a photograph of one under a small lamp, before you buy the "
+        "rest.",
     )  # fmt: skip
 
 
@@ -351,8 +354,8 @@ def count_about(offer: Offer, known: Circumstances) -> Concern | None:  # noqa: 
     if not offer.about:
         return None
     return Concern(
-        "count-about", "caution", f"It says about {offer.count:,} stones; {offer.count:,} are reckoned with.",
-        "Ask how many there are at least, and order by that.", {"count": float(offer.count)},
+        "count-about", "caution", f"It says about {offer.count:,} stones; {offer.count:,} are counted.",
+        "Ask how many there are for certain, and order by that.", {"count": float(offer.count)},
     )  # fmt: skip
 
 

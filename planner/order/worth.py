@@ -152,16 +152,14 @@ def verdict(found: Iterable[Worth]) -> str:
     first = enough[0]
     if all(one.flash_stops is None for one in found):
         lead = "No small lamp lights this venue, so there is no sparkle to pay for"
-        return f"{lead}; by its glow, {first.material} is enough."
+        return f"{lead}; {first.material} is enough."
     if first.material == found[-1].material:
         best = max(found[:-1], key=lambda one: one.flash_stops if one.flash_stops is not None else -99.0)
-        return (
-            f"Here lead crystal shows: next to it {best.material} sends {percent_of(best)} of the light in "
-            f"flashes, and its glow is ΔE00 {best.apart:.0f} away."
-        )
+        only = f"{best.material} sparkles with only {percent_of(best)} of its light"
+        return f"Here lead crystal is worth it: {only}."
     return (
-        f"Here {first.material} is enough: it sends {percent_of(first)} of lead crystal's light in flashes, "
-        f"and its glow is ΔE00 {first.apart:.0f} away."
+        f"Here {first.material} is enough: it sparkles with {percent_of(first)} of lead crystal's light, in "
+        "much the same colour."
     )
 
 

@@ -71,8 +71,8 @@ def by_kind(shares: Mapping[str, float]) -> dict[str, float]:
     return dict(sorted(((kind, part) for kind, part in found.items() if part > 0), key=lambda one: -one[1]))
 
 
-HARDLY: Final = 0.005
-"""Sparkles of one stone at a moment below which stones hardly sparkle: one stone in two hundred (our
+HARDLY: Final = 0.001
+"""Sparkles of one stone at a moment below which stones hardly sparkle: one stone in a thousand (our
 choice)."""
 
 

@@ -109,7 +109,7 @@ def _backed(what: str, colour: SwatchColour) -> str:
     share = "" if cloth.lets_through is None else f" (it lets through {100 * cloth.lets_through:.0f} %)"
     guess = "; how much light it lets through is our estimate" if cloth.lets_through is None else ""
     return (
-        f"Your {what} is sheer: read over {cloth_words(cloth.read_over)}, it is reckoned over {worn}{share}"
+        f"Your {what} is sheer: read over {cloth_words(cloth.read_over)}, here it lies over {worn}{share}"
         f"{guess}, and what is unsure of both counts as doubt."
     )
 
@@ -122,7 +122,7 @@ def _woven(reading: Reading) -> str:
         return ""
     says = cloth_kinds()["two-tone"].says
     if swatch.ends is None:
-        return f"{says} How far it changes is our estimate: give its second colour to have it reckoned."
+        return f"{says} How far it changes is our estimate: give its second colour to have it worked out."
     if not question.swatch_told:
         return says
     glow = np.array(reading.seen.lab)

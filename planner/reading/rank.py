@@ -18,6 +18,7 @@ from planner.catalogue.sizes import size as stone_size
 from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
+from planner.colour.everyday import overlap
 from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
 from planner.reading.drift import JUST, Difference, difference
@@ -75,6 +76,8 @@ class Ranked:
     """How ill it serves the wish; see `score`."""
     own: bool = False
     """Whether the stone is one of the person's own, and not of the demo."""
+    finish_as_wished: bool = True
+    """Whether it has plain facets, or another finish was asked for, or contrast is wanted."""
     unfoiled_too: bool = False
     """Whether stones without foil were asked for."""
 
@@ -88,10 +91,11 @@ class Ranked:
         """What pairings are ranked by, smallest first.
 
         Own stones, then the demo's. Without foil a stone matches only because the cloth shows through, so it
-        comes last unless it was asked for. Then those that hold, and among equals the score.
+        comes last unless it was asked for. Then those that hold with a finish that was asked for, and among
+        equals the score.
         """
         last = not (self.unfoiled_too or hides_cloth(self.question))
-        return not self.own, last, not self.holds, self.score
+        return not self.own, last, not (self.holds and self.finish_as_wished), self.score
 
     @property
     def seen(self) -> Seen:
@@ -149,14 +153,40 @@ def rank(
     for stone in palette.stones.values():
         if material in (None, stone.material) and not (mine and ("stone", stone.id) not in palette.own):
             chosen[gem(stone, palette.cuts[stone.cut], grade, question.lean)].append(stone)
-    coatings = [one for one in (None, *palette.coatings.values()) if coated in (None, one is not None)]
+    # Uncoated stones are always looked at: what a stone is without its film weighs, see `BY_FILM`.
+    coatings = [None, *(() if coated is False else palette.coatings.values())]
     jobs = [(glass, stones, alike) for glass, stones in chosen.items() for alike in _laid_alike(coatings)]
     # The largest first, so that neither thread is left with one at the end.
     jobs.sort(key=lambda job: -len(job[1]) * len(job[2]))
     with ThreadPoolExecutor(THREADS) as pool:
-        parts = list(pool.map(lambda job: list(_ranked(palette, question, wanted, *job)), jobs))
-    found = (replace(one, unfoiled_too=unfoiled) for part in parts for one in part)
-    return tuple(sorted(found, key=lambda one: one.standing))
+        asks = finish is not None
+        keep_bare: Choice = lambda stone, film: film is None or wanted(stone, film)  # noqa: E731 - a choice
+        parts = list(
+            pool.map(lambda job: list(_ranked(palette, question, keep_bare, *job, asks_finish=asks)), jobs)
+        )
+    found = _weighed([replace(one, unfoiled_too=unfoiled) for part in parts for one in part])
+    asked = (
+        one
+        for one in found
+        if coated in (None, one.question.coating is not None)
+        and wanted(one.question.stone, one.question.coating)
+    )
+    return tuple(sorted(asked, key=lambda one: one.standing))
+
+
+def _weighed(found: Sequence[Ranked]) -> Iterator[Ranked]:
+    """Yield pairings, those with more to their score whose colour is the film's and not the stone's."""
+    bare = {one.question.stone.id: one for one in found if one.question.coating is None}
+    if not bare:
+        yield from found
+        return
+    labs, swatch = np.array([one.lab for one in bare.values()]), next(iter(bare.values())).swatch
+    other = dict(zip(bare, 1.0 - overlap(labs, swatch), strict=True))
+    for one in found:
+        if one.question.coating is None or one.question.wish == "contrast":
+            yield one
+        else:
+            yield replace(one, score=one.score + BY_FILM * float(other.get(one.question.stone.id, 0.0)))
 
 
 def _laid_alike(coatings: Sequence[Coating | None]) -> Iterator[list[Coating | None]]:
@@ -180,7 +210,7 @@ def nearest_size(stone: Stone, wanted: str) -> str:
 
 def _ranked(
     palette: Palette, question: Question, keep: Choice, glass: Gem, stones: Sequence[Stone],
-    coatings: Sequence[Coating | None],
+    coatings: Sequence[Coating | None], *, asks_finish: bool,
 ) -> Iterator[Ranked]:  # fmt: skip
     place = scene(question.venue)
     films = [(coating, states(coating, full=False, most=NODES)) for coating in coatings]
@@ -192,11 +222,11 @@ def _ranked(
             if keep(stone, coating) and can_carry(stone, coating):
                 cut, size = palette.cuts[stone.cut], sizes[number]
                 asked = replace(question, stone=stone, cut=cut, coating=coating, size=size)
-                plain = question.wish == "contrast" or finish_of(cut, coating) == "plain"
+                plain = asks_finish or question.wish == "contrast" or finish_of(cut, coating) == "plain"
                 lab, swatch, apart, outcome, lots, ill = found
                 own = ("stone", stone.id) in palette.own
                 weight = 0.0 if plain else UNASKED_FINISH
-                yield Ranked(asked, lab, swatch, apart, outcome, lots, ill + weight, own=own)
+                yield Ranked(asked, lab, swatch, apart, outcome, lots, ill + weight, own, plain)
 
 
 def _colours(
@@ -291,9 +321,14 @@ WORD_WEIGHT = 0.5
 """What everyday words that differ by as much as is allowed weigh against a distance of as much as is
 allowed: less, since the distance has most of it in itself (our choice)."""
 
-UNASKED_FINISH = 0.3
-"""What a finish that nobody asked for weighs, likewise: a half mirror or a dome beside a matching one of
-plain facets is a second choice (our choice)."""
+BY_FILM = 0.4
+"""What it weighs, likewise, that people call the stone without its film by another word than the swatch: a
+scarlet that only its film makes pink is pink from one side, and a maker who wants pink takes a pink stone
+(our choice)."""
+
+UNASKED_FINISH = 1.0
+"""What a finish that nobody asked for weighs, likewise: a half mirror or a dome is a second choice even
+beside plain facets that miss by as much again as is allowed (our choice)."""
 
 
 def score(lab: Floats, lots: Floats, swatch: Floats, question: Question) -> Floats:

@@ -265,8 +265,8 @@ def material_section(question: Question, same: Sequence[Worth], usual: Sequence[
     """Return what each material makes of a pairing beside what it costs."""
     caution = (
         "Figures are against lead crystal in the same part of the table; a stop is a doubling of light. Wear "
-        "is not reckoned: acrylic scratches and dulls in cleaning (common practice). Lead crystal and small "
-        "parts are no thing for small children."
+        "does not come into it: acrylic scratches and dulls in cleaning (common practice). Keep lead crystal "
+        "and small parts away from small children."
     )
     columns = (
         Column(""), Column("cut", most=12), Column("glow ΔE00", "right"), Column("flashes", "right"),

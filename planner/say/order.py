@@ -285,7 +285,8 @@ def sample(plan: OrderPlan) -> tuple[str, ...]:
             "latest."
         )
     said.append(
-        "Whether the rest comes from the sample's lot only the seller can say: ask before ordering it."
+        "Only the seller can say whether the rest comes from the same batch as the sample: ask before you "
+        "order it."
     )
     return tuple(said)
 
@@ -303,8 +304,8 @@ def drawer(plan: OrderPlan) -> tuple[str, ...]:
     mixed = [one.name for one in plan.covers if one.from_drawer and one.bought]
     if mixed:
         said.append(
-            f"What is bought is another lot and may read differently ({_named(mixed)}): lay both on the "
-            "cloth under the lamps before you mix them, or keep them on parts of their own."
+            f"What you buy comes from another batch and may look different ({_named(mixed)}): lay both on "
+            "the cloth under the lamps before you mix them, or keep each to its own part of the costume."
         )
     return tuple(said)
 

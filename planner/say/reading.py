@@ -174,8 +174,8 @@ def _sparkle(reading: Reading) -> str:
     much = f"{abs(found.brighter_stops):.1f} stops {'brighter' if found.brighter_stops >= 0 else 'dimmer'}"
     where = "" if reading.lamp_eye is None else f" (lamp and eye are {reading.lamp_eye:.0f}° apart)"
     return (
-        f"a sparkle is {found.stops:.1f} stops brighter than the glow{where}; beside clear crystal of this cut "
-        f"there are {found.number_ratio:.1f} × as many, {much}"
+        f"a sparkle is {found.stops:.1f} stops brighter than the glow{where}; beside clear crystal of this "
+        f"cut there are {found.number_ratio:.1f} × as many, {much}"
     )
 
 
@@ -186,7 +186,8 @@ def _field(reading: Reading) -> str:
     hue = "you can no longer tell blue from green"
     if field.merge_m == 0.0:
         return f"stones and cloth are equally light; beyond {field.merge_hue_m:.1f} m {hue}"
-    return f"beyond {field.merge_m:.0f} m you no longer see single stones, and beyond {field.merge_hue_m:.1f} m {hue}"
+    stones = f"beyond {field.merge_m:.0f} m you no longer see single stones"
+    return f"{stones}, and beyond {field.merge_hue_m:.1f} m {hue}"
 
 
 def _basis(question: Question) -> Sentence:

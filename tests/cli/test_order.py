@@ -57,7 +57,7 @@ def test_the_list_says_what_to_buy_and_that_nothing_was_bought(ordered):
     # 400 worn, 20 and 24 spare: 5 × 100 and 2.00 against 4 × 144 and 3.50.
     assert "Order on 2031-01-10 from Hem Tape Corner, there on 2031-01-13" in shown
     assert "5 × 100 Marlinspike navy, uncoated, SS20 (row 3)" in shown
-    assert "? Ask to confirm one lot for all 5 packs of Marlinspike navy" in shown
+    assert "? Ask for all 5 packs of Marlinspike navy" in shown
     flat = " ".join(shown.split())
     assert "Packs 15.00 EUR, shipping 2.00 EUR: 17.00 EUR, which leaves 43.00 EUR of the budget" in flat
     assert "400 worn and 44 spare; 500 bought, 56 left over" in flat

@@ -73,7 +73,7 @@ KINDS = {
     "velvet": ("Velvet is darker", ()),
     "metallic": ("A metallic cloth mirrors its lamps", ()),
     "sheer": (
-        "read over white paper, it is reckoned over dark skin (it lets through 30 %)",
+        "read over white paper, here it lies over dark skin (it lets through 30 %)",
         ("--backing", "dark skin", "--read-over", "white-paper", "--lets-through", "0.3"),
     ),
     "two-tone": ("Against its first colour the stone is", ("--second", "lab 40 50 20")),

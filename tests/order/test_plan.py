@@ -173,7 +173,7 @@ def test_a_sample_comes_first_and_counts(palette):
     assert plan.total == Decimal("35.00")
     # At once: 1000 and 100 in one parcel.
     assert plan.sample_extra == Decimal("5.00")
-    assert "from the lot of the sample" in later.ask[0]
+    assert "from the same batch as the sample" in later.ask[0]
     latest = TODAY + timedelta(days=plan.days_to_spare)
     assert f"samples must be ordered by {latest} at the latest" in " ".join(said.sample(plan))
     # On that day it still fits, and on the next it does not.
@@ -198,10 +198,10 @@ def test_the_drawer_comes_first(palette):
     offers = [offer(2, "a", BLUE, 100, "3.00")]
     plan = plan_order(offers, known(palette, (Need(*BLUE, 150, 20),), lots=lots)).plan
     assert (plan.covers[0].from_drawer, plan.covers[0].bought, plan.covers[0].left_over) == (80, 100, 10)
-    assert "another lot and may read differently" in " ".join(said.drawer(plan))
+    assert "another batch and may look different" in " ".join(said.drawer(plan))
     plan = plan_order([], known(palette, (Need(*BLUE, 70, 10),), lots=lots)).plan
     assert (plan.total, plan.parcels) == (0, ())
-    assert "another lot" not in " ".join(said.drawer(plan))
+    assert "another batch" not in " ".join(said.drawer(plan))
 
 
 def test_what_nobody_offers_is_told_and_the_rest_planned(palette):
@@ -233,7 +233,7 @@ def test_what_to_ask_never_claims_a_lot(palette):
     ]  # fmt: skip
     plan = plan_order(offers, known(palette, (Need(*BLUE, 450),))).plan
     asked = " ".join(plan.parcels[0].ask)
-    assert "Ask to confirm one lot for all 5 packs of Pulley blue, uncoated, SS20." in asked
+    assert "Ask for all 5 packs of Pulley blue, uncoated, SS20 from one batch." in asked
     assert "Ask how many days delivery takes." in asked
     assert "shipping, duty are not said" in asked.lower()
     assert "Not in it, because a does not say: shipping, duty." in said.cost(plan)

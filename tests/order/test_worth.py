@@ -82,9 +82,9 @@ def test_the_verdict_names_the_cheapest_material_that_is_enough(question):
         "Here acrylic is enough"
     )
     said = verdict([replace(acrylic, **far), replace(glass, **near), crystal])
-    assert said.startswith("Here glass is enough: it sends 87 % of lead crystal's light")
+    assert said.startswith("Here glass is enough: it sparkles with 87 % of lead crystal's light")
     shown = verdict([replace(acrylic, **far), replace(glass, **far, flashes=0.5), crystal])
-    assert shown.startswith("Here lead crystal shows: next to it acrylic sends 50 %")
+    assert shown.startswith("Here lead crystal is worth it: acrylic sparkles with only 50 %")
 
 
 def test_without_small_lamps_there_is_no_sparkle_to_pay_for(question, palette):

@@ -7,6 +7,7 @@ import pytest
 from made_readings import asked, palette
 
 from planner.catalogue.venue import Spectrum
+from planner.reading.finish import finish_of
 from planner.reading.fit import fit, hides_cloth
 from planner.reading.matter import QUICK
 from planner.reading.rank import rank
@@ -53,11 +54,30 @@ def test_those_that_hold_stand_before_those_that_do_not():
     foiled = [one for one in found if hides_cloth(one.question)]
     assert found[: len(foiled)] == tuple(foiled)
     for some in (foiled, found[len(foiled) :]):
-        holds = [one.holds for one in some]
+        holds = [one.holds and one.finish_as_wished for one in some]
         assert holds == sorted(holds, reverse=True)
         for part in (True, False):
-            scores = [one.score for one in some if one.holds is part]
+            scores = [one.score for one, answer in zip(some, holds, strict=True) if answer is part]
             assert scores == sorted(scores)
+
+
+def test_a_half_mirror_or_a_dome_comes_first_only_where_it_is_asked_for():
+    films = ("halyard-aurora", "swivel-gilt", "tinsel-mirror", "cleat-blue")
+    cut = palette().cuts["twelve"]
+    found = {name: finish_of(cut, palette().coatings[name]) for name in films}
+    assert found == dict.fromkeys(films, "metal") | {"halyard-aurora": "plain"}
+    few = replace(
+        palette(),
+        stones={name: palette().stones[name] for name in (*STONES, "chalk-lemon")},
+        coatings={name: palette().coatings[name] for name in films},
+    )
+    start = asked("pulley-blue", "none", "braid-gold", "noon")
+    finishes = [finish_of(one.question.cut, one.question.coating) for one in rank(few, start)]
+    assert finishes[0] == "plain"
+    assert finishes[-1] != "plain"
+    only = rank(few, start, finish="metal")
+    assert only
+    assert all(finish_of(one.question.cut, one.question.coating) == "metal" for one in only)
 
 
 def test_a_light_without_any_blue_is_ranked_as_it_is_read():

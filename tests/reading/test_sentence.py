@@ -190,7 +190,7 @@ def test_lots():
     torn = made(glow=(59.0, 12.0, -43.0), swatch=BLUE, spread=4.0)
     assert "Batches differ: " in sentence(torn)
     assert re.search(r"Batches differ: \d\d % of them match", sentence(measured(torn)))
-    assert re.search(r"\d lots? in 10 within the tolerance", figures(torn))
+    assert re.search(r"\d batch(es)? in 10 within the tolerance", figures(torn))
 
 
 def test_shares_of_lots_with_and_without_the_doubt_of_the_swatch_are_told_apart():

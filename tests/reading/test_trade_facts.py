@@ -249,7 +249,9 @@ def test_the_demos_auroras_lie_in_the_region_where_all_facts_hold():
         held = {fact: bool(row[0]) for fact, row in facts_of(cuts()["twelve"], nominal(coating), 0.5).items()}
         print(f"  {name}: " + (", ".join(f"NOT {fact}" for fact, so in held.items() if not so) or "all hold"))
         # How green the sparkle is lies about the limit; all else is as the trade has it.
-        assert all(held[fact] for fact in ALL if "sparkles green" not in fact and "green counted" not in fact), name
+        assert all(
+            held[fact] for fact in ALL if "sparkles green" not in fact and "green counted" not in fact
+        ), name
 
 
 UNKNOWN = tuple(product(OXIDES, (350.0, 370.0, 390.0, 410.0)))
@@ -271,9 +273,7 @@ def test_ab_of_an_unknown_maker_is_the_mixture_of_films_that_it_stands_for():
     off = []
     print()
     for name in ("pulley-blue", "tackle-jet", "shackle-red"):
-        few = replace(
-            palette(), stones={name: palette().stones[name]}, coatings={"ab": unknown, **made}
-        )
+        few = replace(palette(), stones={name: palette().stones[name]}, coatings={"ab": unknown, **made})
         for place in ("theatre", "noon"):
             start = asked(name, "none", "leotard-blue", place)
             bare = next(iter(rank(few, start, coated=False)))
@@ -283,7 +283,10 @@ def test_ab_of_an_unknown_maker_is_the_mixture_of_films_that_it_stands_for():
                 share = {one.question.coating.id: one.lots for one in found}
                 apart = share.pop("ab"), float(np.mean(list(share.values())))
                 off.append(abs(apart[0] - apart[1]))
-                print(f"  {name:12} {place:8} within {tolerance:4.0f} of bare: {apart[0]:.2f}, mixture {apart[1]:.2f}")
+                print(
+                    f"  {name:12} {place:8} within {tolerance:4.0f} of bare: {apart[0]:.2f}, "
+                    f"mixture {apart[1]:.2f}"
+                )
     print(f"  off by {np.mean(off):.2f} in the mean, {max(off):.2f} at most")
     assert np.mean(off) < 0.1
     assert max(off) < 0.25

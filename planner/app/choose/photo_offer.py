@@ -17,7 +17,7 @@ def offer_of_photo(swatch: Taken, *, keeps: bool) -> Offer:
     others = dict.fromkeys(name_of(capped(one)[0]) for one in around.reshape(-1, 3))
     others.pop(name, None)
     said = [
-        *([f"It may as well be {_either(list(others))}."] if others else []),
+        *([f"It could equally be {_either(list(others))}."] if others else []),
         decides(swatch),
         *swatch.notes,
         *([] if keeps else [f"Taken as a plain colour, it counts as known to ±{TYPED_UNCERTAINTY:g}."]),
