@@ -28,6 +28,7 @@ from planner.colour.cielab import lab_to_lch
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.names import FLASH_FAMILIES, flash_family
 from planner.data import demo
+from planner.optics.lean import Lean
 from planner.optics.materials import refractive_index
 from planner.optics.table import Film
 from planner.reading.eye import Viewer, medians
@@ -45,11 +46,13 @@ OXIDES = ("TiO2", "ZrO2", "Nb2O5")
 OPTICAL = np.arange(200.0, 561.0, 10.0 if FULL else 40.0)
 """nm of index times thickness at 550 nm."""
 EVENNESS = (0.0, 0.5, 1.0)
-USUAL = ("twelve", 0.5)
-"""A cut, and the width of a lamp in degrees."""
+ROUND = "round the body"
+USUAL = ("twelve", 0.5, ROUND)
+"""A cut, the width of a lamp in degrees, and how stones lean."""
 OTHERS = (
-    ("eight", 0.5), ("sixteen", 0.5), ("dome", 0.5), ("twelve", 0.25), ("twelve", 2.0), ("twelve", 5.0),
-    ("twelve", 10.0),
+    ("eight", 0.5, ROUND), ("sixteen", 0.5, ROUND), ("dome", 0.5, ROUND), ("twelve", 0.25, ROUND),
+    ("twelve", 2.0, ROUND), ("twelve", 5.0, ROUND), ("twelve", 10.0, ROUND), ("twelve", 0.5, "flat front"),
+    ("twelve", 0.5, "swinging"),
 )  # fmt: skip
 PLACES = (USUAL, *OTHERS) if FULL else (USUAL,)
 MILLIMETRES, DISTANCE = 4.7, 10.0
@@ -65,8 +68,7 @@ SEVERAL, EACH = 3, 0.08
 """How many coloured hue families, white not among them, a clear stone's sparkle must hold, and how much
 of it each."""
 BLUE_TO_GREEN = (165.0, 285.0)
-"""Hues of jet from bluish green to blue, degrees in CIELAB (ISCC-NBS centroids of strong bluish green and
-strong blue lie at 172 and 268)."""
+"""Hues of jet from bluish green to blue, degrees in CIELAB (our choice)."""
 
 GREEN, BLUE_GREEN, YELLOW_GREEN = (
     FLASH_FAMILIES.index(name) for name in ("green", "blue green", "yellow green")
@@ -130,13 +132,13 @@ def sparkles(glass, states_, body, place, seen):
     return number / np.maximum(number.sum(axis=1, keepdims=True), 1e-30)
 
 
-def facts_of(cut, states_: States, lamp: float) -> dict[str, np.ndarray]:
+def facts_of(cut, states_: States, lamp: float, lean: Lean = ROUND) -> dict[str, np.ndarray]:
     """For each film, whether each fact holds."""
     place, grey = scene(venue(lamp)), np.full(len(WAVELENGTHS), 0.2)
     of = VIEWER.judged(MILLIMETRES)
     lch, flash, size = {}, {}, np.array([MILLIMETRES])
     for name, one in STONES.items():
-        glass, body = gem(one, cut, QUICK), absorption(one, cut)[None]
+        glass, body = gem(one, cut, QUICK, lean), absorption(one, cut)[None]
         factors = film_factors(glass, None, states_)
         _, ground = glow_and_ground(glass, 0.0, factors, body, size, place, grey)
         seen = medians(
@@ -178,10 +180,12 @@ def together(row):
 @pytest.fixture(scope="module")
 def swept():
     rows, bare = {}, {}
-    for (cut, lamp), oxide in product(PLACES, OXIDES):
-        found = facts_of(cuts()[cut], film(oxide), lamp)
-        rows[cut, lamp, oxide] = {name: one[:-1].reshape(len(OPTICAL), -1) for name, one in found.items()}
-        bare[cut, lamp, oxide] = {name: bool(one[-1]) for name, one in found.items()}
+    for (cut, lamp, lean), oxide in product(PLACES, OXIDES):
+        found = facts_of(cuts()[cut], film(oxide), lamp, lean)
+        rows[cut, lamp, lean, oxide] = {
+            name: one[:-1].reshape(len(OPTICAL), -1) for name, one in found.items()
+        }
+        bare[cut, lamp, lean, oxide] = {name: bool(one[-1]) for name, one in found.items()}
     return rows, bare
 
 
@@ -201,13 +205,13 @@ def report(rows):
     print(f"\nn·d {OPTICAL[0]:.0f} to {OPTICAL[-1]:.0f} nm at 550 nm; {', '.join(OXIDES)}")
     for name in (*next(iter(rows.values())), "all together"):
         at = {key: together(row) if name == "all together" else row[name] for key, row in rows.items()}
-        for cut, lamp in PLACES:
-            mean = np.mean([one.mean(axis=1) for key, one in at.items() if key[:2] == (cut, lamp)], axis=0)
+        for place in PLACES:
+            mean = np.mean([one.mean(axis=1) for key, one in at.items() if key[:3] == place], axis=0)
             print(
-                f"  {name:38} {cut:8}{lamp:5g}° {mean.mean():4.0%} of the sweep; half of films "
+                f"  {name:38} {place[0]:8}{place[1]:5g}° {place[2]:15}{mean.mean():4.0%}; half of films "
                 f"{ranges(mean, 0.5)}; most at {OPTICAL[mean.argmax()]:.0f} ({mean.max():.0%})"
             )
-    usual = {key[2]: together(row) for key, row in rows.items() if key[:2] == USUAL}
+    usual = {key[3]: together(row) for key, row in rows.items() if key[:3] == USUAL}
     for oxide, row in usual.items():
         print(f"  all together, {oxide}: {row.mean():4.0%}; a third of films {ranges(row.mean(axis=1), 0.3)}")
     for number, even in enumerate(EVENNESS):
