@@ -19,7 +19,7 @@ from planner.colour.names import FLASH_FAMILIES, name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.fitting.coating import Fitted, Order, coatings, fit_coating, nearest_off
 from planner.fitting.films import MATERIALS, films
-from planner.fitting.foresee import LEAST_GAIN, Foreseen, Telling, foresee
+from planner.fitting.foresee import LEAST_GAIN, Foreseen, Telling, foresee, further_samples
 from planner.fitting.foresee import telling as most_telling
 from planner.fitting.photo.marked import Found, Mark, Read
 from planner.fitting.sight import Placed, Sample, Source
@@ -62,7 +62,7 @@ def show(
         saved = keep(coatings(fitted, save, name or save), to, palette)
         where = kept(saved, to, palettes)
     said = foresee(fitted, foreseen_on)
-    tell = most_telling(fitted, _like(palette, card.samples, size), "photo" if found else source)
+    tell = most_telling(fitted, further_samples(palette, card.samples), "photo" if found else source)
     if as_data:
         click.echo(as_json.dumps({**_data(fitted, said, tell, saved), **card.data()}))
     else:
@@ -175,17 +175,6 @@ def _flashes(given: Sequence[str], venue: str | None, palette: Palette, size: st
             )
         found.append(FlashSeen(at, place, family.strip().lower()))
     return found
-
-
-def _like(palette: Palette, samples: Sequence[Sample], size: str) -> list[Placed]:
-    """Return the stones of the card's glasses and cuts that are not on it."""
-    on_it = {one.placed.stone.id for one in samples}
-    kinds = {(one.placed.stone.material, one.placed.stone.cut, one.placed.stone.foil) for one in samples}
-    return [
-        Placed(one, palette.cuts[one.cut], size)
-        for one in palette.stones.values()
-        if one.id not in on_it and (one.material, one.cut, one.foil) in kinds
-    ]
 
 
 def _told(fitted: Fitted, said: Sequence[Foreseen], tell: Sequence[Telling], where: str) -> str:

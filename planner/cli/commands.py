@@ -141,11 +141,12 @@ def tour(ctx: click.Context) -> None:
 def list_entries(kind: str, origin: bool, palettes: Path | None, as_data: bool) -> None:
     """Show the stones, coatings, venues, swatches or cuts at hand, with their ids."""
     from planner.cli.ask import PLURALS, palette_of
-    from planner.cli.text import tell
+    from planner.cli.text import tell, true_colour
     from planner.say.listing import listing_document
 
     one = next(word for word, plural in PLURALS.items() if plural == kind)
-    tell(listing_document(palette_of(palettes), one, origin=origin), as_data=as_data)
+    patches = true_colour() and not as_data
+    tell(listing_document(palette_of(palettes), one, origin=origin, patches=patches), as_data=as_data)
 
 
 _with_unfoiled = click.option(

@@ -6,11 +6,12 @@ from statistics import NormalDist
 
 import numpy as np
 
+from planner.catalogue.palette import Palette
 from planner.colour.difference import delta_e
 from planner.fitting.card import MODEL, body_step, metric, nominal
 from planner.fitting.coating import Fitted
 from planner.fitting.films import glows
-from planner.fitting.sight import ERRORS, Placed
+from planner.fitting.sight import ERRORS, Placed, Sample
 from planner.optics.arrays import Floats
 
 INTERVAL = 0.9
@@ -44,6 +45,19 @@ class Telling:
     placed: Placed
     bits: float
     """Information about the film that its glow would add, bits; 1 halves what is possible."""
+
+
+def further_samples(palette: Palette, samples: Sequence[Sample]) -> list[Placed]:
+    """Return stones of a card's glasses, cuts and size that are not on it: her own, if she has such."""
+    placed = [one.placed for one in samples]
+    on_it = {one.stone.id for one in placed}
+    kinds = {(one.stone.material, one.stone.cut, one.stone.foil) for one in placed}
+    found = [
+        Placed(one, palette.cuts[one.cut], placed[0].size)
+        for one in palette.stones.values()
+        if one.id not in on_it and (one.material, one.cut, one.foil) in kinds
+    ]
+    return [one for one in found if ("stone", one.stone.id) in palette.own] or found
 
 
 def foresee(fitted: Fitted, placed: Sequence[Placed]) -> tuple[Foreseen, ...]:

@@ -14,7 +14,7 @@ from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Spectrum, Venue
 from planner.refusal import Refusal
-from planner.say.document import Column, Document, Literally, Part, Row, Sentence, Table
+from planner.say.document import Column, Document, Literally, Part, Patch, Row, Sentence, Table
 
 _INVENTED = (
     "What is called invented is there to try the planner with. Your own go into palette files: planner demo "
@@ -22,33 +22,53 @@ _INVENTED = (
 )
 
 
-def listing_document(palette: Palette, kind: str, *, origin: bool) -> Document:
-    """Return all entries of a `kind`; with file and line of each if `origin` is asked for."""
+def listing_document(palette: Palette, kind: str, *, origin: bool, patches: bool = False) -> Document:
+    """Return all entries of a `kind`; with file and line of each if `origin` is asked for.
+
+    With `patches` stones and swatches are shown with their colours, which takes a moment.
+    """
     entries = palette.entries(kind).values()
     data = {
         "schema": "planner list 1",
         "kind": kind,
         "entries": [_data(one, kind, palette) for one in entries],
     }
-    return Document("", tuple(_parts(palette, kind, origin=origin)), data, entered=True)
+    return Document("", tuple(_parts(palette, kind, origin=origin, patches=patches)), data, entered=True)
 
 
-def _parts(palette: Palette, kind: str, *, origin: bool) -> Iterator[Part]:
+def _parts(palette: Palette, kind: str, *, origin: bool, patches: bool) -> Iterator[Part]:
     entries = palette.entries(kind).values()
     if not entries:
         yield Sentence(f"No {kind} is in the palettes read.")
         return
     columns = (Column("id"), Column("name, basis"))
-    yield Table(columns, tuple(_row(one, palette, kind, origin=origin) for one in entries))
+    yield Table(columns, tuple(_row(one, palette, kind, origin=origin, patches=patches) for one in entries))
     if kind == "coating":
         yield Sentence("Uncoated is always there too: its id is none.")
     if any(one.basis == "invented" for one in entries):
         yield Sentence(_INVENTED)
 
 
-def _row(one: Entry, palette: Palette, kind: str, *, origin: bool) -> Row:
+def _row(one: Entry, palette: Palette, kind: str, *, origin: bool, patches: bool) -> Row:
     where = (Literally(str(palette.origin(kind, one.id))),) if origin else ()
-    return Row((one.id, f"{one.name} ({one.basis})"), (Sentence(about(one, palette)), *where))
+    name, seen = f"{one.name} ({one.basis})", _hex(one, palette) if patches else None
+    return Row((one.id, Patch(name, seen) if seen else name), (Sentence(about(one, palette)), *where))
+
+
+def _hex(entry: Entry, palette: Palette) -> str | None:
+    """Return what a stone looks like by the window, or a swatch in daylight; None for anything else."""
+    from planner.colour.screen import lab_to_srgb, to_hex
+    from planner.fitting.by_window import hexes
+    from planner.reading.question import swatch_colour
+
+    if isinstance(entry, Stone):
+        return hexes(entry, palette)[0]
+    if not isinstance(entry, Swatch):
+        return None
+    try:
+        return to_hex(lab_to_srgb(swatch_colour(entry).lab)[0])
+    except Refusal:
+        return None
 
 
 def _data(entry: Entry, kind: str, palette: Palette) -> dict[str, Any]:

@@ -16,7 +16,7 @@ from planner.catalogue.palette import Palette
 from planner.catalogue.stone import Stone
 from planner.fitting.arrival import Arrived, compare
 from planner.fitting.coating import Fitted, fit_coating
-from planner.fitting.foresee import Telling, telling
+from planner.fitting.foresee import Telling, further_samples, telling
 from planner.fitting.photo.marked import Found, Read, read_marked
 from planner.fitting.photo.propose import propose_stones
 from planner.fitting.sight import Placed, Sample
@@ -88,13 +88,7 @@ def card_of(picture: Picture, marks: Marks, light: Light, palette: Palette, size
     placed = [Placed(palette.stones[one], palette.cuts[palette.stones[one].cut], size) for one in read.kinds]
     samples = [Sample(at, kind.seen) for at, kind in zip(placed, read.kinds.values(), strict=True)]
     fitted = fit_coating(samples)
-    cuts = {(one.stone.material, one.stone.cut, one.stone.foil) for one in placed}
-    others = [
-        Placed(one, palette.cuts[one.cut], size)
-        for one in palette.stones.values()
-        if one.id not in read.kinds and (one.material, one.cut, one.foil) in cuts
-    ]
-    return Card(read, fitted, telling(fitted, others, "photo"))
+    return Card(read, fitted, telling(fitted, further_samples(palette, samples), "photo"))
 
 
 def came_of(picture: Picture, marks: Marks, light: Light, ordered: Pairing) -> Came:

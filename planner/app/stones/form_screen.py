@@ -8,8 +8,8 @@ from planner.app.depth import Depth, hex_shown
 from planner.app.form.screen import FormScreen
 from planner.app.parts.plain import Static
 from planner.app.stones.form import CoatingForm, Made, StoneForm
-from planner.app.stones.looks import hexes
 from planner.catalogue.palette import Palette
+from planner.fitting.by_window import hexes
 from planner.refusal import Refusal
 
 _PAUSE = 0.25

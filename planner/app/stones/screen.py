@@ -23,7 +23,6 @@ from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways
 from planner.app.stones.form import CoatingForm, StoneForm
 from planner.app.stones.form_screen import EntryScreen
-from planner.app.stones.looks import hexes
 from planner.app.stones.rows import GROUPS, Row, rows
 from planner.catalogue import own
 from planner.catalogue.coating import Coating
@@ -31,6 +30,7 @@ from planner.catalogue.own import Step
 from planner.catalogue.palette import Palette
 from planner.catalogue.palette_file import PaletteFile
 from planner.catalogue.stone import Stone
+from planner.fitting.by_window import hexes
 from planner.refusal import Refusal
 from planner.say.listing import about
 
