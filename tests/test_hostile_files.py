@@ -12,7 +12,7 @@ from hostility import campaign
 
 @pytest.mark.campaign
 def test_spoilt_files_are_no_fault(tmp_path, whole):
-    outcome = campaign(tmp_path, 10_000 if whole else 300, seed=1, books=whole)
+    outcome = campaign(tmp_path, 1_500 if whole else 300, seed=1, books=whole)
     print(outcome.told)
     assert not outcome.faults
     assert outcome.slowest[0] < 10.0
