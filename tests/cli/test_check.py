@@ -60,11 +60,11 @@ def test_the_same_warning_accepted_is_status_0_and_still_told(planner, job):
 
 
 def test_an_acceptance_that_meets_no_warning_is_told(planner, job):
-    shown = planner("check", job(HEAD + GOOD + accept("glow-drift"))).stdout
+    shown = planner("check", job(NEAR + HOLDS + accept("glow-drift"))).stdout
     flat = " ".join(shown.split())
     assert "glow-drift: accepted by Head of wardrobe (Only six.), but there is no such warning: " in flat
     assert 'did you mean "glow-drifts"?' in flat
-    shown = planner("check", job(HEAD + GOOD + accept("glow-drifts"))).stdout
+    shown = planner("check", job(NEAR + HOLDS + accept("glow-drifts"))).stdout
     assert "nothing of that code is warned of" in " ".join(shown.split())
 
 

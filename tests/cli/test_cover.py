@@ -150,7 +150,7 @@ def test_sizes_are_shown_with_what_is_published_and_what_is_not(run):
     flat = " ".join(shown.split())
     assert "SS20 4.6 to 4.8 the usual garment stone" in flat
     assert "SS40 about 8.6" in flat
-    assert "Not published, and so not taken: SS11, SS13, SS14, SS15" in flat
+    assert "Not in common use, and so not taken: SS11, SS13, SS14, SS15" in flat
     assert "life-sized" in flat
     assert max(map(len, shown.splitlines())) <= 80
     data = json.loads(run("sizes", "--json").stdout)

@@ -5,7 +5,7 @@ import json
 import pytest
 
 HEAD = """title = "Hoop"
-swatch = "leotard-blue"
+swatch = "#101335"
 venues = ["theatre"]
 event = 2031-03-14
 budget = 60
@@ -109,7 +109,7 @@ def test_the_wearer_comes_before_the_price(ordered):
 
 
 def test_a_stone_that_should_be_seen_first_is_ordered_as_a_sample(ordered):
-    job = HEAD + NAVY + BLUE + AREA.replace("body = 200", "body = 200, trim = 150")
+    job = HEAD + "tolerance = 4\n" + NAVY + BLUE + AREA.replace("body = 200", "body = 200, trim = 150")
     shown = ordered(job=job, status=1).stdout
     flat = " ".join(shown.split())
     assert shown.index("severe   glow-drifts") < shown.index("Order on")

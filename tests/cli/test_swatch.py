@@ -42,7 +42,7 @@ def test_a_kept_swatch_is_used_like_any_other(planner, palettes, tmp_path):
         "try", "--stone", "pulley-blue", "--coating", "none", "--size", "SS20", "--swatch", "hoop-blue",
         "--venue", "noon", "--palettes", own,
     ).stdout  # fmt: skip
-    assert "Strong blue" in shown
+    assert "Hoop blue" in shown
     assert "swatch estimated" in " ".join(shown.split())
 
 
@@ -173,7 +173,7 @@ def test_a_photograph_that_cannot_be_read_is_one_sentence(photograph, tmp_path):
         (["type", "xqzvw"], "COLOUR: found 'xqzvw'"),
         (["type", "lab 95 -60 110"], "COLOUR: No reflecting surface"),
         (["type", "2a4b9c", "--illuminant", "D66"], "found illuminant 'D66'"),
-        (["type", "2a4b9c", "--kind", "wool"], '--kind: found "wool"'),
+        (["type", "2a4b9c", "--kind", "wool"], 'found "wool", which is no kind of cloth'),
         (["type", "2a4b9c", "--kind", "sheer"], "say what it is worn over"),
         (["type", "2a4b9c", "--second", "102030"], "--second belongs to a --kind of cloth"),
         (["type", "2a4b9c", "--kind", "satin", "--backing", "xqzvw"], "--backing: found 'xqzvw'"),

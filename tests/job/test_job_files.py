@@ -2,7 +2,7 @@
 
 import re
 from datetime import date
-from typing import get_args
+from typing import Annotated, get_args, get_origin
 
 import pytest
 from hypothesis import given
@@ -265,7 +265,8 @@ def test_the_demo_job_says_what_every_field_means():
     assert all(line.startswith("#") for line in head.splitlines())
     fields = {*Job.model_fields, *Line.model_fields, *Area.model_fields} - {"lines", "areas"}
     assert {one for one in fields if not re.search(rf"\b{one}\b", head)} == set()
-    values = {get_args(one) for one in (Fibre, Fixing, Use, Wearer, Shape, Pattern)}
+    words = (Fibre, Fixing, Use, Wearer, Shape, Pattern)
+    values = {get_args(one.__origin__ if get_origin(one) is Annotated else one) for one in words}
     assert {
         one for some in values for one in some if one not in " ".join(head.replace("#", "").split())
     } == set()
