@@ -1,7 +1,7 @@
 """Random keys, clicks, pastes and sizes leave the planner alive, its draft and its job file whole.
 
-By default a handful, nine hundred at each of three sizes with ``PLANNER_FULL=1``; `tests/speed/random_use.py` goes on as
-long as it is let.
+By default a handful, nine hundred at each of three sizes with ``PLANNER_FULL=1``; `tests/speed/random_use.py`
+goes on for as long as it is let.
 """
 
 import pytest

@@ -24,7 +24,7 @@ def test_a_royal_blue_is_blue_and_has_that_colour_where_glass_can():
     found = made("Wedding blue", colour="2a4b9c")
     assert found.stone.id == "wedding-blue"
     seen = look_of(Placed(found.stone, CUT, "SS20"))
-    # So vivid a blue is just beyond what this glass can have: a shade nobody tells at arm's length and a half.
+    # So vivid a blue is just beyond what this glass can have.
     assert delta_e(seen, srgb_to_lab(parse_hex("#2a4b9c"))) < 4
     assert family_of(seen) == "blue"
 
