@@ -1,4 +1,4 @@
-"""Beams kept in the user's cache folder, since following them takes most of a first answer.
+"""Beams and colours kept in the user's cache folder: working them out takes most of an answer.
 
 Nothing depends on it: what is missing, damaged, unreadable or too much is computed anew, without a
 word. What is kept is named after everything that it depends on, the text of this room among it, so
@@ -42,7 +42,7 @@ def folder() -> Path | None:
     return Path(platformdirs.user_cache_dir("coated-stone-planner", appauthor=False)) / "beams"
 
 
-def kept(kind: type[T], key: object, make: Callable[[], T]) -> T:
+def kept(kind: type[T], key: object, make: Callable[[], T], *rooms: Path) -> T:
     """Return what `make` returns, from the folder if it is there, and leave it there.
 
     Parameters
@@ -53,10 +53,12 @@ def kept(kind: type[T], key: object, make: Callable[[], T]) -> T:
         What it depends on besides the code: plain values, whose `repr` tells all of them.
     make
         Computes it.
+    rooms
+        Folders besides this one whose code it depends on.
 
     """
     place = folder()
-    name = None if place is None else _name(kind, key)
+    name = None if place is None else _name(kind, key, *rooms)
     if place is None or name is None:
         return make()
     path = place / name
@@ -67,18 +69,28 @@ def kept(kind: type[T], key: object, make: Callable[[], T]) -> T:
     return found
 
 
-def _name(kind: type[Any], key: object) -> str | None:
+def fingerprint(*parts: NDArray[Any] | None) -> str:
+    """Return a number for arrays, for a key: types, shapes and values."""
+    seen = hashlib.sha256()
+    for part in parts:
+        one = np.ascontiguousarray(() if part is None else part)
+        seen.update(f"{part is None} {one.dtype.str} {one.shape}".encode())
+        seen.update(one.tobytes())
+    return seen.hexdigest()
+
+
+def _name(kind: type[Any], key: object, *rooms: Path) -> str | None:
     """Return the name of a file; None where the code cannot be told."""
-    code = _code()
+    code = _code(*rooms)
     if code is None:
         return None
     return hashlib.sha256(f"{code} {kind.__name__} {key!r}".encode()).hexdigest()[:40] + ".npz"
 
 
 @cache
-def _code() -> str | None:
-    """Return a number for the text of this room and the libraries that its results depend on."""
-    texts = sorted(Path(__file__).parent.glob("*.py"))
+def _code(*rooms: Path) -> str | None:
+    """Return a number for the text of this room and others, and the libraries that results depend on."""
+    texts = [path for room in (Path(__file__).parent, *rooms) for path in sorted(room.glob("*.py"))]
     seen = hashlib.sha256(np.__version__.encode())
     try:
         for path in texts:

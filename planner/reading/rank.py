@@ -8,7 +8,6 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, replace
-from itertools import pairwise
 
 import numpy as np
 
@@ -22,10 +21,9 @@ from planner.colour.everyday import overlap
 from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
 from planner.reading.drift import JUST, Difference, difference
-from planner.reading.eye import SeenOf, by_lean, medians, sights
+from planner.reading.eye import SeenOf, sights
 from planner.reading.finish import Finish, finish_of, swallows_nothing
 from planner.reading.fit import Outcome, does, hides_cloth, ill_served, outcome_of, served
-from planner.reading.look import glow_and_ground
 from planner.reading.lots import draw, leaning, spread_over
 from planner.reading.matter import (
     QUICK,
@@ -35,12 +33,12 @@ from planner.reading.matter import (
     absorption,
     gem,
     lay_angle,
-    stacked_factors,
     states,
 )
 from planner.reading.question import Question, can_carry
 from planner.reading.read import Seen, bodies, cloth_lab, nominal, perceived, seen
 from planner.reading.scene import Scene, scene
+from planner.reading.together import colours
 
 LOTS = 128
 """Lots drawn for each pairing: enough to rank by."""
@@ -147,7 +145,8 @@ def rank(
     """
 
     def wanted(stone: Stone, coating: Coating | None) -> bool:
-        return finish in (None, finish_of(palette.cuts[stone.cut], coating)) and keep(stone, coating)
+        fitting = finish in (None, finish_of(palette.cuts[stone.cut], coating))
+        return fitting and can_carry(stone, coating) and keep(stone, coating)
 
     chosen = defaultdict(list)
     for stone in palette.stones.values():
@@ -155,12 +154,18 @@ def rank(
             chosen[gem(stone, palette.cuts[stone.cut], grade, question.lean)].append(stone)
     # Uncoated stones are always looked at: what a stone is without its film weighs, see `BY_FILM`.
     coatings = [None, *(() if coated is False else palette.coatings.values())]
-    jobs = [(glass, stones, alike) for glass, stones in chosen.items() for alike in _laid_alike(coatings)]
+    keep_bare: Choice = lambda stone, film: film is None or wanted(stone, film)  # noqa: E731 - a choice
+    jobs = [
+        job
+        for glass, stones in chosen.items()
+        for job in _jobs(
+            glass, [one for one in stones if any(wanted(one, film) for film in coatings)], coatings, keep_bare
+        )
+    ]
     # The largest first, so that neither thread is left with one at the end.
     jobs.sort(key=lambda job: -len(job[1]) * len(job[2]))
     with ThreadPoolExecutor(THREADS) as pool:
         asks = finish is not None
-        keep_bare: Choice = lambda stone, film: film is None or wanted(stone, film)  # noqa: E731 - a choice
         parts = list(
             pool.map(lambda job: list(_ranked(palette, question, keep_bare, *job, asks_finish=asks)), jobs)
         )
@@ -189,6 +194,14 @@ def _weighed(found: Sequence[Ranked]) -> Iterator[Ranked]:
             yield replace(one, score=one.score + BY_FILM * float(other.get(one.question.stone.id, 0.0)))
 
 
+def _jobs(
+    glass: Gem, stones: Sequence[Stone], coatings: Sequence[Coating | None], wanted: Choice
+) -> Iterator[tuple[Gem, list[Stone], list[Coating | None]]]:
+    """Yield what is computed in one go: stones and coatings that are each wanted in some pairing."""
+    for alike in _laid_alike([one for one in coatings if any(wanted(stone, one) for stone in stones)]):
+        yield glass, [stone for stone in stones if any(wanted(stone, one) for one in alike)], alike
+
+
 def _laid_alike(coatings: Sequence[Coating | None]) -> Iterator[list[Coating | None]]:
     """Part coatings so that those of a part meet the same groups of beams, and lose light alike."""
     parts = defaultdict(list)
@@ -209,17 +222,23 @@ def nearest_size(stone: Stone, wanted: str) -> str:
 
 
 def _ranked(
-    palette: Palette, question: Question, keep: Choice, glass: Gem, stones: Sequence[Stone],
+    palette: Palette, question: Question, wanted: Choice, glass: Gem, stones: Sequence[Stone],
     coatings: Sequence[Coating | None], *, asks_finish: bool,
 ) -> Iterator[Ranked]:  # fmt: skip
     place = scene(question.venue)
     films = [(coating, states(coating, full=False, most=NODES)) for coating in coatings]
     sizes = [nearest_size(stone, question.size) for stone in stones]
-    colours = _colours(palette, question, place, glass, stones, sizes, films)
-    for (coating, film), (nodes, widely) in zip(films, colours, strict=True):
-        for number, found in enumerate(_fits(question, place, coating, film, nodes, widely)):
+    # What has one concentration counts as three alike.
+    three = [np.broadcast_to(bodies(one, palette.cuts[one.cut]), (3, len(WAVELENGTHS))) for one in stones]
+    together = colours(
+        glass, films, np.stack(three, axis=1), np.array([stone_size(name).nominal_mm for name in sizes]),
+        place, question.cloth.reflectance, question.viewer,
+    )  # fmt: skip
+    ends = np.cumsum([film.count for _, film in films])
+    for (coating, film), nodes in zip(films, np.split(together.nodes, ends[:-1]), strict=True):
+        for number, found in enumerate(_fits(question, place, coating, film, nodes, together.widely)):
             stone = stones[number]
-            if keep(stone, coating) and can_carry(stone, coating):
+            if wanted(stone, coating):
                 cut, size = palette.cuts[stone.cut], sizes[number]
                 asked = replace(question, stone=stone, cut=cut, coating=coating, size=size)
                 plain = asks_finish or question.wish == "contrast" or finish_of(cut, coating) == "plain"
@@ -227,68 +246,6 @@ def _ranked(
                 own = ("stone", stone.id) in palette.own
                 weight = 0.0 if plain else UNASKED_FINISH
                 yield Ranked(asked, lab, swatch, apart, outcome, lots, ill + weight, own, plain)
-
-
-def _colours(
-    palette: Palette, question: Question, place: Scene, glass: Gem, stones: Sequence[Stone],
-    sizes: Sequence[str], films: Sequence[tuple[Coating | None, States]],
-) -> Iterator[tuple[Floats, Floats]]:  # fmt: skip
-    """Yield, for each film, (T, 3, S, 3) seen XYZ in its T states, at a low, nominal and high concentration.
-
-    What flashes add to the ground, and what concentration does, is worked out at the nominal thickness.
-    Elsewhere the first is taken to change as the glow does that small lamps give, the second not at all.
-    With it comes (3, S, 3) what the first film's colours are by how widely stones lean, which stands for all.
-    """
-    factors, angle, cloth = stacked_factors(glass, films), lay_angle(films[0][0]), question.cloth.reflectance
-    # What has one concentration counts as three alike.
-    three = [np.broadcast_to(bodies(one, palette.cuts[one.cut]), (3, len(WAVELENGTHS))) for one in stones]
-    low, body, high = np.stack(three, axis=1)
-    millimetres = np.array([stone_size(name).nominal_mm for name in sizes])
-    starts = np.cumsum([0, *(film.count for _, film in films)])
-    nominals = starts[:-1] + [film.middle.start + len(film.scale) // 2 for _, film in films]
-    own = factors[:, nominals]
-
-    def lit(of: Floats, body: Floats) -> tuple[Floats, Floats]:
-        return glow_and_ground(glass, angle, of, body, millimetres, place, cloth)
-
-    glow, ground = lit(factors, body)
-    added = np.empty_like(ground[nominals])
-    widely = np.empty((3, len(stones), 3))
-    for size in np.unique(millimetres):
-        some, of = np.flatnonzero(millimetres == size), question.viewer.judged(float(size))
-        base = ground[nominals][:, some]
-        added[:, some] = medians(
-            glass, angle, own, body[some], float(size), place, cloth, question.viewer, base, 0, (of,)
-        )[of] - base  # fmt: skip
-        widely[:, some] = by_lean(
-            glass, angle, own[:, :1], body[some], float(size), place, cloth, question.viewer, of
-        )
-    others = [lit(own, one) for one in (low, high)]
-    for at, (start, end) in enumerate(pairwise(starts)):
-        soft, usual = ground[nominals[at]], glow[nominals[at]] - ground[nominals[at]]
-        by_state = _ratio(glow[start:end] - ground[start:end], usual)
-        nodes = np.stack(
-            [
-                np.maximum(
-                    ground[start:end] * _ratio(their_soft, soft)
-                    + added[at] * by_state * _ratio(their_glow - their_soft, usual),
-                    0.0,
-                )
-                for their_glow, their_soft in (
-                    (others[0][0][at], others[0][1][at]),
-                    (glow[nominals[at]], soft),
-                    (others[1][0][at], others[1][1][at]),
-                )
-            ],
-            axis=1,
-        )
-        yield nodes, widely
-
-
-def _ratio(part: Floats, whole: Floats) -> Floats:
-    whole = np.broadcast_to(whole, part.shape)
-    # Under a deep red lamp no blue comes back at all (Z = 0), at any concentration.
-    return np.divide(part, whole, out=np.ones_like(whole), where=whole > 0)
 
 
 def _fits(

@@ -1,0 +1,129 @@
+"""Colours of many stones under many films at once, at a ranking's accuracy; kept between runs.
+
+They depend on glass, films, bodies, light, cloth and viewer, and not on what they are compared with: another
+wish, tolerance or swatch on the same cloth finds them there.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from pathlib import Path
+
+import numpy as np
+
+from planner.catalogue.coating import Coating
+from planner.optics.arrays import Floats
+from planner.optics.store import fingerprint, kept
+from planner.optics.table import Film
+from planner.reading.eye import Viewer, by_lean, medians
+from planner.reading.look import glow_and_ground
+from planner.reading.matter import Gem, States, lay_angle, stacked_factors
+from planner.reading.scene import Scene
+
+
+@dataclass(frozen=True, eq=False)
+class Colours:
+    """What S stones look like in the T states of all films, one film after another."""
+
+    nodes: Floats
+    """(T, 3, S, 3) seen XYZ in cd/m², at a low, nominal and high concentration."""
+    widely: Floats
+    """(3, S, 3) the first film's by how widely stones lean, which stands for all."""
+
+
+def colours(
+    glass: Gem, films: Sequence[tuple[Coating | None, States]], bodies: Floats, millimetres: Floats,
+    place: Scene, cloth: Floats, viewer: Viewer,
+) -> Colours:  # fmt: skip
+    """Return what stones look like under films, from an earlier run if it is there.
+
+    Parameters
+    ----------
+    glass
+        Glass and cut of all of them.
+    films
+        Coatings that lay alike (`lay_angle`), and their states.
+    bodies, millimetres
+        (3, S, 81) absorption per mm at a low, the nominal and a high concentration, and (S,) diameters.
+    place, cloth, viewer
+        Light, (81,) reflectance of the cloth, and who looks from where.
+
+    """
+    body, light = glass.body, place.light
+    key = (
+        glass.shape, glass.waviness, glass.wedge, glass.lean, glass.wide, body.index_d, body.mirror,
+        body.window, place.lamps, viewer, lay_angle(films[0][0]),
+        fingerprint(
+            body.index, body.metal, bodies, millimetres, cloth, place.white, place.eye,
+            *(getattr(light, name) for name in light.__dataclass_fields__),
+            *(part for _, film in films for part in _parts(film)),
+        ),
+    )  # fmt: skip
+    return kept(
+        Colours, key, lambda: _worked_out(glass, films, bodies, millimetres, place, cloth, viewer),
+        Path(__file__).parent,
+    )  # fmt: skip
+
+
+def _parts(film: States) -> tuple[Floats | None, ...]:
+    """Return all arrays on which the factors of a film depend."""
+
+    def of(one: Film | None) -> tuple[Floats | None, ...]:
+        return (None,) if one is None else (one.index, one.thickness, one.evenness)
+
+    return (*of(film.crown), *of(film.under), film.scale, film.evenness)
+
+
+def _worked_out(
+    glass: Gem, films: Sequence[tuple[Coating | None, States]], bodies: Floats, millimetres: Floats,
+    place: Scene, cloth: Floats, viewer: Viewer,
+) -> Colours:  # fmt: skip
+    """Return `colours` anew.
+
+    What flashes add to the ground, and what concentration does, is worked out at the nominal thickness.
+    Elsewhere the first is taken to change as the glow does that small lamps give, the second not at all.
+    """
+    factors, angle = stacked_factors(glass, films), lay_angle(films[0][0])
+    low, body, high = bodies
+    starts = np.cumsum([0, *(film.count for _, film in films)])
+    nominals = starts[:-1] + [film.middle.start + len(film.scale) // 2 for _, film in films]
+    own = factors[:, nominals]
+
+    def lit(of: Floats, body: Floats) -> tuple[Floats, Floats]:
+        return glow_and_ground(glass, angle, of, body, millimetres, place, cloth)
+
+    glow, ground = lit(factors, body)
+    added = np.empty_like(ground[nominals])
+    widely = np.empty((3, len(millimetres), 3))
+    for size in np.unique(millimetres):
+        some, of = np.flatnonzero(millimetres == size), viewer.judged(float(size))
+        base = ground[nominals][:, some]
+        added[:, some] = medians(
+            glass, angle, own, body[some], float(size), place, cloth, viewer, base, 0, (of,)
+        )[of] - base  # fmt: skip
+        widely[:, some] = by_lean(glass, angle, own[:, :1], body[some], float(size), place, cloth, viewer, of)
+    others = [lit(own, one) for one in (low, high)]
+    nodes = []
+    for at, (start, end) in enumerate(pairwise(starts)):
+        soft, usual = ground[nominals[at]], glow[nominals[at]] - ground[nominals[at]]
+        by_state = _ratio(glow[start:end] - ground[start:end], usual)
+        three = [
+            np.maximum(
+                ground[start:end] * _ratio(their_soft, soft)
+                + added[at] * by_state * _ratio(their_glow - their_soft, usual),
+                0.0,
+            )
+            for their_glow, their_soft in (
+                (others[0][0][at], others[0][1][at]),
+                (glow[nominals[at]], soft),
+                (others[1][0][at], others[1][1][at]),
+            )
+        ]
+        nodes.append(np.stack(three, axis=1))
+    return Colours(np.concatenate(nodes), widely)
+
+
+def _ratio(part: Floats, whole: Floats) -> Floats:
+    whole = np.broadcast_to(whole, part.shape)
+    # Under a deep red lamp no blue comes back at all (Z = 0), at any concentration.
+    return np.divide(part, whole, out=np.ones_like(whole), where=whole > 0)
