@@ -5,6 +5,7 @@ import re
 import shutil
 import sys
 import textwrap
+from collections.abc import Callable
 
 import click
 
@@ -32,6 +33,14 @@ def columns() -> int:
 def tell(answer: Document, *, as_data: bool) -> None:
     """Print an answer: its figures as JSON, or its words."""
     click.echo(json_text(answer) if as_data else as_text(answer, page()))
+
+
+def tell_in_turn(first: Document, whole: Callable[[], Document]) -> None:
+    """Print the words of `first` at once, and of the whole answer, which begins with them, the rest later."""
+    said = as_text(first, page())
+    click.echo(said)
+    sys.stdout.flush()
+    click.echo(as_text(whole(), page()).removeprefix(said).removeprefix("\n"))
 
 
 def page() -> Page:

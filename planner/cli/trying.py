@@ -6,9 +6,10 @@ from typing import Any
 from planner.assess import assess_question
 from planner.cli.ask import GRADES, asked_for, palette_of
 from planner.cli.drawing import check_places, draw, draw_film
-from planner.cli.text import tell
+from planner.cli.text import tell, tell_in_turn
 from planner.reading.instead import instead
-from planner.say.reading import reading_document
+from planner.say.document import Document
+from planner.say.reading import answer_document, reading_document
 
 
 def show(
@@ -20,11 +21,17 @@ def show(
     palette = palette_of(palettes)
     asked = asked_for(palette, **given)
     found = assess_question(asked.question, GRADES[asked.grade])
-    others = instead(palette, found.reading, unfoiled=unfoiled) if found.wants_another else None
-    if picture is not None:
-        draw(found.reading, picture)
-    if film is not None:
-        draw_film(asked.question, film)
-    tell(
-        reading_document(asked, found, others, picture=picture, film=film, palettes=palettes), as_data=as_data
-    )
+
+    def answer() -> Document:
+        others = instead(palette, found.reading, unfoiled=unfoiled) if found.wants_another else None
+        if picture is not None:
+            draw(found.reading, picture)
+        if film is not None:
+            draw_film(asked.question, film)
+        return reading_document(asked, found, others, picture=picture, film=film, palettes=palettes)
+
+    if as_data:
+        tell(answer(), as_data=True)
+    else:
+        # Nobody waits for the whole palette to read about the stone that was asked for.
+        tell_in_turn(answer_document(asked, found), answer)

@@ -99,7 +99,10 @@ def _looked_up(place: NDArray[np.float64]) -> NDArray[np.float64]:
     part = at - cell
     corners = [cell + np.array(corner) for corner in np.ndindex(2, 2, 2)]
     for corner in corners:
-        new = np.unique(corner[~known[tuple(corner.T)]], axis=0)
+        new = corner[~known[tuple(corner.T)]]
+        if not len(new):
+            continue
+        new = np.unique(new, axis=0)
         for start in range(0, len(new), _BLOCK):
             some = new[start : start + _BLOCK]
             kept[tuple(some.T)] = _shares(some * _STEP + _LOW)

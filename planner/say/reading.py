@@ -65,15 +65,9 @@ def reading_document(
         The folder that was read in place of the usual ones.
 
     """
-    reading = found.reading
-    notes = (*asked.remarks, *not_offered(asked.question), *found.record.notes)
-    first, *unsure = words(reading)
-    patches = Patches((Patch("swatch", reading.swatch.hex), Patch("stone", reading.seen.hex)))
+    reading, notes = found.reading, _notes(asked, found)
     return document(_title(asked), [
-        Section("", (patches, first, Sentence(by_the_window(reading)))),
-        *unsure,
-        section("", notes_parts(notes)),
-        Section("Warnings", concern_parts(found.concerns, nothing="None.")),
+        *_answer(asked, found),
         None if others is None else Section("Instead", _instead(others)),
         Section("Swatch and cloth", tuple(map(Item, origins(reading)))),
         Section("Figures", tuple(map(Item, _figures(reading)))),
@@ -94,6 +88,27 @@ def reading_document(
         "picture": None if picture is None else str(picture),
         "film": None if film is None else str(film),
     })  # fmt: skip
+
+
+def answer_document(asked: Asked, found: Assessed) -> Document:
+    """Return what `reading_document` begins with, which needs no look through the palette."""
+    return document(_title(asked), _answer(asked, found))
+
+
+def _answer(asked: Asked, found: Assessed) -> list[Part | None]:
+    reading = found.reading
+    first, *unsure = words(reading)
+    patches = Patches((Patch("swatch", reading.swatch.hex), Patch("stone", reading.seen.hex)))
+    return [
+        Section("", (patches, first, Sentence(by_the_window(reading)))),
+        *unsure,
+        section("", notes_parts(_notes(asked, found))),
+        Section("Warnings", concern_parts(found.concerns, nothing="None.")),
+    ]
+
+
+def _notes(asked: Asked, found: Assessed) -> tuple[str, ...]:
+    return (*asked.remarks, *not_offered(asked.question), *found.record.notes)
 
 
 def words(reading: Reading) -> tuple[Sentence, ...]:

@@ -6,12 +6,14 @@ import pytest
 from planner.catalogue import load
 from planner.data import demo
 from planner.optics import store
-from planner.reading import look, matter
+from planner.reading import look, matter, together
+from planner.reading.eye import Viewer
 from planner.reading.look import flash_xyz, glow_xyz
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
-from planner.reading.matter import QUICK, States, absorption, film_factors, gem, states
+from planner.reading.matter import QUICK, States, absorption, film_factors, gem, stacked_factors, states
 from planner.reading.scene import scene
 from planner.reading.sparkle import flash_at, shares
+from planner.reading.together import colours
 
 
 @pytest.fixture(scope="module")
@@ -87,3 +89,43 @@ def test_a_look_is_the_same_whether_its_beams_were_kept_or_followed(palette, tmp
     assert np.array_equal(first, again)
     assert np.array_equal(flashes.measure, same.measure)
     assert np.array_equal(flashes.xyz, same.xyz)
+
+
+def _seen_together(palette, *names, distance=12.0, cloth=0.3):
+    stone = palette.stones["pulley-blue"]
+    glass = gem(stone, palette.cuts[stone.cut], QUICK)
+    films = [(one, states(one, full=False, most=9)) for one in map(palette.coatings.get, names)]
+    body = np.stack([absorption(stone, palette.cuts[stone.cut])[None]] * 3)
+    place, viewer = scene(palette.venues["rink"]), Viewer(distance, 0.3)
+    return colours(glass, films, body, np.array([4.7]), place, np.full(81, cloth), viewer)
+
+
+def test_colours_kept_for_a_ranking_are_those_just_worked_out(palette, tmp_path, monkeypatch):
+    names = ("halyard-aurora", "cleat-blue")
+    monkeypatch.setattr(store, "folder", lambda: None)
+    fresh = _seen_together(palette, *names)
+    monkeypatch.setattr(store, "folder", lambda: tmp_path)
+    first = _seen_together(palette, *names)
+    with monkeypatch.context() as patch:
+        patch.setattr(together, "_worked_out", lambda *_: pytest.fail("worked out again"))
+        again = _seen_together(palette, *names)
+    for one in (first, again):
+        assert np.array_equal(one.nodes, fresh.nodes)
+        assert np.array_equal(one.widely, fresh.widely)
+
+
+@pytest.mark.parametrize("other", [{"distance": 60.0}, {"cloth": 0.05}])
+def test_colours_kept_for_one_question_are_not_given_to_another(palette, tmp_path, monkeypatch, other):
+    monkeypatch.setattr(store, "folder", lambda: tmp_path)
+    one, two = _seen_together(palette, "halyard-aurora"), _seen_together(palette, "halyard-aurora", **other)
+    assert not np.array_equal(one.nodes, two.nodes)
+
+
+def test_films_looked_up_together_are_those_looked_up_one_by_one(palette):
+    stone = palette.stones["pulley-blue"]
+    glass = gem(stone, palette.cuts[stone.cut], QUICK)
+    # On the crown and under the foil, with absorption and without, and none at all.
+    names = ("halyard-aurora", "lining-aurora", "cleat-blue", "none")
+    films = [(one, states(one, full=False, most=9)) for one in map(palette.coatings.get, names)]
+    alone = np.concatenate([film_factors(glass, *one) for one in films], axis=1)
+    assert np.allclose(stacked_factors(glass, films), alone, atol=2e-6)
