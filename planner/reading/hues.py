@@ -109,6 +109,8 @@ def hues(reading: Reading) -> Hues | None:
         return None
     number, light = by_kind(flash.by_number), by_kind(flash.by_luminance)
     own = {"white", kind_of(reading.seen.family)}
+    if reading.seen.family == "brown":
+        own.add("reddish")  # brown is as often a dark red
     off = [kind for kind, part in number.items() if kind not in own and part >= _FEW]
     name = off[0] if off else max(number, key=lambda kind: number[kind])
     also = off[1] if len(off) > 1 else ""

@@ -27,8 +27,8 @@ ALL: Final = 0.93
 READS = 0.5
 """Share of people who call a colour green from which it reads green."""
 
-SOME_GREEN = 0.2
-"""Share of greenish sparkles from which a stone is said to have them: one in five (our choice)."""
+SOME_GREEN = 0.15
+"""Share of greenish sparkles from which a stone is said to have them: "about a fifth" (our choice)."""
 
 
 def sentence(reading: Reading) -> str:
