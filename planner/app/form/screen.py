@@ -75,6 +75,9 @@ class FormScreen(SteadySheet[dict[str, str] | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "Leave", show=False),
         Binding("ctrl+s", "keep", "Keep", show=False),
+        # From the buttons too.
+        Binding("up", "app.focus_previous", show=False),
+        Binding("down", "app.focus_next", show=False),
     ]
 
     def __init__(self, title: str, entries: Sequence[Entry], intro: Content | None = None) -> None:
