@@ -46,9 +46,9 @@ class Wording:
         """Return a hue family."""
         return self.say.say("family", name)
 
-    def families(self, names: tuple[str, ...]) -> str:
-        """Return several hue families, joined by "or"."""
-        return self.say.listed([self.family(one) for one in names], "or")
+    def sparkles(self, names: list[str]) -> str:
+        """Return what several kinds of sparkle are called together: "golden and greenish"."""
+        return self.say.listed([self.say.say("sparkles", one) for one in names])
 
     def shift(self, words: str) -> str:
         """Return a difference: "slightly lighter, much greener" is "a little lighter and much greener"."""
@@ -199,11 +199,9 @@ class Wording:
             case "glow-drifts":
                 values = dict(glow=self.colour(reading.seen.name), swatch=self.colour(reading.swatch.name))
             case "flash-off-hue":
-                figures = concern.figures
-                most = max(float(figures["by_luminance"]), float(figures["by_number"]))
-                named = str(figures["hues"]).replace(" or ", ", ").split(", ")
+                named = str(concern.figures["hues"]).replace(" and ", ", ").split(", ")
                 values = dict(
-                    share=self.share(most)[0], hues=self.families(tuple(named)),
+                    share=self.share(float(concern.figures["by_number"]))[0], hues=self.sparkles(named),
                     family=self.family(reading.swatch.family),
                 )  # fmt: skip
             case "breaks-elsewhere":

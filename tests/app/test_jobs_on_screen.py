@@ -183,7 +183,7 @@ def test_a_demo_is_opened_as_a_copy(make_app, play, few):
 
     async def story(pilot, settle):
         # The demo job needs a venue that these tests leave out: one sentence, and a new job instead.
-        await pilot.press("down", "down", "enter")
+        await pilot.press("down", "down", "down", "enter")
         await pilot.pause()
         await settle()
         assert app.state.file is None
@@ -273,6 +273,7 @@ def test_a_fault_in_keeping_a_draft_is_told_and_the_edit_stays(make_app, play, m
         await pilot.press("plus")
         await settle()
         app.keep()
+        await pilot.pause()
         assert "fault of its own (ZeroDivisionError" in notes(app)
         assert len(app.state.job.lines) == 3
 

@@ -18,6 +18,7 @@ from planner.catalogue.cloth import Cloth, cloth_kinds
 from planner.colour.names import FAMILIES, FLASH_FAMILIES, names
 from planner.colour.words import SAME
 from planner.data import shared
+from planner.reading.concern import Concern
 from planner.reading.phrase import share
 from planner.reading.warn import CODES
 
@@ -186,3 +187,10 @@ def test_every_locale_has_a_word_for_every_unit(code):
             said = figures.length(2, unit, long=long)
             assert "length" not in said
             assert said.strip() != "2"
+
+
+def test_a_warning_of_several_kinds_of_sparkle_is_worded(told):
+    words = Wording(messages("en"), Figures("en_GB"))
+    figures = {"by_luminance": 0.5, "by_number": 0.4, "hues": "golden and greenish"}
+    concern = Concern("flash-off-hue", "caution", "-", "-", figures)
+    assert "is golden and greenish" in words.warning(concern, told.lines[0])

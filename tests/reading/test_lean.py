@@ -85,7 +85,8 @@ def test_how_sure_a_reading_is_reckons_with_leans():
     """Under one lamp a stone's glow and ground hang on how it leans, so alike batches still differ."""
     question = asked("pulley-blue", "none", "leotard-blue", "low-sun", distance=1.0)
     steady = replace(question, stone=question.stone.model_copy(update={"body_spread": 0.0}))
-    assert np.ptp(read(steady, QUICK).lab_lots[:, 0]) > 0.3
+    # Without a spread of leans they would be one and the same.
+    assert np.ptp(read(steady, QUICK).lab_lots[:, 0]) > 0.1
 
 
 def test_a_line_leans_as_it_says_or_as_its_areas_do():
