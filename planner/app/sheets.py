@@ -34,6 +34,12 @@ class Sheet(SteadySheet[None]):
             sheet.border_subtitle = "Esc closes"
             yield Static(self._text)
 
+    def tell(self, text: Content) -> None:
+        """Show another text, at once or as soon as the sheet is there."""
+        self._text = text
+        for one in self.query(Static):
+            one.update(text)
+
     def on_click(self, event: object) -> None:
         """Close at a click beside the sheet."""
         if getattr(event, "widget", None) is self:

@@ -212,9 +212,9 @@ def test_every_column_sorts_by_keys_both_ways_and_then_the_best_come_first_again
             marked = [one.key.value for one in table(app).ordered_columns if str(one.label)[-1] in "▲▼"]
             found[key] = (*orders, marked)
         await pilot.press("ctrl+o")
-        return found, said_order(app), [one.ranked.score for one in app.screen._shown]
+        return found, said_order(app), [one.ranked.standing for one in app.screen._shown]
 
-    found, order, scores = run(story, size=(200, 60))
+    found, order, standing = run(story, size=(200, 60))
     assert list(found) == [column.key for column in COLUMNS]
     for key, (rising, falling, marked) in found.items():
         assert len(rising) == len(falling) == COUNT
@@ -225,7 +225,7 @@ def test_every_column_sorts_by_keys_both_ways_and_then_the_best_come_first_again
             assert values == sorted(values)
             assert [BY[key](one) for one in falling] == sorted(values, reverse=True)
     assert order.startswith("Best for your wish first")
-    assert scores == sorted(scores)
+    assert standing == sorted(standing)
 
 
 def said_order(app):

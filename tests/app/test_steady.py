@@ -1,5 +1,7 @@
 """Keys that come faster than screens, names with brackets in them: nothing ends the planner."""
 
+from dataclasses import replace
+
 import pytest
 from fumbling import press_at_once
 from textual.widgets import Static
@@ -102,7 +104,7 @@ def test_brackets_in_a_name_are_shown_as_they_are(make_app, play, few, screen_te
     for kind, name in (("stones", "pulley-blue"), ("venues", "rink"), ("swatches", "leotard-blue")):
         entries = dict(getattr(palette, kind))
         entries[name] = entries[name].model_copy(update={"name": "[/AB] [red]X"})
-        palette = type(palette)(**{**vars(palette), kind: entries})
+        palette = replace(palette, **{kind: entries})
     app = make_app(palette=palette)
 
     async def story(pilot, settle):

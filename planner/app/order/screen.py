@@ -345,7 +345,7 @@ class OrderScreen(SteadyScreen[None]):
     @on(Bought)
     def _show_material(self, event: Bought) -> None:
         if self._sheet is not None and self._sheet.is_attached:
-            self._sheet.query_one(Static).update(event.text)
+            self._sheet.tell(event.text)
 
     @on(OrderPage.Taken)
     def _relax(self, event: OrderPage.Taken) -> None:
