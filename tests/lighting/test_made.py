@@ -112,7 +112,6 @@ def test_floor_and_surround_by_figures():
         (["LED -4000 K front 20 lx"], {}, ("-4000", "at least 1000")),
         (["LED front -20 lx"], {}, ("-20", "above 0")),
         (["LED front 0 lx"], {}, ("0", "above 0")),
-        (["LED front 40 %"], {}, ("lamp 1", "no lx")),
         (["LED front 20 lx 30 lx"], {}, ('"20 lx" and "30 lx"', "one illuminance")),
         (["LED front 20 lx 120 %"], {}, ("120", "at most 100")),
         (["LED front 20 lx dimmed by 100 %"], {}, ("no light",)),
