@@ -65,7 +65,6 @@ def test_the_mouse_alone_keeps_a_venue_and_leaves_one_unmade(run):
     ("changed", "part"),
     [
         ({"lamps": f"{LAMPS}; wobble 3 lx"}, '"wobble" was not understood'),
-        ({"lamps": "halogen front 40 %"}, "no lx that it is of"),
         ({"surround": "brihgt"}, "surround: found"),
         ({"floor": "lava"}, "floor: found"),
         ({"distance": "far"}, "distance: found"),
