@@ -78,7 +78,7 @@ def worst(told):
     """Return a line with the longest names there may be, and every warning, each accepted at length."""
     one = told.lines[0]
     figures = {
-        "by_luminance": 0.6, "by_number": 0.5, "hues": "blue green, green or yellow green", "dL": -9.0,
+        "by_luminance": 0.6, "by_number": 0.5, "hues": "golden, greenish and bluish", "dL": -9.0,
         "venue": one.elsewhere[0].venue.name, "merge_m": 20.0, "size": "SS16",
     }  # fmt: skip
     accept = Acceptance(code="glow-drifts", who="W" * 80, why="why " * 99)
