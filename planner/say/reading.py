@@ -164,13 +164,13 @@ def _instead(others: tuple[Instead, ...]) -> tuple[Part, ...]:
 
 def _other(place: int, other: Instead) -> Item:
     question, drift = other.reading.question, other.reading.drift
-    gives_up = f"; you give up {', and '.join(other.gives_up)}" if other.gives_up else ""
+    gives_up = "".join(f" {one}" for one in other.gives_up)
     severe = [one for one in other.concerns if one.severity == "severe"]
     warned = f" But: {severe[0].text}" if severe else ""
     ids = f"--stone {question.stone.id} --coating {coating_id(question)} --size {question.size}"
     return Item(
         f"{pairing_name(question.stone, question.coating)}, {question.size}: {other.reading.seen.name}, "
-        f"{drift.words} (ΔE00 {drift.dE00:.0f} from the swatch){gives_up}.{warned}",
+        f"{drift.words} (ΔE00 {drift.dE00:.0f} from the swatch).{gives_up}{warned}",
         str(place),
         (Literally(ids),),
     )
