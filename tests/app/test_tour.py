@@ -122,6 +122,7 @@ def test_who_looks_round_is_waited_for_and_told_the_way_back(make_tour):
     async def story(pilot):
         app = pilot.app
         await until(pilot, lambda: app.screen.query(Strip))
+        await pilot.pause(1.5)  # keys do nothing before the screen is there
         await pilot.press("h")
         await until(pilot, lambda: type(app.screen).__name__ == "PlotScreen" and app.screen.query(Strip))
         await pilot.pause(0.3)
@@ -129,13 +130,14 @@ def test_who_looks_round_is_waited_for_and_told_the_way_back(make_tour):
         assert app.step == 0
         await pilot.press("escape")
         await until(pilot, lambda: app.screen is app.main)
+        await pilot.pause(0.6)  # a screen just come back to takes no keys for a moment
         await pilot.press("m")
         await until(pilot, lambda: app.step == 1)
         await pilot.press("f2")
         await pilot.pause(0.4)
         assert app.step == 0  # the choices are still open, and are not taken for a step just done
         await pilot.press("escape")
-        await pilot.pause(0.3)
+        await pilot.pause(0.6)
         await pilot.press("m")
         await until(pilot, lambda: app.step == 1)
 
