@@ -2,7 +2,7 @@
 
 Names come from an online survey's list (``shared/xkcd_colours.csv``). A name that is not on it is taken
 apart: the longest part that is on it, and the words before it, each of which does what it does elsewhere in
-the list. Spelling is forgiven. What was not understood is told, never passed over in silence.
+the list, along hues as they are seen (`planner.colour.ipt`): a dusty royal blue stays a blue. Spelling is forgiven. What was not understood is told, never passed over in silence.
 """
 
 import tomllib
@@ -17,6 +17,7 @@ from numpy.typing import NDArray
 
 from planner.colour.cielab import hue_difference, lab_to_lch, lch_to_lab
 from planner.colour.everyday import survey as named_by_people
+from planner.colour.ipt import ipt_to_lab, lab_to_ipt
 from planner.colour.screen import lab_to_srgb, parse_hex, srgb_to_lab, to_hex
 from planner.data import shared
 
@@ -92,7 +93,7 @@ class _Survey:
     lab: Mapping[str, NDArray[np.float64]]
     """CIELAB by name."""
     changes: Mapping[str, NDArray[np.float64]]
-    """(N, 2, 3) L*, C*, h of the colours that the list has without a word and with it, by word."""
+    """(N, 2, 3) the colours that the list has without a word and with it, as `_seen_lch`, by word."""
 
 
 @cache
@@ -111,7 +112,7 @@ def _changes(lab: Mapping[str, NDArray[np.float64]]) -> dict[str, NDArray[np.flo
         word, _, rest = name.partition(" ")
         if rest in lab:
             pairs[word].append((lab[rest], lab[name]))
-    return {word: lab_to_lch(np.array(both)) for word, both in pairs.items() if len(both) >= _LEAST_PAIRS}
+    return {word: _seen_lch(np.array(both)) for word, both in pairs.items() if len(both) >= _LEAST_PAIRS}
 
 
 @cache
@@ -145,7 +146,7 @@ def _understood(words: Sequence[str], survey: _Survey) -> Named | None:
         if meant in survey.changes and (meant not in survey.lab or meant in same.values()):
             lab = _changed(lab, survey.changes[meant])
         elif meant in survey.lab:
-            lab = lab + _TURNED * (survey.lab[meant] - lab)
+            lab = ipt_to_lab((1.0 - _TURNED) * lab_to_ipt(lab) + _TURNED * lab_to_ipt(survey.lab[meant]))
         else:
             left.append(word)
             continue
@@ -179,16 +180,21 @@ def _longest(words: Sequence[str], survey: _Survey) -> tuple[int, int]:
     return max(parts, key=order, default=(0, 0))
 
 
+def _seen_lch(lab: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return lightness, chroma and hue (degrees) of CIELAB as IPT has them, in hundredths; (..., 3)."""
+    return lab_to_lch(100.0 * lab_to_ipt(lab))
+
+
 def _changed(lab: NDArray[np.float64], both: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return a colour changed as a word changes the colours of the list, those of its hue above all."""
-    lch = lab_to_lch(lab)
+    lch = _seen_lch(lab)
     before, after = both.transpose(1, 0, 2)
     near = np.exp(-0.5 * (hue_difference(before[:, 2], lch[2]) / _LIKE) ** 2) + _ANY
     near /= near.sum()
     lightness = lch[0] + near @ (after[:, 0] - before[:, 0])
     chroma = lch[1] * np.exp(near @ np.log(np.maximum(after[:, 1], 1.0) / np.maximum(before[:, 1], 1.0)))
     hue = lch[2] + near @ hue_difference(before[:, 2], after[:, 2])
-    return lch_to_lab(np.array([np.clip(lightness, 3.0, 97.0), chroma, hue]))
+    return ipt_to_lab(lch_to_lab(np.array([np.clip(lightness, 3.0, 99.0), chroma, hue])) / 100.0)
 
 
 _LIKE: Final = 45.0
