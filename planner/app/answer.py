@@ -11,10 +11,16 @@ from planner.job.model import Acceptance
 from planner.reading.concern import Concern
 from planner.reading.matter import Grade
 from planner.reading.origin import kinds
-from planner.reading.phrase import than
 from planner.reading.question import Question
 from planner.reading.read import Reading
-from planner.reading.sentence import by_the_window, cannot_tell, drift_basis, pairing, sentence
+from planner.reading.sentence import (
+    by_the_window,
+    cannot_tell,
+    drift_basis,
+    pairing,
+    sentence,
+    where_worn,
+)
 from planner.reading.verdict import Verdict
 from planner.reading.warn import accepted
 
@@ -80,12 +86,7 @@ class Answer:
 
     def looks(self) -> tuple[str, ...]:
         """Return what the stones are seen as where they are worn, and by the window: a sentence each."""
-        reading = self.reading
-        there = f"From {reading.question.distance:g} m: {reading.seen.name}, "
-        return (
-            f"{there}{than(reading.drift.words, 'your swatch')}.",
-            *([self.window] if self.window else ()),
-        )
+        return where_worn(self.reading), *([self.window] if self.window else ())
 
     def at_the_window(self) -> "Answer":
         """Return the answer with the look in the hand by the window worked out."""

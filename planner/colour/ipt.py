@@ -29,7 +29,7 @@ _POWER: Final = 0.43
 
 
 def lab_to_ipt(lab: NDArray[np.float64]) -> NDArray[np.float64]:
-    """Return I (0 black to 1 white), P (red to green) and T (yellow to blue) of CIELAB under D65, (..., 3)."""
+    """Return I (0 black to 1 white), P (red, green) and T (yellow, blue) of CIELAB under D65, (..., 3)."""
     cones = lab_to_xyz(lab) @ _TO_CONES.T
     return np.asarray((np.sign(cones) * np.abs(cones) ** _POWER) @ _TO_IPT.T)
 

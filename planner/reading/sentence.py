@@ -115,16 +115,26 @@ def reads_green(reading: Reading) -> str:
     if question.coating is None:
         return ""
     people = green_share(reading.seen)
-    small = arc_minutes(question.millimetres, question.distance) < HUE_ACUITY
     if people >= READS:
-        if green_share(reading.uncoated) >= READS:
-            return "Does it read green? Yes, as it does bare."
-        return f"Does it read green? Yes: about {in_ten(people)} would call it green or teal."
+        bare = green_share(reading.uncoated) >= READS
+        return f"Does it read green? Yes{', as it does bare' if bare else f', to about {in_ten(people)}'}."
     sparkles = greenish(reading)
     if sparkles < SOME_GREEN:
         return "Does it read green? No."
-    far = ", though from so far green and blue are hard to tell apart" if small else ""
-    return f"Does it read green? Not as a colour, but {share(sparkles)} of its sparkle does{far}."
+    small = arc_minutes(question.millimetres, question.distance) < HUE_ACUITY
+    far = ", and from so far it may pass for blue" if small else ""
+    return f"Does it read green? Only {share(sparkles)} of its sparkle does{far}."
+
+
+def where_worn(reading: Reading) -> str:
+    """Return the look where it is worn in one line, beside the swatch."""
+    question = reading.question
+    green = ""
+    if question.coating is not None:
+        sparkles = " with a green sparkle" if greenish(reading) >= SOME_GREEN else ""
+        green = " and reads green" if green_share(reading.seen) >= READS else sparkles
+    beside = f", {than(reading.drift.words, 'your swatch')}" if question.swatch_told else ""
+    return f"From {question.distance:g} m it looks {reading.seen.name}{green}{beside}."
 
 
 def by_the_window(reading: Reading) -> str:
@@ -133,9 +143,9 @@ def by_the_window(reading: Reading) -> str:
     parts = "" if hand.table == hand.rim else f"; its table shines {hand.table}, its rim {hand.rim}"
     green = ""
     if question.coating is not None:
-        people = green_share(hand.seen)
         rim = GREENISH in {kind_of(hand.table), kind_of(hand.rim)}
-        green = " and reads green" if people >= READS else " with a green gleam" if rim else ""
+        gleam = " with a green gleam" if rim else ""
+        green = " and reads green" if green_share(hand.seen) >= READS else gleam
     return f"In the hand by the window it looks {hand.seen.name}{green}{parts}."
 
 

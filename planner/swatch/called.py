@@ -1,8 +1,9 @@
 """Colours by the names that people give them: "dusty wine red" is a survey's wine red, made dusty.
 
 Names come from an online survey's list (``shared/xkcd_colours.csv``). A name that is not on it is taken
-apart: the longest part that is on it, and the words before it, each of which does what it does elsewhere in
-the list, along hues as they are seen (`planner.colour.ipt`): a dusty royal blue stays a blue. Spelling is forgiven. What was not understood is told, never passed over in silence.
+apart: the longest part that is on it, and the words before it, each of which does what it does elsewhere
+in the list, along hues as they are seen (`planner.colour.ipt`): a dusty royal blue stays a blue. Spelling is
+forgiven. What was not understood is told, never passed over in silence.
 """
 
 import tomllib

@@ -12,7 +12,16 @@ from planner.reading.matter import QUICK
 from planner.reading.phrase import listed, share, signed, tenths, than
 from planner.reading.question import can_carry
 from planner.reading.read import read
-from planner.reading.sentence import cannot_tell, drift_basis, figures, flash_basis, pairing, sentence, short
+from planner.reading.sentence import (
+    cannot_tell,
+    drift_basis,
+    figures,
+    flash_basis,
+    pairing,
+    sentence,
+    short,
+    where_worn,
+)
 
 BLUE = (40.0, 10.0, -45.0)
 LIGHTER = (58.0, 10.0, -45.0)
@@ -128,11 +137,15 @@ def test_sparkle_is_told_by_number_with_neighbouring_hues_added_up():
 
 def test_whether_a_coated_stone_reads_green_is_told_in_one_line():
     assert "Does it read green? No." in sentence(made(glow=BLUE, swatch=BLUE, flash=BLUES))
-    assert "Does it read green? Yes: about " in sentence(made(glow=GREEN, swatch=BLUE, flash=BLUES))
-    assert "Does it read green? Not as a colour, but about half of its sparkle does" in sentence(
+    assert "Does it read green? Yes, to about " in sentence(made(glow=GREEN, swatch=BLUE, flash=BLUES))
+    assert "Does it read green? Only about half of its sparkle does" in sentence(
         made(glow=BLUE, swatch=BLUE, flash=HALF_GREEN)
     )
     assert "read green" not in sentence(told("pulley-blue", "none", "leotard-blue", "noon"))
+    seats = made(glow=BLUE, swatch=BLUE, flash=HALF_GREEN, distance=15.0)
+    assert where_worn(seats).startswith("From 15 m it looks ")
+    assert " with a green sparkle, about the same as your swatch." in where_worn(seats)
+    assert " and reads green, " in where_worn(made(glow=GREEN, swatch=BLUE))
 
 
 def test_sparkle_of_the_stones_own_hue_is_no_but():
@@ -143,13 +156,13 @@ def test_sparkle_of_the_stones_own_hue_is_no_but():
 
 def test_green_and_blue_are_not_told_apart_from_far():
     """Small-field tritanopia, below some 10 to 20 minutes of arc (Willmer & Wright 1945; from memory)."""
-    doubt = "hard to tell apart"
+    doubt = "may pass for blue"
     far = made(glow=BLUE, swatch=BLUE, flash=HALF_GREEN, distance=20.0)
     near = made(glow=BLUE, swatch=BLUE, flash=HALF_GREEN, distance=0.3)
     assert doubt in sentence(far)
     assert doubt not in sentence(near)
     red = sparkling(blue=(0.5, 0.5), red=(0.5, 0.5))
-    assert "hard to tell" not in sentence(made(glow=BLUE, swatch=BLUE, flash=red, distance=20.0))
+    assert "may pass" not in sentence(made(glow=BLUE, swatch=BLUE, flash=red, distance=20.0))
 
 
 def test_at_hand_it_is_told_facet_by_facet():

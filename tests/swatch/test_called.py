@@ -103,8 +103,8 @@ def test_names_left_out_of_the_list_are_reckoned_from_the_others():
             apart.append(float(delta_e(found[0].lab, survey.lab[name])))
     rms = float(np.sqrt(np.mean(np.square(apart))))
     print(
-        f"\n{sum(one for one, _ in understood)} of {len(chosen)} names are understood without being on the list; "
-        f"the {len(apart)} taken apart whole are off by ΔE00 {np.median(apart):.0f} in the middle, "
+        f"\n{sum(one for one, _ in understood)} of {len(chosen)} names are understood without being on the "
+        f"list; the {len(apart)} taken apart whole are off by ΔE00 {np.median(apart):.0f} in the middle, "
         f"{rms:.0f} as a root mean square"
     )
     # A name of one word, such as a flower, is mostly in no other name: left out, it cannot be understood.
