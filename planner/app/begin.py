@@ -56,7 +56,7 @@ def entries(palette: Palette) -> tuple[Entry, ...]:
         Entry("title", "Title", "What the costume is called.", "New costume", lambda _text: ""),
         Entry("venue", "Seen in", "rink, theatre, gym, noon …; new makes a hall from your own words.",
               "", venue, (*venues, NEW_VENUE)),
-        Entry("wearer", "Worn by", f"{_either(WEARERS).capitalize()}: lead and small parts are no thing for "
+        Entry("wearer", "Worn by", f"{_either(WEARERS).capitalize()}: lead and small parts are not for "
               "children.", "adult", wearer, WEARERS),
         Entry("event", "Day", "Day it is first worn, such as 14 March 2027; empty while nobody knows.", "",
               lambda text: day_in_words(day_of(text))),

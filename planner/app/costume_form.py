@@ -122,7 +122,7 @@ ITEMS: Final = (
     Item("job", "client", "For", "Who the costume is for; empty while that is open."),
     Item("job", "maker", "Made by", "Who makes it; stands on what is printed, and beside what is accepted."),
     _one_of("the wearer", "wearer", "Worn by",
-            "adult, 12 or younger, or under 3: lead and small parts are no thing for children.",
+            "adult, 12 or younger, or under 3: lead and small parts are not for children.",
             get_args(get_args(Wearer)[0])),
     Item("job", "use", "Meets", "What it meets: any of touch, wash, ice, floor, above people, or nothing.",
          _uses, ", ".join),

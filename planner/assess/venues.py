@@ -17,7 +17,7 @@ class Judged:
     reading: Reading
     fit: Fit
     told: bool
-    """Whether there is an answer; else the swatch is known too badly for one."""
+    """Whether there is an answer; else the swatch is not known well enough for one."""
 
     @property
     def holds(self) -> bool:

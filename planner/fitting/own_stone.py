@@ -68,7 +68,7 @@ def own_stone(
     Raises
     ------
     InvalidValue, ValueError
-        If no colour is heard in the name and none is given.
+        If there is no colour in the name and none is given.
 
     """
     said = colour or name
@@ -85,13 +85,13 @@ def own_stone(
         if colour:
             raise
         raise InvalidValue(
-            f"no colour is heard in the name {name!r}; give one, such as 2a4b9c or royal blue"
+            f"there is no colour in the name {name!r}; give one, such as 2a4b9c or royal blue"
         ) from problem
     remarks = list(heard.notes) if colour or heard.notes else []
     if _jet(heard):
         return OwnStone(
             Stone.model_validate({**fields, "opaque": True}),
-            (*remarks, "So dark a stone is taken as jet: only its surface reflects."),
+            (*remarks, "A stone this dark is taken as jet: only its surface reflects."),
         )
     wanted = heard.colour.lab
     stone = Stone.model_validate({**fields, "colour": to_hex(lab_to_srgb(wanted)[0]), "seen_size": middle})
@@ -115,5 +115,5 @@ def _reached(stone: Stone, cut: Cut, size: str, wanted: np.ndarray) -> list[str]
     if delta_e(got, wanted) < _TOLD:
         return []
     if got[0] > wanted[0]:
-        return ["No coloured glass is so dark, since its surface reflects: the darkest of that hue is taken."]
-    return ["No foiled stone is so light or so vivid: the nearest that can be is taken."]
+        return ["No coloured glass looks that dark, since its surface reflects: the darkest of that hue is used."]
+    return ["No foiled stone is that light or that vivid: the nearest there can be is used."]

@@ -82,7 +82,7 @@ Colour = Annotated[str, BeforeValidator(_check_colour)]
 """The id of a swatch, or a colour like ``#1a2b3c``."""
 
 Wearer = Annotated[Literal["adult", "12 or younger", "under 3"], BeforeValidator(renamed(OLD_WORDS))]
-"""Who wears it; lead glass and small parts are no thing for small children."""
+"""Who wears it; lead glass and small parts are not for small children."""
 
 Use = Literal["touch", "wash", "ice", "floor", "above people"]
 """What it meets: skin and hands, washing, and where a shed stone falls; above people, as in flight."""

@@ -95,7 +95,7 @@ def made(
         reaching = level if words.metered else level * source.left
         lights += _lights(words, source, reaching)
         if words.lux is None and total is None:
-            notes.append(f"lamp {place}: {USUAL_LUX:g} lx is taken, since nobody said how bright it is")
+            notes.append(f"lamp {place}: {USUAL_LUX:g} lx is assumed, since nobody said how bright it is")
         notes += [*source.notes, *_left(words, source, level, reaching)]
     strongest = max(lights, key=lambda one: float(one["lux"]), default=None)
     data = {
@@ -283,7 +283,7 @@ def _left(words: LampWords, source: _Source, level: float, reaching: float) -> l
             f"{reaching:.3g} lx (say metered if you measured them as it is)."
         )
     if words.position is None:
-        notes.append(f"No place was said for {source.name}: {_hung(words)} was taken.")
+        notes.append(f"No place was said for {source.name}: {_hung(words)} was assumed.")
     return notes
 
 

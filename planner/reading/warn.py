@@ -232,7 +232,7 @@ quarter of itself (our choice)."""
 
 
 def swatch_unsure(reading: Reading, answer: Fit) -> Concern | None:
-    """Warn where the swatch is known too badly for the answer: its error alone may turn it round."""
+    """Warn where the swatch is not known well enough for the answer: its error alone may turn it round."""
     most = SEATS if answer.most is None else answer.most
     if answer.unsure <= UNSURE or answer.swatch_sd < DOUBT * most:
         return None

@@ -143,7 +143,7 @@ def _what_stands(
     """Return which warnings stand, and what to do about them."""
     standing = [(at, concern) for at, one in enumerate(lines) for concern in one.standing]
     if not standing:
-        return Sentence("No severe warning stands that somebody has not accepted.")
+        return Sentence("No severe warning is left that nobody has accepted.")
     at, first = standing[0]
     listed = ", ".join(f"{concern.code} in line{_HELD}{lines[place].number}" for place, concern in standing)
     many = counted(len(standing), "severe warning stands", "severe warnings stand")

@@ -231,7 +231,7 @@ def nothing_to_ask(found: OfferList) -> str:
     if not count:
         return "Nothing that these checks find."
     are = "is one thing that was" if count == 1 else f"are {count:,} things that were"
-    return f"Nothing that these checks find; but there {are} not understood, see above."
+    return f"These checks find nothing; but there {are} not understood, see above."
 
 
 def _to_ask(concerns: Iterable[Concern]) -> tuple[Part, ...]:
@@ -252,7 +252,7 @@ def offer_parts(one: Priced, concerns: Sequence[Concern], currency: str) -> list
     )
     comes = "delivery not said" if its.delivery_days is None else f"{its.delivery_days} days to come"
     ask = [each for each in concerns if each.code != "before-import"]
-    clear = () if cost.missing else (Sentence("✓ Nothing to ask that these checks find.", "good"),)
+    clear = () if cost.missing else (Sentence("✓ These checks find nothing to ask.", "good"),)
     return [
         Sentence(f"Row {its.row}: {its.title or its.colour or 'no title'}", "strong"),
         Sentence(f"{', '.join(price)}.{unsaid} {its.seller}: {comes}, {back}."),

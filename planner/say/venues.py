@@ -119,5 +119,5 @@ def _verdict(found: Sequence[Judged]) -> Sentence:
     if not broken and not untold:
         return Sentence("It does what is wished in all of these venues.")
     said = f"It does not do what is wished in these venues: {listed(broken)}." if broken else ""
-    unsure = f"The swatch is known too badly to tell in these: {listed(untold)}." if untold else ""
+    unsure = f"The swatch is not known well enough to tell in these: {listed(untold)}." if untold else ""
     return Sentence(f"{said} {unsure}".strip())

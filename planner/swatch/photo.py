@@ -147,7 +147,7 @@ def _swatch(
     except InvalidValue:
         # A reading just beyond what surfaces reach is the camera's error: the nearest surface colour.
         colour = from_lab(_reachable(lab, unsure), uncertainty=unsure)
-        notes = (*notes, "No cloth has quite this colour; the nearest that one can have is taken.")
+        notes = (*notes, "No cloth has quite this colour; the nearest there can be is used.")
     return taken(colour, how, covariance, notes)
 
 

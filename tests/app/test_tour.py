@@ -126,7 +126,7 @@ def test_who_looks_round_is_waited_for_and_told_the_way_back(make_tour):
         await pilot.press("h")
         await until(pilot, lambda: type(app.screen).__name__ == "PlotScreen" and app.screen.query(Strip))
         await pilot.pause(0.3)
-        assert "Esc leads back to the main screen" in strip_text(app)
+        assert "Esc takes you back to the main screen" in strip_text(app)
         assert app.step == 0
         await pilot.press("escape")
         await until(pilot, lambda: app.screen is app.main)

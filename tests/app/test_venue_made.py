@@ -87,7 +87,7 @@ def test_a_hall_in_the_words_that_people_have_is_made_and_its_brightness_guessed
     assert found.venue is not None
     assert [one.lux for one in found.venue.lights] == [400.0, 400.0]
     assert found.venue.basis == "estimated"
-    assert "lamp 1: 400 lx is taken" in " ".join(text for _, text in found.lines)
+    assert "lamp 1: 400 lx is assumed" in " ".join(text for _, text in found.lines)
 
 
 def test_lamps_that_are_understood_are_told_beside_one_that_is_not():

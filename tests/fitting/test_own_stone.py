@@ -59,7 +59,7 @@ def test_names_keep_capitals_and_accents():
 
 
 def test_a_name_without_a_colour_asks_for_one():
-    with pytest.raises(InvalidValue, match="no colour is heard"):
+    with pytest.raises(InvalidValue, match="no colour in the name"):
         made("Number seven")
 
 

@@ -24,7 +24,7 @@ from planner.swatch.resolve import TYPED_UNCERTAINTY
 WAY = "eye"
 
 _NIGHT: Final = (
-    "A screen in warm night mode falsifies colours: switch that off, and hold the cloth beside the patch "
+    "A screen in warm night mode shows colours wrongly: switch that off, and hold the cloth beside the patch "
     "in daylight."
 )
 

@@ -295,7 +295,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         """Give the one under the cursor another name."""
         one = self._current
         if one is not None and (
-            name := await self._called("Another name", "Jobs that take it go on taking it.", one.name)
+            name := await self._called("Another name", "Jobs that use it go on using it.", one.name)
         ):
             self._try(
                 lambda: own.rename(self.palette, self._kind, one.id, name), f"Now {name}; u takes it back."
@@ -310,7 +310,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         if one is None:
             return
         if (self._kind, one.id) in self._used:
-            self.notify(f"This costume takes {one.name}: choose another for it first, then delete it.",
+            self.notify(f"This costume uses {one.name}: choose another for it first, then delete it.",
                         severity="warning")  # fmt: skip
             return
         self._try(
