@@ -115,5 +115,7 @@ def _reached(stone: Stone, cut: Cut, size: str, wanted: np.ndarray) -> list[str]
     if delta_e(got, wanted) < _TOLD:
         return []
     if got[0] > wanted[0]:
-        return ["No coloured glass looks that dark, since its surface reflects: the darkest of that hue is used."]
+        return [
+            "No coloured glass looks that dark, as its surface reflects: the darkest of that hue is used."
+        ]
     return ["No foiled stone is that light or that vivid: the nearest there can be is used."]

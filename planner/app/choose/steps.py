@@ -90,7 +90,10 @@ def stepped(lab: NDArray[np.float64], step: Step, *, fine: bool = False) -> Trie
 
 def _complaint(step: Step, family: str, wrong: Literal["screen", "cloth"]) -> str:
     if wrong == "cloth":
-        return f"No ordinary cloth can be that {family}: only a fluorescent one can, and that needs a measured spectrum."
+        return (
+            f"No ordinary cloth can be that {family}: only a fluorescent one can, and that needs a measured "
+            "spectrum."
+        )
     match step:
         case "more vivid":
             return f"No screen shows a more vivid {family} than this: try lighter or darker first."
