@@ -10,9 +10,10 @@ from pathlib import Path
 
 import numpy as np
 from numpy.typing import NDArray
+from PIL import Image, ImageDraw
 
 from planner.catalogue.palette import Palette
-from planner.cover.costume import Dressed, dressed, outline_of, within
+from planner.cover.costume import Dressed, dressed, outline_of
 from planner.cover.outline import inside
 from planner.cover.picture import Plan, rgb
 from planner.job import Job, Line
@@ -93,11 +94,10 @@ def costume(drawn: Dressed, asked: Sequence[Question], width: int, height: int) 
     least, most = drawn.outline.box
     mm = _MARGIN * float(max((most - least) / [width, height]))
     origin = 0.5 * (least + most) - 0.5 * mm * np.array([width, height])
-    points = _samples(origin, mm, width, height)
-    on_cloth = np.zeros(len(points), bool)
+    fine = Image.new("1", (_FINER * width, _FINER * height))
     for part in drawn.outline.parts.values():
-        on_cloth |= within(part, points)
-    cloth = _share(on_cloth, width, height)
+        ImageDraw.Draw(fine).polygon([tuple(corner) for corner in (part - origin) * _FINER / mm - 0.5], 1)
+    cloth = _share(np.asarray(fine), width, height)
     return laid(cloth, drawn.centres - origin, drawn.diameters, drawn.which, asked, mm)
 
 
