@@ -1,10 +1,11 @@
 """The page as a PDF file: its syntax and its tags, by two readers that are none of ours.
 
-pikepdf (qpdf) checks how the file is built, pypdfium2 what is drawn. Whether all of PDF/UA-1 (ISO 14289-1) and
-PDF/A-2a (ISO 19005-2) is kept is the typesetter's word: it refuses what it knows to break them, and no
+pikepdf (qpdf) checks how the file is built, pypdfium2 what is drawn. Whether all of PDF/UA-1 (ISO 14289-1)
+and PDF/A-2a (ISO 19005-2) is kept is the typesetter's word: it refuses what it knows to break them. No
 validator of theirs is to be had as a package, so that it is not checked here.
 """
 
+import itertools
 from io import BytesIO
 
 import pikepdf
@@ -57,9 +58,11 @@ def test_it_is_tagged_and_no_picture_is_without_words(file):
     assert len(figures) >= 4
     assert all(len(str(one.Alt)) > 20 for one in figures)
     # Headings go down one step at a time (ISO 14289-1, 7.4.2).
-    levels = [int(str(one.S)[2:]) for one in found if str(one.S).startswith("/H") and str(one.S)[2:].isdigit()]
+    levels = [
+        int(str(one.S)[2:]) for one in found if str(one.S).startswith("/H") and str(one.S)[2:].isdigit()
+    ]
     assert levels[0] == 1
-    assert all(after <= before + 1 for before, after in zip(levels, levels[1:], strict=False))
+    assert all(after <= before + 1 for before, after in itertools.pairwise(levels))
 
 
 def test_fonts_are_embedded_and_colours_are_srgb(data):
