@@ -16,8 +16,8 @@ def palette():
 def job(*accept):
     lines = (
         Line(stone="pulley-blue", size="SS20"),
-        Line(stone="treadle-blue", size="SS12", accept=accept),  # lead crystal
-        Line(stone="treadle-blue", size="SS16"),
+        Line(stone="treadle-blue", size="SS10", accept=accept),  # lead crystal
+        Line(stone="treadle-blue", size="SS10"),
     )
     return Job(title="x", swatch="leotard-blue", venues=("rink",), wearer="12 or younger", lines=lines)
 

@@ -5,7 +5,7 @@ from planner.job import Area, Job, Line
 LINES = {
     "body": Line(stone="pulley-blue", size="SS20", name="body"),
     "fill": Line(stone="tackle-clear", size="SS12", name="fill"),
-    "fine": Line(stone="grommet-clear", size="SS5", name="fine"),
+    "fine": Line(stone="grommet-clear", size="SS6", name="fine"),
     "bold": Line(stone="tackle-clear", coating="bobbin-aurora", size="SS34", name="bold"),
 }
 SHAPES = {

@@ -62,7 +62,7 @@ def test_wavy_facets_make_more_and_dimmer_flashes(question, palette):
 def test_the_usual_cut_of_a_material_is_the_palettes(palette):
     cuts = usual_cuts(palette)
     assert {material: cut.id for material, cut in cuts.items()} == {
-        "acrylic": "eight", "glass": "twelve", "lead crystal": "sixteen", "lead-free crystal": "twelve",
+        "acrylic": "eight", "glass": "twelve", "lead crystal": "bulwark", "lead-free crystal": "twelve",
     }  # fmt: skip
 
 
