@@ -34,7 +34,8 @@ def strips(rgb: NDArray[np.uint8], depth: Depth) -> list[Strip]:
     if depth == "16":
         light = srgb_to_lab(rgb)[..., 0].reshape(len(rgb) // 2, 2, -1).mean(axis=1)
         steps = (light / 100.0 * len(SHADES)).astype(int).clip(0, len(SHADES) - 1)
-        return [Strip([Segment("".join(SHADES[i] for i in line))], len(line)) for line in steps]
+        plain = Style.null()  # without a style at all, a line that is shown paler ends the screen
+        return [Strip([Segment("".join(SHADES[i] for i in line), plain)], len(line)) for line in steps]
     shown = as_shown(rgb, depth)
     packed = (shown.astype(np.uint32) * np.array([65536, 256, 1], np.uint32)).sum(axis=-1)
     upper, lower = packed[0::2], packed[1::2]

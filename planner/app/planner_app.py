@@ -15,6 +15,7 @@ from planner.app.drafts import Drafts
 from planner.app.fields import FIELDS
 from planner.app.main_screen import MainScreen
 from planner.app.navigation import Navigation
+from planner.app.parts.commands import Commands
 from planner.app.places import PLACES
 from planner.app.second_process import SameProcess, SecondProcess
 from planner.app.state import State
@@ -133,6 +134,11 @@ class PlannerApp(Navigation):
         return lambda: self.call_later(self.run_action, action)
 
     # Other screens.
+
+    def action_command_palette(self) -> None:
+        """Show the list of commands, once."""
+        if self.use_command_palette and not Commands.is_open(self):
+            self.push_screen(Commands(id="--command-palette"))
 
     def action_help(self) -> None:
         """Show the help screen."""

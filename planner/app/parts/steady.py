@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from textual import on
 from textual.await_complete import AwaitComplete
-from textual.events import Event, Mount
+from textual.events import Event, Mount, MouseDown
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
 
@@ -46,6 +46,14 @@ class SteadyScreen(Screen[Result]):
         if self.gone:
             return False
         return super().check_action(action, parameters) if self.is_mounted else None
+
+    def _forward_event(self, event: Event) -> None:
+        """Take a key or a click; a click on what was taken off the screen meanwhile does nothing."""
+        if isinstance(event, MouseDown):
+            under, _ = self.get_widget_and_offset_at(event.x, event.y)
+            if under is not None and under.parent is None:
+                return
+        super()._forward_event(event)
 
     async def _dispatch_message(self, message: Message) -> None:
         """Hear a message, unless the screen was left."""

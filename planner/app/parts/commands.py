@@ -1,0 +1,16 @@
+"""The command palette, as steady as every other screen of the planner."""
+
+from typing import Any
+
+from textual.command import CommandPalette
+from textual.worker import Worker
+
+from planner.app.parts.steady import SteadyScreen
+
+
+class Commands(CommandPalette, SteadyScreen[Any]):
+    """Lists commands by what is typed; a search that comes too late for its screen finds nothing."""
+
+    def run_worker(self, *given: Any, **options: Any) -> Worker[Any]:
+        """Begin a search. It may be begun as the list is taken off the screen, and then ends with an error."""
+        return super().run_worker(*given, **{**options, "exit_on_error": False})
