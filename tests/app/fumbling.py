@@ -15,8 +15,8 @@ KEYS = (
     *"sczmlvodwakienthubpjygxAfBrRqNFP", "U", "up", "down", "left", "right", "enter", "enter", "enter",
     "escape", "escape",
     "tab", "shift+tab", "plus", "minus", "comma", "full_stop", "question_mark", "ctrl+s", "ctrl+z",
-    "ctrl+n", "ctrl+o", "ctrl+p", "f1", "1", "7", "0", "backspace", "delete", "space", "pageup", "pagedown",
-    "home", "end", "left_square_bracket", "slash",
+    "ctrl+n", "ctrl+o", "ctrl+p", "ctrl+y", "ctrl+t", "f1", "f2", "f3", "1", "7", "0", "backspace", "delete",
+    "space", "pageup", "pagedown", "home", "end", "left_square_bracket", "slash",
 )  # fmt: skip
 
 TYPED = (
@@ -29,34 +29,51 @@ TYPED = (
 SIZES = ((20, 6), (80, 24), (100, 40), (300, 100), (40, 12), (1, 1), (133, 8))
 
 
-async def fumble(app, pilot, rounds, seed, *, sizes=SIZES, leave=False):
-    """Do `rounds` things at random; with `leave` the ways out of the planner are tried too."""
-    chance = random.Random(seed)  # noqa: S311 - no secret hangs on it
-    keys = [one for one in KEYS if leave or one not in {"q", "ctrl+q", "ctrl+c"}]
+class Fumbler:
+    """Does things at random; with `leave` the ways out of the planner are tried too."""
+
+    def __init__(self, seed, *, sizes=SIZES, leave=False):
+        self._chance = random.Random(seed)  # noqa: S311 - no secret hangs on it
+        self._keys = [one for one in KEYS if leave or one not in {"q", "ctrl+q", "ctrl+c"}]
+        self._sizes = sizes
+        self.done = 0
+        """Keys pressed so far; a click, a paste or a size counts as one."""
+
+    async def once(self, app, pilot):
+        """Do one thing, and return what."""
+        what, chance = self._chance.random(), self._chance
+        self.done += 1
+        if what < 0.45:
+            did = chance.choice(self._keys)
+            await pilot.press(did)
+        elif what < 0.70:
+            keys = self._keys
+            did = [chance.choice(keys)] * 5 if chance.random() < 0.4 else chance.choices(keys, k=4)
+            self.done += len(did) - 1
+            press_at_once(app, did)
+            await asyncio.sleep(0)
+        elif what < 0.88:
+            did = chance.randrange(max(1, app.size.width)), chance.randrange(max(1, app.size.height))
+            # Where the screen just grew smaller, nothing lies under the pointer.
+            with contextlib.suppress(NoWidget, OutOfBounds):
+                await pilot.click(offset=did, times=chance.choice((1, 1, 2)))
+        elif what < 0.96:
+            did = chance.choice(TYPED)
+            app.screen.post_message(events.Paste(did))
+            await pilot.pause()
+        else:
+            did = chance.choice(self._sizes)
+            await pilot.resize_terminal(*did)
+        return did
+
+
+async def fumble(app, pilot, rounds, seed, *, leave=False):
+    """Do `rounds` things at random."""
+    fumbler = Fumbler(seed, leave=leave)
     for _ in range(rounds):
         if app._exit or app._exception is not None:
             return
-        await _once(app, pilot, chance, keys, sizes)
-
-
-async def _once(app, pilot, chance, keys, sizes):
-    what = chance.random()
-    if what < 0.45:
-        await pilot.press(chance.choice(keys))
-    elif what < 0.70:
-        burst = [chance.choice(keys)] * 5 if chance.random() < 0.4 else chance.choices(keys, k=4)
-        press_at_once(app, burst)
-        await asyncio.sleep(0)
-    elif what < 0.88:
-        at = chance.randrange(max(1, app.size.width)), chance.randrange(max(1, app.size.height))
-        # Where the screen just grew smaller, nothing lies under the pointer.
-        with contextlib.suppress(NoWidget, OutOfBounds):
-            await pilot.click(offset=at, times=chance.choice((1, 1, 2)))
-    elif what < 0.96:
-        app.screen.post_message(events.Paste(chance.choice(TYPED)))
-        await pilot.pause()
-    else:
-        await pilot.resize_terminal(*chance.choice(sizes))
+        await fumbler.once(app, pilot)
 
 
 def press_at_once(app, keys):
