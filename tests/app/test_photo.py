@@ -45,10 +45,10 @@ def test_a_path_is_completed_as_it_was_begun(photo):
 @pytest.mark.parametrize(
     ("typed", "path"),
     [
-        ("/home/a/b.csv", "/home/a/b.csv"),
-        ("/srv//home/a b.csv", "/home/a b.csv"),
-        ("/srv/'/home/a b.csv'", "/home/a b.csv"),
-        ('"/home/a b.csv" ', "/home/a b.csv"),
+        ("/media/a/b.csv", "/media/a/b.csv"),
+        ("/srv//media/a b.csv", "/media/a b.csv"),
+        ("/srv/'/media/a b.csv'", "/media/a b.csv"),
+        ('"/media/a b.csv" ', "/media/a b.csv"),
         ("./a.csv", "./a.csv"),
         ("/srv/~/a.csv", "~/a.csv"),
     ],

@@ -82,6 +82,7 @@ def test_warm_light_is_discounted():
     ],
 )
 def test_screen_lights(text, expected):
+    # What such lights are called: common practice, no source.
     to_xyz_matrix = np.linalg.inv(xyz_to_linear(np.eye(3)))
     assert family(srgb_to_linear(parse_hex(text) / 255) @ to_xyz_matrix) == expected
 

@@ -74,6 +74,7 @@ def test_for_a_child_of_12_or_younger_lead_is_severe_and_can_be_accepted_by_name
 
 
 def test_an_adult_is_told_of_lead_and_no_more():
+    # Lead crystal holds lead, machine-cut glass none to speak of: common practice, no source.
     assert codes(wearer_cautions(job(LEAD, GLASS), PALETTE)) == ["lead-handled"]
     assert codes(wearer_cautions(job(LEAD, GLASS, use=("touch",)), PALETTE)) == ["lead-touched"]
     assert wearer_cautions(job(GLASS), PALETTE) == ()
@@ -108,6 +109,7 @@ def test_every_job_is_told_its_cautions_gravest_first_and_without_gaps(wearer, u
 
 
 def test_the_solvent_caution_defers_to_the_safety_data_sheet():
+    # Glues for stones hold solvents, which take foil off the back: common practice, no source.
     found = {one.code: one for one in cautions(job(GLASS, UNFOILED), PALETTE)}
     assert "safety data sheet" in found["solvent-glue"].do
     assert "gloves" in found["solvent-glue"].do
@@ -125,6 +127,7 @@ def test_cloth_that_melts_is_not_for_hot_fix(fibre):
 
 
 def test_cotton_takes_both():
+    # Common practice, no source.
     assert suits("hot-fix", "cotton")[0] == suits("glue", "cotton")[0] == "yes"
     assert "cloth-melts" not in codes(cautions(job(GLASS, fibre="cotton", fixing="hot-fix"), PALETTE))
 
@@ -189,6 +192,7 @@ def test_cadmium_is_asked_for_beside_lead_and_of_acrylic_too():
 
 
 def test_fumes_flame_and_flashing_light_defer_to_who_decides():
+    # Hot glue fumes, costumes answer to fire rules, flashes can bring on seizures: common practice, no source.
     found = {one.code: one for one in cautions(job(GLASS, fixing="hot-fix", fibre="polyester"), PALETTE)}
     assert "safety data sheet" in found["hot-fumes"].do
     assert "local fire rules" in found["flame-rules"].do
@@ -197,6 +201,7 @@ def test_fumes_flame_and_flashing_light_defer_to_who_decides():
 
 
 def test_glass_coloured_with_cadmium_is_told_of():
+    # Red, orange and yellow glass may be coloured by cadmium: W. A. Weyl, Coloured Glasses (1951), from memory.
     held = [one for one in PALETTE.stones.values() if any("cadmium" in name for name in one.colourants or ())]
     line = Line(stone=held[0].id, size=held[0].sizes[0], name="warm")
     assert "cadmium-handled" in codes(wearer_cautions(job(line, GLASS), PALETTE))

@@ -67,6 +67,7 @@ def test_volts_dim_far_more_than_light():
     assert by_light.venue.lights[0].lux == pytest.approx(320.0)
     # Field Guide to Illumination (2007), see shared/filament_dimming.toml: light goes with volts^3.42.
     assert by_volts.venue.lights[0].lux == pytest.approx(400 * 0.8**3.42, rel=1e-2)
+    # IES Lighting Handbook, Reference Volume (1984), from memory: temperature goes with volts^0.42.
     warmth = white_of(spectrum_of(by_volts.venue.lights[0].spectrum)).kelvin
     assert warmth == pytest.approx(3200 * 0.8**0.42, rel=3e-3)
 
