@@ -16,7 +16,7 @@ COIN_MM = 23.25
 COIN = "coin"
 """What the coin-sized circle is called."""
 
-USUAL = ("SS4", "SS6", "SS10", "SS16", "SS20", "SS30", "SS34", "SS40", "SS48")
+USUAL = ("SS6", "SS8", "SS10", "SS16", "SS20", "SS30", "SS34", "SS40", "SS48")
 """Sizes shown when none are named."""
 
 USUAL_MM = 0.5

@@ -4,6 +4,9 @@ from dataclasses import replace
 
 import pytest
 from fumbling import press_at_once
+from textual.css.query import NoMatches
+from textual.events import MouseDown
+from textual.geometry import Offset
 from textual.widgets import Static
 
 from planner.app.choose.screen import SwatchScreen
@@ -143,3 +146,47 @@ def test_ink_is_the_one_of_the_higher_contrast():
     for paper in (f"#{r}{g}{b}" for r in steps for g in steps for b in steps):
         other = {"#000000": "#ffffff", "#ffffff": "#000000"}[ink_on(paper)]
         assert contrast(ink_on(paper), paper) >= contrast(other, paper) - 0.02
+
+
+@pytest.mark.parametrize("depth", ["true", "256", "16", "grey"])
+def test_an_old_answer_is_shown_paler_in_few_colours_too(depth, make_app, play):
+    app = make_app(depth=depth)
+
+    async def story(pilot, _settle):
+        app.main.add_class("-old")
+        app.main.refresh(layout=True)
+        await pilot.pause(0.1)
+
+    play(app, story)
+
+
+def test_a_click_on_what_was_just_taken_off_the_screen_does_nothing(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        gone = Static("gone")
+        await app.main.mount(gone)
+        await gone.remove()
+        app.main.get_widget_and_offset_at = lambda *_: (gone, Offset(0, 0))
+        app.main._forward_event(MouseDown(None, 1, 1, 0, 0, 1, False, False, False))
+        await pilot.pause()
+
+    play(app, story)
+
+
+def test_a_search_of_commands_that_is_left_at_once_ends_nothing(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        for _ in range(5):
+            press_at_once(app, ["ctrl+p", *"help", "enter", "escape", "escape"])
+            await pilot.pause()
+        await pilot.press("ctrl+p")
+        app.screen.run_worker(_late())
+        await pilot.pause(0.1)
+
+    play(app, story)
+
+
+async def _late():
+    raise NoMatches("the list is gone")

@@ -154,7 +154,7 @@ def test_sizes_are_shown_with_what_is_published_and_what_is_not(run):
     assert "life-sized" in flat
     assert max(map(len, shown.splitlines())) <= 80
     data = json.loads(run("sizes", "--json").stdout)
-    assert [one["size"] for one in data["sizes"]][:2] == ["SS4", "SS6"]
+    assert [one["size"] for one in data["sizes"]][:2] == ["SS6", "SS8"]
 
 
 def test_sizes_fit_a_narrow_terminal(run, monkeypatch):

@@ -192,7 +192,7 @@ def test_cadmium_is_asked_for_beside_lead_and_of_acrylic_too():
 
 
 def test_fumes_flame_and_flashing_light_defer_to_who_decides():
-    # Hot glue fumes, costumes answer to fire rules, flashes can bring on seizures: common practice, no source.
+    # Hot glue fumes, costumes answer to fire rules, flashes bring on seizures: common practice, no source.
     found = {one.code: one for one in cautions(job(GLASS, fixing="hot-fix", fibre="polyester"), PALETTE)}
     assert "safety data sheet" in found["hot-fumes"].do
     assert "local fire rules" in found["flame-rules"].do
@@ -201,7 +201,7 @@ def test_fumes_flame_and_flashing_light_defer_to_who_decides():
 
 
 def test_glass_coloured_with_cadmium_is_told_of():
-    # Red, orange and yellow glass may be coloured by cadmium: W. A. Weyl, Coloured Glasses (1951), from memory.
+    # Cadmium colours red, orange and yellow glass: W. A. Weyl, Coloured Glasses (1951), from memory.
     held = [one for one in PALETTE.stones.values() if any("cadmium" in name for name in one.colourants or ())]
     line = Line(stone=held[0].id, size=held[0].sizes[0], name="warm")
     assert "cadmium-handled" in codes(wearer_cautions(job(line, GLASS), PALETTE))

@@ -80,7 +80,7 @@ def test_halogen_is_planckian_and_dims_by_the_published_exponents():
     assert lamp_spectrum("halogen", 3200.0) == pytest.approx(blackbody(3200.0))
     assert lamp_spectrum("daylight", 5600.0) == pytest.approx(daylight(5600.0))
     assert dimmed_kelvin(2900.0, 1428 / 1040) == pytest.approx(3015, abs=2)
-    # Rerating rules give voltage to the power 0.42: IES Lighting Handbook, Reference Volume (1984), from memory.
+    # Voltage to the power 0.42: IES Lighting Handbook, Reference Volume (1984), from memory.
     assert dimmed_kelvin(3200.0, light_at_voltage(0.8)) == pytest.approx(3200 * 0.8**0.42, rel=2e-3)
     warmth = [white_of(lamp_spectrum("halogen", 3200.0, dim=dim)).kelvin for dim in (1.0, 0.7, 0.3, 0.05)]
     assert warmth == sorted(warmth, reverse=True)

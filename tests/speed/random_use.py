@@ -2,7 +2,7 @@
 
 Run as ``python tests/speed/random_use.py [KEYS] [SEED ...]``: so many at each of three sizes with each seed
 (or with seed 1). The tests do the same for a moment. All is written in a folder of its own, where the planner
-is begun anew whenever it was left. A fault is printed with what was pressed last, and counted; then on it goes.
+is begun anew whenever it was left. A fault is printed with what was pressed last, and counted; on it goes.
 """
 
 import asyncio

@@ -12,5 +12,5 @@ class Commands(CommandPalette, SteadyScreen[Any]):
     """Lists commands by what is typed; a search that comes too late for its screen finds nothing."""
 
     def run_worker(self, *given: Any, **options: Any) -> Worker[Any]:
-        """Begin a search. It may be begun as the list is taken off the screen, and then ends with an error."""
+        """Begin a search. Begun as the list is taken off the screen, it ends with an error."""
         return super().run_worker(*given, **{**options, "exit_on_error": False})
