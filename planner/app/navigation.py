@@ -65,8 +65,9 @@ async def _stones(app: JobApp) -> None:
 async def _hues(app: JobApp) -> None:
     from planner.app.plots.screen import PlotScreen
 
-    if app.main.answer is not None:
-        await app.push_screen_wait(PlotScreen(app.main.answer.reading))
+    if app.main.answer is None:
+        raise Refusal("This pairing is still being worked out; press the key again in a moment.")
+    await app.push_screen_wait(PlotScreen(app.main.answer.reading))
 
 
 async def _venues(app: JobApp) -> None:

@@ -121,8 +121,7 @@ def test_walked_whole_by_the_mouse_alone(make_tour):
 def test_who_looks_round_is_waited_for_and_told_the_way_back(make_tour):
     async def story(pilot):
         app = pilot.app
-        await until(pilot, lambda: app.screen.query(Strip))
-        await pilot.pause(1.5)  # keys do nothing before the screen is there
+        await until(pilot, lambda: app.screen.query(Strip) and app.main.answer is not None)
         await pilot.press("h")
         await until(pilot, lambda: type(app.screen).__name__ == "PlotScreen" and app.screen.query(Strip))
         await pilot.pause(0.3)
