@@ -167,7 +167,8 @@ class TourApp(PlannerApp):
         if where == step.at or (step.at == "main" and self._on_main()):
             return ""
         place = CALLED[step.at].format_map(self._keys)
-        lead = "Esc takes you back to" if step.at == "main" else "Esc takes you back, and the key in brackets to"
+        back = "Esc takes you back"
+        lead = f"{back} to" if step.at == "main" else f"{back}, and the key in brackets to"
         return f"The tour waits while you look round. {lead} {place}."
 
     # Going on, back and off.
