@@ -16,7 +16,7 @@ up.
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -58,7 +58,7 @@ class Sightings:
     """(N,) the position that a contribution belongs to, rising."""
 
     group: Ints
-    """(N,) the group of beams (see `Merged`) that brings it."""
+    """(N,) the beam that brings it; from `grouped` on, the group of beams (see `Merged`)."""
 
     band: Ints
     """(N,) the part of the spectrum; `BANDS` for the whole of it."""
@@ -90,15 +90,15 @@ def spectral_bands(index: Floats) -> tuple[Ints, Floats]:
 
 
 def sightings(
-    beams: Beams, merged: Merged, light: Light, lamp: int, index: tuple[float, Floats],
-    waviness: float, wedge: float, *, points: int, by_facet: bool = False,
+    beams: Beams, light: Light, lamp: int, index: tuple[float, Floats], waviness: float, wedge: float, *,
+    points: int, by_facet: bool = False,
 ) -> Sightings:  # fmt: skip
-    """Return the flashes of lamp number `lamp` of a venue.
+    """Return the flashes of lamp number `lamp` of a venue, beam by beam: no film has a say in where they are.
 
     Parameters
     ----------
-    beams, merged
-        One cut and glass.
+    beams
+        Of one cut and glass.
     light
         The venue's; the lamp must not be wider than `LARGEST`.
     index
@@ -147,10 +147,9 @@ def sightings(
         fringe, band = np.nonzero(lit & ~whole[:, None])
         use = np.concatenate([np.flatnonzero(whole), fringe])
         bands = np.concatenate([np.full(int(whole.sum()), BANDS), band])
-        groups = merged.of_beam[chosen[own]]
         found.append(
             (
-                measure, event[use] + points * some[0], groups[row[use]], bands, flux[own][row[use]],
+                measure, event[use] + points * some[0], chosen[own][row[use]], bands, flux[own][row[use]],
                 view[spots.disc], reach, part[own][spots.disc],
             )
         )  # fmt: skip
@@ -227,6 +226,11 @@ def faces(beams: Beams) -> Floats:
     """Return (D,) how large the stone's face is in each direction of view, beside its mean."""
     outer = beams.last < 0
     return np.bincount(beams.view[outer], beams.weight[outer], len(beams.share)) / beams.share
+
+
+def grouped(seen: Sightings, merged: Merged) -> Sightings:
+    """Return the same with the groups of beams that bring each contribution, in place of the beams."""
+    return replace(seen, group=merged.of_beam[seen.group])
 
 
 def fewer(seen: Sightings, most: int) -> Sightings:

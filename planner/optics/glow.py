@@ -14,6 +14,7 @@ from planner.optics.beams import Beams
 from planner.optics.cut import BACK
 from planner.optics.light import Light, direction_weights
 from planner.optics.merge import Merged
+from planner.optics.paths import Paths
 
 _CACHE = 500_000
 """Numbers in the right-hand side of one product: enough to keep the processor busy, few enough to
@@ -39,8 +40,10 @@ def transmittance(absorption: Floats, diameter: Floats, path: Floats) -> Floats:
         (M,) length of path in diameters.
 
     """
-    depth = diameter[:, None] * path[None, :]
-    return np.exp(-depth[:, :, None] * absorption[:, None, :]).astype(np.float32)
+    # Single precision all along: a product of these has six figures, and takes half the time.
+    depth = (-diameter[:, None] * path[None, :]).astype(np.float32)
+    found = depth[:, :, None] * absorption.astype(np.float32)[:, None, :]
+    return np.exp(found, out=found)
 
 
 def incident(beams: Beams, merged: Merged, light: Light, width: float = SMOOTHING) -> Floats:
@@ -93,6 +96,48 @@ def glow(factors: Floats, body: Floats, lights: Sequence[tuple[Floats, Floats]])
         left = factors[part].transpose(1, 0, 2).reshape(films, -1)
         total += left @ right.reshape(-1, columns)
     return total.reshape(films, len(body), len(lights), 3)
+
+
+def glow_along(
+    factors: Floats, paths: Paths, body: Floats, lights: Sequence[tuple[Floats, Floats]]
+) -> Floats:
+    """Return `glow` (T, S, V, 3) of any number of bodies for about the price of ten.
+
+    Parameters
+    ----------
+    factors, lights
+        As for `glow`.
+    paths
+        A few paths for all groups.
+    body
+        (S, R, W) transmittance along these.
+
+    """
+    groups, films, bands = factors.shape
+    shares = np.concatenate([share for share, _ in lights], axis=1)
+    right = (paths.weights[:, :, None] * shares[:, None]).reshape(groups, -1)
+    gathered = (factors.reshape(groups, -1).T @ right).reshape(films, bands, len(paths.nodes), -1)
+    along = np.ascontiguousarray(body.transpose(2, 1, 0)).reshape(-1, len(body))
+    found, start = np.empty((films, len(body), len(lights), 3), np.float32), 0
+    for number, (share, eye) in enumerate(lights):
+        own = gathered[..., start : start + share.shape[1]]
+        start += share.shape[1]
+        seen = np.einsum("twrk,kwx->txwr", own, eye, optimize=True).reshape(films * 3, -1)
+        found[:, :, number] = (seen @ along).reshape(films, 3, -1).transpose(0, 2, 1)
+    return found
+
+
+def by_view_along(factors: Floats, paths: Paths, body: Floats, received: Floats, eye: Floats) -> Floats:
+    """Return (D, S, 3) what one light gives in each direction of view; parameters as for `glow_along`.
+
+    `factors` (M, W) are of one film, `received` (D, M) what groups receive in each view, `eye` (W, 3).
+    """
+    views, bands = len(received), factors.shape[1]
+    carried = (paths.weights[:, :, None] * factors[:, None]).reshape(len(factors), -1)
+    gathered = (received @ carried).reshape(views, -1, bands)
+    along = np.ascontiguousarray(body.transpose(1, 2, 0)).reshape(-1, len(body))
+    seen = (gathered[:, None] * eye.T[:, None]).reshape(views * 3, -1) @ along
+    return seen.reshape(views, 3, -1).transpose(0, 2, 1)
 
 
 def through_cloth(

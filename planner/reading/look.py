@@ -15,14 +15,24 @@ from planner.optics.flash import (
     faces,
     fewer,
     flash_colours,
+    grouped,
     sightings,
     spectral_bands,
 )
-from planner.optics.glow import SMOOTHING, glow, incident, through_cloth
+from planner.optics.glow import (
+    SMOOTHING,
+    by_view_along,
+    glow,
+    glow_along,
+    incident,
+    through_cloth,
+    transmittance,
+)
 from planner.optics.light import Light, direction_weights
 from planner.optics.store import kept
 from planner.reading.matter import (
     Gem,
+    Shape,
     States,
     beams_of,
     body_factors,
@@ -30,8 +40,13 @@ from planner.reading.matter import (
     film_factors,
     lay_angle,
     merged_at,
+    paths_of,
+    traced,
 )
 from planner.reading.scene import Scene, folded, tristimulus_weights
+
+MANY = 4
+"""Bodies from which on it is quicker to gather light along a few paths than body by body."""
 
 
 def glow_xyz(
@@ -88,9 +103,15 @@ def _lit(
     stone: Gem, angle: float, factors: Floats, bodies: Floats, millimetres: Floats,
     scenes: Sequence[Scene], cloth: Floats, lights: Sequence[tuple[Floats, Floats]],
 ) -> Floats:  # fmt: skip
-    kept, stride = body_factors(stone, angle, bodies, millimetres), stone.shape.grade.stride
-    found = glow(factors, kept, lights).astype(float)
+    stride = stone.shape.grade.stride
+    if len(bodies) < MANY:
+        found = glow(factors, body_factors(stone, angle, bodies, millimetres), lights).astype(float)
+    else:
+        paths = paths_of(stone, angle)
+        along = transmittance(bodies[:, ::stride], millimetres, paths.nodes)
+        found = glow_along(factors, paths, along, lights).astype(float)
     if stone.shape.back != "foil":
+        kept = body_factors(stone, angle, bodies, millimetres)
         beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
         index = stone.body.index_d if stone.shape.back == "sink" else None
         extra = through_cloth(factors, kept, beams, merged, cloth[::stride], index)
@@ -127,15 +148,22 @@ def ground_by_view(
     soft, stride = soft_lights(venue), stone.shape.grade.stride
     from_cloth = (cloth * venue.white)[None, :, None] * tristimulus_weights()
     eye = folded(np.concatenate([venue.eye[soft], from_cloth]), stride)
-    kept = body_factors(stone, angle, bodies, millimetres)
-    carries = np.einsum("smw,mw,kwx->mksx", kept, factors, eye, optimize=True)
     beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
     received = _soft_by_view(stone, angle, venue)
-    found = np.zeros((len(beams.share), len(bodies) * 3))
-    for number in range(len(eye)):
-        found += received[number] @ carries[:, number].reshape(len(carries), -1)
-    found = (found / (beams.share * faces(beams))[:, None]).reshape(len(found), len(bodies), 3)
+    found = np.zeros((len(beams.share), len(bodies), 3))
+    if len(bodies) < MANY:
+        kept = body_factors(stone, angle, bodies, millimetres)
+        carries = np.einsum("smw,mw,kwx->mksx", kept, factors, eye, optimize=True)
+        for number in range(len(eye)):
+            found += (received[number] @ carries[:, number].reshape(len(carries), -1)).reshape(found.shape)
+    else:
+        paths = paths_of(stone, angle)
+        along = transmittance(bodies[:, ::stride], millimetres, paths.nodes)
+        for weights, light in zip(received, eye, strict=True):
+            found += by_view_along(factors, paths, along, weights, light)
+    found /= (beams.share * faces(beams))[:, None, None]
     if stone.shape.back != "foil":
+        kept = body_factors(stone, angle, bodies, millimetres)
         index = stone.body.index_d if stone.shape.back == "sink" else None
         extra = through_cloth(factors[:, None], kept, beams, merged, cloth[::stride], index)[0]
         found += extra @ folded(venue.white[:, None] * tristimulus_weights(), stride)
@@ -227,26 +255,35 @@ def places_of(found: Sequence[Sightings]) -> tuple[Floats, Ints, Floats, Floats]
 
 @lru_cache(maxsize=128)
 def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool) -> Sightings:
-    _, index = spectral_bands(stone.body.index)
-    grade, light = stone.shape.grade, venue.light
-    most = grade.events // len(venue.lamps)
-    parts = (light.lux, light.angle, light.spread, light.size, light.number)
-    one = tuple(float(part[lamp]) for part in parts)
-    key = (stone.shape, angle, index.tolist(), stone.waviness, stone.wedge, one, by_facet, most)
-
-    beams, ratio, larger = even_beams_of(stone)
-
-    def make() -> Sightings:
-        found = sightings(
-            beams, merged_at(stone, angle)[1], light, lamp, (stone.body.index_d, index),
-            stone.waviness, stone.wedge, points=grade.points, by_facet=by_facet,
-        )  # fmt: skip
-        return fewer(found, most)
-
-    found = kept(Sightings, key, make)
+    _, ratio, larger = even_beams_of(stone)
+    index = tuple(spectral_bands(stone.body.index)[1].tolist())
+    found = _followed(stone.shape, index, stone.waviness, stone.wedge, venue, lamp, by_facet)
+    found = grouped(found, merged_at(stone, angle)[1])
     often = found.measure * ratio[found.view]
     if by_facet:
         return replace(found, measure=often)
     return replace(
         found, measure=often, gain=found.gain / np.float32(larger), part=found.part * np.float32(larger)
     )
+
+
+@lru_cache(maxsize=64)
+def _followed(
+    shape: Shape, index: tuple[float, ...], waviness: float, wedge: float, venue: Scene, lamp: int,
+    by_facet: bool,
+) -> Sightings:  # fmt: skip
+    """Return where a lamp is seen beam by beam, however the film was laid and stones lean: it serves all."""
+    grade, light = shape.grade, venue.light
+    most = grade.events // len(venue.lamps)
+    parts = (light.lux, light.angle, light.spread, light.size, light.number)
+    one = tuple(float(part[lamp]) for part in parts)
+    key = (shape, index, waviness, wedge, one, by_facet, most)
+
+    def make() -> Sightings:
+        found = sightings(
+            traced(shape)[1], light, lamp, (shape.index, np.array(index)), waviness, wedge,
+            points=grade.points, by_facet=by_facet,
+        )  # fmt: skip
+        return fewer(found, most)
+
+    return kept(Sightings, key, make)

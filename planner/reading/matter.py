@@ -25,6 +25,7 @@ from planner.optics.glow import transmittance
 from planner.optics.lean import Lean, lean_share
 from planner.optics.materials import refractive_index
 from planner.optics.merge import Classes, Merged, merge, off_axis, on_axis
+from planner.optics.paths import Paths, few_paths
 from planner.optics.store import kept
 from planner.optics.table import Film, FilmTable, GlassBody, factors, film_table, joined
 from planner.optics.trace import Back, trace
@@ -73,7 +74,7 @@ FINE = Grade(views=256, rays=400, step=0.1, stride=1, points=3, events=120_000, 
 class Gem:
     """A stone's glass and cut, ready for any film, size and light; many stones may share one."""
 
-    shape: "_Shape"
+    shape: "Shape"
     body: GlassBody
     waviness: float
     """radians"""
@@ -86,7 +87,7 @@ class Gem:
 
 
 @dataclass(frozen=True)
-class _Shape:
+class Shape:
     """What beams depend on; a key."""
 
     rows: tuple[tuple[int, float, float], ...]
@@ -97,14 +98,15 @@ class _Shape:
 
 
 @lru_cache(maxsize=64)
-def _traced(shape: _Shape) -> tuple[Facets, Beams]:
+def traced(shape: Shape) -> tuple[Facets, Beams]:
+    """Return the facets and the beams of a shape, as if all leans were seen alike (followed once)."""
     facets, grade = build_cut(shape.rows, shape.girdle), shape.grade
     key = (shape.rows, shape.girdle, shape.index, shape.back, grade.views, grade.rays)
     return facets, kept(Beams, key, lambda: trace(facets, shape.index, grade.views, grade.rays, shape.back))
 
 
 @lru_cache(maxsize=128)
-def _merged(shape: _Shape, angle: float) -> tuple[Classes, Merged]:
+def _merged(shape: Shape, angle: float) -> tuple[Classes, Merged]:
     """Return facets by the thickness of a film laid at `angle` (radians), and the beams merged."""
     facets, views = build_cut(shape.rows, shape.girdle), shape.grade.views
     classes = off_axis(facets, views, angle) if angle else on_axis(facets, views)
@@ -118,7 +120,7 @@ def _merged(shape: _Shape, angle: float) -> tuple[Classes, Merged]:
         shape.grade.step,
         angle,
     )
-    return classes, kept(Merged, key, lambda: merge(_traced(shape)[1], classes, shape.grade.step))
+    return classes, kept(Merged, key, lambda: merge(traced(shape)[1], classes, shape.grade.step))
 
 
 def gem(stone: Stone, cut: Cut, grade: Grade, lean: Lean = "round the body", wide: float = 1.0) -> Gem:
@@ -144,7 +146,7 @@ def _gem(
     wavelengths = grade.wavelengths
     metal = refractive_index(_METALS[foil], wavelengths) if foil in _METALS else None
     body = GlassBody(index_d, glass_index(material, wavelengths), metal, window=back == "window")
-    shape = _Shape(rows, cut.girdle, index_d, back, grade)
+    shape = Shape(rows, cut.girdle, index_d, back, grade)
     return Gem(shape, body, float(np.radians(cut.waviness)), float(np.radians(cut.wedge)), lean, wide)
 
 
@@ -165,12 +167,12 @@ def even_beams_of(stone: Gem) -> tuple[Beams, Floats, float]:
     That is (D,) how much more often each view is seen, and how much larger the mean face is.
     """
     _, ratio, larger = _leaning(stone.shape, stone.lean, stone.wide)
-    return _traced(stone.shape)[1], ratio, larger
+    return traced(stone.shape)[1], ratio, larger
 
 
 @lru_cache(maxsize=64)
-def _leaning(shape: _Shape, lean: Lean, wide: float) -> tuple[Beams, Floats, float]:
-    beams = _traced(shape)[1]
+def _leaning(shape: Shape, lean: Lean, wide: float) -> tuple[Beams, Floats, float]:
+    beams = traced(shape)[1]
     face = faces(beams)
     angles = np.arccos(np.clip(beams.views[:, 2], -1.0, 1.0))
     share = np.maximum(lean_share(angles, lean, wide), 1e-9) / face
@@ -188,6 +190,16 @@ def lay_angle(coating: Coating | None) -> float:
 def merged_at(stone: Gem, angle: float) -> tuple[Classes, Merged]:
     """Return facets by film thickness for a source at `angle`, and the beams merged (once)."""
     return _merged(stone.shape, angle)
+
+
+def paths_of(stone: Gem, angle: float) -> Paths:
+    """Return a few paths that stand for those of all groups."""
+    return _paths(stone.shape, angle)
+
+
+@lru_cache(maxsize=64)
+def _paths(shape: Shape, angle: float) -> Paths:
+    return few_paths(_merged(shape, angle)[1].path)
 
 
 @dataclass(frozen=True, eq=False)
@@ -389,5 +401,16 @@ def _absorption_of_colour(stone: Stone, cut: Cut, colour: str, seen: str) -> Flo
 
 
 def body_factors(stone: Gem, angle: float, body: Floats, millimetres: Floats) -> Floats:
-    """Return (S, M, W) internal transmittance for absorptions (S, 81) and diameters (S,)."""
-    return transmittance(body[:, :: stone.shape.grade.stride], millimetres, merged_at(stone, angle)[1].path)
+    """Return (S, M, W) internal transmittance for absorptions (S, 81) and diameters (S,), read-only."""
+    return _transmitted(
+        stone.shape, angle, *(np.asarray(one, float).tobytes() for one in (body, millimetres))
+    )
+
+
+@lru_cache(maxsize=8)
+def _transmitted(shape: Shape, angle: float, body: bytes, millimetres: bytes) -> Floats:
+    # Glow, its ground, flashes and every other lean of the same stones ask for it one after another.
+    absorbed = np.frombuffer(body).reshape(-1, len(WAVELENGTHS))[:, :: shape.grade.stride]
+    found = transmittance(absorbed, np.frombuffer(millimetres), _merged(shape, angle)[1].path)
+    found.flags.writeable = False
+    return found

@@ -38,7 +38,7 @@ from planner.reading.matter import (
 from planner.reading.question import Question, can_carry
 from planner.reading.read import Seen, bodies, cloth_lab, nominal, perceived, seen
 from planner.reading.scene import Scene, scene
-from planner.reading.together import colours
+from planner.reading.together import colours, widely
 
 LOTS = 128
 """Lots drawn for each pairing: enough to rank by."""
@@ -155,21 +155,25 @@ def rank(
     # Uncoated stones are always looked at: what a stone is without its film weighs, see `BY_FILM`.
     coatings = [None, *(() if coated is False else palette.coatings.values())]
     keep_bare: Choice = lambda stone, film: film is None or wanted(stone, film)  # noqa: E731 - a choice
-    jobs = [
-        job
-        for glass, stones in chosen.items()
-        for job in _jobs(
-            glass, [one for one in stones if any(wanted(one, film) for film in coatings)], coatings, keep_bare
+    alike = [
+        _alike(
+            palette, question, glass, [one for one in stones if any(wanted(one, film) for film in coatings)]
         )
+        for glass, stones in chosen.items()
     ]
+    jobs = [job for some in alike if some.stones for job in _jobs(some, coatings, keep_bare)]
     # The largest first, so that neither thread is left with one at the end.
-    jobs.sort(key=lambda job: -len(job[1]) * len(job[2]))
+    jobs.sort(key=lambda job: -len(job[0].stones) * len(job[1]))
     with ThreadPoolExecutor(THREADS) as pool:
+        looks = [look for part in pool.map(lambda job: _looks(question, *job), jobs) for look in part]
+        wide = {name: one for some in pool.map(lambda one: _wide(question, one), alike) for name, one in some}
+        films = [[look for look in looks if look.coating is film] for film in coatings]
         asks = finish is not None
         parts = list(
-            pool.map(lambda job: list(_ranked(palette, question, keep_bare, *job, asks_finish=asks)), jobs)
+            pool.map(lambda some: list(_ranked(palette, question, some, wide, asks_finish=asks)), films)
         )
-    found = _weighed([replace(one, unfoiled_too=unfoiled) for part in parts for one in part])
+    every = (one for part in parts for one in part if keep_bare(one.question.stone, one.question.coating))
+    found = _weighed([replace(one, unfoiled_too=unfoiled) for one in every])
     asked = (
         one
         for one in found
@@ -194,12 +198,51 @@ def _weighed(found: Sequence[Ranked]) -> Iterator[Ranked]:
             yield replace(one, score=one.score + BY_FILM * float(other.get(one.question.stone.id, 0.0)))
 
 
+@dataclass(frozen=True, eq=False)
+class _Alike:
+    """S stones of one glass and cut, in the sizes that they are looked at in."""
+
+    glass: Gem
+    stones: tuple[Stone, ...]
+    sizes: tuple[str, ...]
+    bodies: Floats
+    """(3, S, 81) absorption per mm at a low, the nominal and a high concentration."""
+    millimetres: Floats
+    """(S,)"""
+
+    def only(self, which: Callable[[Stone], bool]) -> "_Alike":
+        """Return some of them."""
+        some = [number for number, one in enumerate(self.stones) if which(one)]
+        stones, sizes = (tuple(of[number] for number in some) for of in (self.stones, self.sizes))
+        return _Alike(self.glass, stones, sizes, self.bodies[:, some], self.millimetres[some])
+
+
+@dataclass(frozen=True, eq=False)
+class _Look:
+    """What they look like under one coating."""
+
+    alike: _Alike
+    coating: Coating | None
+    film: States
+    nodes: Floats
+    """(T, 3, S, 3), see `planner.reading.together.Colours`."""
+
+
+def _alike(palette: Palette, question: Question, glass: Gem, stones: Sequence[Stone]) -> _Alike:
+    sizes = tuple(nearest_size(stone, question.size) for stone in stones)
+    # What has one concentration counts as three alike.
+    three = [np.broadcast_to(bodies(one, palette.cuts[one.cut]), (3, len(WAVELENGTHS))) for one in stones]
+    absorbed = np.stack(three, axis=1) if three else np.empty((3, 0, len(WAVELENGTHS)))
+    millimetres = np.array([stone_size(name).nominal_mm for name in sizes])
+    return _Alike(glass, tuple(stones), sizes, absorbed, millimetres)
+
+
 def _jobs(
-    glass: Gem, stones: Sequence[Stone], coatings: Sequence[Coating | None], wanted: Choice
-) -> Iterator[tuple[Gem, list[Stone], list[Coating | None]]]:
+    alike: _Alike, coatings: Sequence[Coating | None], wanted: Choice
+) -> Iterator[tuple[_Alike, list[Coating | None]]]:
     """Yield what is computed in one go: stones and coatings that are each wanted in some pairing."""
-    for alike in _laid_alike([one for one in coatings if any(wanted(stone, one) for stone in stones)]):
-        yield glass, [stone for stone in stones if any(wanted(stone, one) for one in alike)], alike
+    for films in _laid_alike([one for one in coatings if any(wanted(stone, one) for stone in alike.stones)]):
+        yield alike.only(lambda stone, films=films: any(wanted(stone, one) for one in films)), films
 
 
 def _laid_alike(coatings: Sequence[Coating | None]) -> Iterator[list[Coating | None]]:
@@ -221,35 +264,56 @@ def nearest_size(stone: Stone, wanted: str) -> str:
     return min(stone.sizes, key=lambda name: abs(stone_size(name).nominal_mm - target))
 
 
-def _ranked(
-    palette: Palette, question: Question, wanted: Choice, glass: Gem, stones: Sequence[Stone],
-    coatings: Sequence[Coating | None], *, asks_finish: bool,
-) -> Iterator[Ranked]:  # fmt: skip
-    place = scene(question.venue)
+def _looks(question: Question, alike: _Alike, coatings: Sequence[Coating | None]) -> list[_Look]:
+    """Return what stones look like under coatings that lie alike."""
     films = [(coating, states(coating, full=False, most=NODES)) for coating in coatings]
-    sizes = [nearest_size(stone, question.size) for stone in stones]
-    # What has one concentration counts as three alike.
-    three = [np.broadcast_to(bodies(one, palette.cuts[one.cut]), (3, len(WAVELENGTHS))) for one in stones]
     together = colours(
-        glass, films, np.stack(three, axis=1), np.array([stone_size(name).nominal_mm for name in sizes]),
-        place, question.cloth.reflectance, question.viewer,
+        alike.glass, films, alike.bodies, alike.millimetres, scene(question.venue),
+        question.cloth.reflectance, question.viewer,
     )  # fmt: skip
     ends = np.cumsum([film.count for _, film in films])
-    for (coating, film), nodes in zip(films, np.split(together.nodes, ends[:-1]), strict=True):
-        for number, found in enumerate(_fits(question, place, coating, film, nodes, together.widely)):
-            stone = stones[number]
-            if wanted(stone, coating):
-                cut, size = palette.cuts[stone.cut], sizes[number]
-                asked = replace(question, stone=stone, cut=cut, coating=coating, size=size)
-                plain = asks_finish or question.wish == "contrast" or finish_of(cut, coating) == "plain"
-                lab, swatch, apart, outcome, lots, ill = found
-                own = ("stone", stone.id) in palette.own
-                weight = 0.0 if plain else UNASKED_FINISH
-                yield Ranked(asked, lab, swatch, apart, outcome, lots, ill + weight, own, plain)
+    nodes = np.split(together.nodes, ends[:-1])
+    return [_Look(alike, *one, own) for one, own in zip(films, nodes, strict=True)]
+
+
+def _wide(question: Question, alike: _Alike) -> list[tuple[str, Floats]]:
+    """Return ids of stones, and what each looks like by how widely it leans, (3, 3)."""
+    if not alike.stones:
+        return []
+    found = widely(
+        alike.glass, alike.bodies, alike.millimetres, scene(question.venue), question.cloth.reflectance,
+        question.viewer,
+    )  # fmt: skip
+    return [(stone.id, found[:, number]) for number, stone in enumerate(alike.stones)]
+
+
+def _ranked(
+    palette: Palette,
+    question: Question,
+    looks: Sequence[_Look],
+    wide: dict[str, Floats],
+    *,
+    asks_finish: bool,
+) -> Iterator[Ranked]:
+    """Yield all pairings of one coating."""
+    if not looks:
+        return
+    place, coating = scene(question.venue), looks[0].coating
+    each = [one for look in looks for one in zip(look.alike.stones, look.alike.sizes, strict=True)]
+    nodes = np.concatenate([look.nodes for look in looks], axis=2)
+    leans = np.stack([wide[stone.id] for stone, _ in each], axis=1)
+    fits = _fits(question, place, coating, looks[0].film, nodes, leans)
+    for (stone, size), (lab, swatch, apart, outcome, lots, ill) in zip(each, fits, strict=True):
+        cut = palette.cuts[stone.cut]
+        asked = replace(question, stone=stone, cut=cut, coating=coating, size=size)
+        plain = asks_finish or question.wish == "contrast" or finish_of(cut, coating) == "plain"
+        own = ("stone", stone.id) in palette.own
+        weight = 0.0 if plain else UNASKED_FINISH
+        yield Ranked(asked, lab, swatch, apart, outcome, lots, ill + weight, own, plain)
 
 
 def _fits(
-    question: Question, place: Scene, coating: Coating | None, film: States, xyz: Floats, widely: Floats
+    question: Question, place: Scene, coating: Coating | None, film: States, xyz: Floats, wide: Floats
 ) -> Iterator[tuple[Floats, Floats, float, Outcome, float, float]]:
     """Yield the figures of `Ranked` for each of S stones, from their colours (T, 3, S, 3)."""
     # All stones at once: to the lots, a stone is three more values of a state.
@@ -257,15 +321,15 @@ def _fits(
     spread = coating.stone_spread if coating else 0.0
     lab = perceived(nominal(film, spread, nodes).reshape(-1, 3), place)
     lots = draw(coating, LOTS)
-    lot_xyz = spread_over(film, spread, nodes, lots) * leaning(widely.reshape(3, -1), lots)
+    lot_xyz = spread_over(film, spread, nodes, lots) * leaning(wide.reshape(3, -1), lots)
     lot_xyz = lot_xyz.reshape(LOTS, -1, 3)
     lot_lab = perceived(lot_xyz.transpose(1, 0, 2), place)
     swatch = cloth_lab(question.swatch.reflectance, place)
-    ill, lots_ill = ill_served(lab, swatch, question), ill_served(lot_lab, swatch, question)
-    scores, apart = score(lab, lot_lab, swatch, question), delta_e(lab, swatch)
+    ill, lots_served = ill_served(lab, swatch, question), served(lot_lab, swatch, question)
+    lots_fit = (np.maximum(*lots_served) <= JUST).mean(axis=1)
+    scores, apart = score(lab, lots_served, swatch, question), delta_e(lab, swatch)
     for i, one in enumerate(lab):
-        lots_fit = float((lots_ill[i] <= JUST).mean())
-        yield one, swatch, float(apart[i]), outcome_of(float(ill[i])), lots_fit, float(scores[i])
+        yield one, swatch, float(apart[i]), outcome_of(float(ill[i])), float(lots_fit[i]), float(scores[i])
 
 
 TONE_STEP = 8.0
@@ -288,7 +352,7 @@ UNASKED_FINISH = 1.0
 beside plain facets that miss by as much again as is allowed (our choice)."""
 
 
-def score(lab: Floats, lots: Floats, swatch: Floats, question: Question) -> Floats:
+def score(lab: Floats, lots: tuple[Floats, Floats], swatch: Floats, question: Question) -> Floats:
     """Return (S,) how ill pairings serve the wish; 0 is perfect, 1 about the limit.
 
     blend and tone: distance and everyday word that three lots in four stay within; for tone also what
@@ -298,14 +362,15 @@ def score(lab: Floats, lots: Floats, swatch: Floats, question: Question) -> Floa
     Parameters
     ----------
     lab, lots
-        (S, 3) CIELAB of the nominal lots and (S, N, 3) of N lots.
+        (S, 3) CIELAB of the nominal lots, and (S, N) how ill N lots serve the wish, by distance and by word
+        (`planner.reading.fit.served`).
     swatch
         (3,)
     question
         For its wish and tolerance.
 
     """
-    far, word = served(lots, swatch, question)
+    far, word = lots
     if question.wish == "contrast":
         return np.maximum(0.0, ENOUGH_CONTRAST - np.percentile(1.0 / far, 25, axis=-1))
     ill = np.percentile(far + WORD_WEIGHT * word, 75, axis=-1)

@@ -17,7 +17,7 @@ from planner.optics.store import fingerprint, kept
 from planner.optics.table import Film
 from planner.reading.eye import Viewer, by_lean, medians
 from planner.reading.look import glow_and_ground
-from planner.reading.matter import Gem, States, lay_angle, stacked_factors
+from planner.reading.matter import Gem, States, film_factors, lay_angle, stacked_factors, states
 from planner.reading.scene import Scene
 
 
@@ -27,8 +27,14 @@ class Colours:
 
     nodes: Floats
     """(T, 3, S, 3) seen XYZ in cd/m², at a low, nominal and high concentration."""
-    widely: Floats
-    """(3, S, 3) the first film's by how widely stones lean, which stands for all."""
+
+
+@dataclass(frozen=True, eq=False)
+class Widely:
+    """What S stones look like by how widely they lean, without a film: that stands for all films."""
+
+    seen: Floats
+    """(3, S, 3) seen XYZ, for `planner.reading.lots.leaning`."""
 
 
 def colours(
@@ -49,19 +55,50 @@ def colours(
         Light, (81,) reflectance of the cloth, and who looks from where.
 
     """
-    body, light = glass.body, place.light
     key = (
-        glass.shape, glass.waviness, glass.wedge, glass.lean, glass.wide, body.index_d, body.mirror,
-        body.window, place.lamps, viewer, lay_angle(films[0][0]),
-        fingerprint(
-            body.index, body.metal, bodies, millimetres, cloth, place.white, place.eye,
-            *(getattr(light, name) for name in light.__dataclass_fields__),
-            *(part for _, film in films for part in _parts(film)),
-        ),
-    )  # fmt: skip
+        lay_angle(films[0][0]),
+        _circumstances(glass, bodies, millimetres, place, cloth, viewer),
+        fingerprint(*(part for _, film in films for part in _parts(film))),
+    )
     return kept(
         Colours, key, lambda: _worked_out(glass, films, bodies, millimetres, place, cloth, viewer),
         Path(__file__).parent,
+    )  # fmt: skip
+
+
+def widely(
+    glass: Gem, bodies: Floats, millimetres: Floats, place: Scene, cloth: Floats, viewer: Viewer
+) -> Floats:
+    """Return (3, S, 3) seen XYZ by how widely stones lean (`Widely`); parameters as for `colours`."""
+
+    def make() -> Widely:
+        factors, found = (
+            film_factors(glass, None, states(None, full=False)),
+            np.empty((3, len(millimetres), 3)),
+        )
+        for size in np.unique(millimetres):
+            some, of = np.flatnonzero(millimetres == size), viewer.judged(float(size))
+            found[:, some] = by_lean(
+                glass, lay_angle(None), factors, bodies[1, some], float(size), place, cloth, viewer, of
+            )
+        return Widely(found)
+
+    key = _circumstances(glass, bodies[1], millimetres, place, cloth, viewer)
+    return kept(Widely, key, make, Path(__file__).parent).seen
+
+
+def _circumstances(
+    glass: Gem, bodies: Floats, millimetres: Floats, place: Scene, cloth: Floats, viewer: Viewer
+) -> tuple[object, ...]:
+    """Return what colours depend on besides films, as a key."""
+    body, light = glass.body, place.light
+    return (
+        glass.shape, glass.waviness, glass.wedge, glass.lean, glass.wide, body.index_d, body.mirror,
+        body.window, place.lamps, viewer,
+        fingerprint(
+            body.index, body.metal, bodies, millimetres, cloth, place.white, place.eye,
+            *(getattr(light, name) for name in light.__dataclass_fields__),
+        ),
     )  # fmt: skip
 
 
@@ -94,14 +131,12 @@ def _worked_out(
 
     glow, ground = lit(factors, body)
     added = np.empty_like(ground[nominals])
-    widely = np.empty((3, len(millimetres), 3))
     for size in np.unique(millimetres):
         some, of = np.flatnonzero(millimetres == size), viewer.judged(float(size))
         base = ground[nominals][:, some]
         added[:, some] = medians(
             glass, angle, own, body[some], float(size), place, cloth, viewer, base, 0, (of,)
         )[of] - base  # fmt: skip
-        widely[:, some] = by_lean(glass, angle, own[:, :1], body[some], float(size), place, cloth, viewer, of)
     others = [lit(own, one) for one in (low, high)]
     nodes = []
     for at, (start, end) in enumerate(pairwise(starts)):
@@ -120,7 +155,7 @@ def _worked_out(
             )
         ]
         nodes.append(np.stack(three, axis=1))
-    return Colours(np.concatenate(nodes), widely)
+    return Colours(np.concatenate(nodes))
 
 
 def _ratio(part: Floats, whole: Floats) -> Floats:

@@ -10,7 +10,7 @@ from planner.catalogue import palette as palettes
 from planner.colour.grid import WAVELENGTHS
 from planner.data import demo
 from planner.optics.cut import build_cut
-from planner.optics.flash import BANDS, carried, fewer, flash_colours, sightings, spectral_bands
+from planner.optics.flash import BANDS, carried, fewer, flash_colours, grouped, sightings, spectral_bands
 from planner.optics.glass import glass_index, glass_index_d
 from planner.optics.glow import glow, incident, transmittance
 from planner.optics.light import Light
@@ -52,17 +52,10 @@ def seen(size: float, waviness: float, wedge: float, *, by_facet: bool = False, 
     _, means = spectral_bands(index)
     _, beams, _, merged = stone()
     middle = (glass_index_d(MATERIAL), means)
-    return sightings(
-        beams,
-        merged,
-        lamp(size),
-        0,
-        middle,
-        waviness * DEGREE,
-        wedge * DEGREE,
-        points=points,
-        by_facet=by_facet,
+    found = sightings(
+        beams, lamp(size), 0, middle, waviness * DEGREE, wedge * DEGREE, points=points, by_facet=by_facet
     )
+    return grouped(found, merged)
 
 
 def carried_by(nm: float | None = 160.0, absorption: float = 0.0):

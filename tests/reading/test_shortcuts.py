@@ -4,13 +4,15 @@ import numpy as np
 import pytest
 
 from planner.catalogue import load
+from planner.colour.difference import delta_e
 from planner.data import demo
 from planner.optics import store
 from planner.reading import look, matter, together
 from planner.reading.eye import Viewer
-from planner.reading.look import flash_xyz, glow_xyz
+from planner.reading.look import flash_xyz, glow_and_ground, glow_xyz, ground_by_view
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
 from planner.reading.matter import QUICK, States, absorption, film_factors, gem, stacked_factors, states
+from planner.reading.read import perceived
 from planner.reading.scene import scene
 from planner.reading.sparkle import flash_at, shares
 from planner.reading.together import colours
@@ -76,7 +78,14 @@ def test_a_look_is_the_same_whether_its_beams_were_kept_or_followed(palette, tmp
     body = absorption(stone, palette.cuts[stone.cut])[None]
 
     def seen():
-        for cached in (matter._traced, matter._merged, matter._gem, look._seen, look._received):
+        for cached in (
+            matter.traced,
+            matter._merged,
+            matter._gem,
+            look._seen,
+            look._followed,
+            look._received,
+        ):
             cached.cache_clear()
         glass = gem(stone, palette.cuts[stone.cut], QUICK)
         film = states(coating, full=False)
@@ -89,6 +98,45 @@ def test_a_look_is_the_same_whether_its_beams_were_kept_or_followed(palette, tmp
     assert np.array_equal(first, again)
     assert np.array_equal(flashes.measure, same.measure)
     assert np.array_equal(flashes.xyz, same.xyz)
+
+
+@pytest.mark.parametrize("venue", ["rink", "theatre", "gym"])
+def test_light_gathered_along_a_few_paths_is_what_each_body_leaves(palette, venue, monkeypatch):
+    # Foiled, glued and opaque; from clear to deep, in the smallest and the largest sizes.
+    place, cloth = scene(palette.venues[venue]), np.full(81, 0.3)
+    film = palette.coatings["halyard-aurora"]
+    for name in ("tackle-clear", "pelmet-clear"):
+        stone = palette.stones[name]
+        glass = gem(stone, palette.cuts[stone.cut], QUICK)
+        body = np.stack(
+            [
+                depth * absorption(one, palette.cuts[one.cut])
+                for one in map(
+                    palette.stones.get, ("pulley-blue", "shackle-red", "tackle-clear", "tackle-jet")
+                )
+                for depth in (0.5, 1.0, 3.0)
+            ]
+        )
+        for mm in (1.8, 9.0):
+            given = (glass, 0.0, film_factors(glass, film, states(film, full=False)), body)
+            size = np.full(len(body), mm)
+            short = glow_and_ground(*given, size, place, cloth)
+            view = ground_by_view(*given[:2], given[2][:, 4], body, size, place, cloth)
+            with monkeypatch.context() as patch:
+                patch.setattr(look, "MANY", 1000)
+                long = glow_and_ground(*given, size, place, cloth)
+                same_view = ground_by_view(*given[:2], given[2][:, 4], body, size, place, cloth)
+            for one, other in (*zip(short, long, strict=True), (view, same_view)):
+                assert delta_e(perceived(one, place), perceived(other, place)).max() < 0.1
+
+
+def test_where_a_lamp_is_seen_does_not_depend_on_the_film(palette):
+    stone, place = palette.stones["pulley-blue"], scene(palette.venues["rink"])
+    glass = gem(stone, palette.cuts[stone.cut], QUICK)
+    straight, aslant = (look.sightings_of(glass, angle, place, by_facet=False) for angle in (0.0, 0.35))
+    for one, other in zip(straight, aslant, strict=True):
+        assert np.array_equal(one.measure, other.measure)
+        assert np.array_equal(one.gain, other.gain)
 
 
 def _seen_together(palette, *names, distance=12.0, cloth=0.3):
@@ -111,7 +159,6 @@ def test_colours_kept_for_a_ranking_are_those_just_worked_out(palette, tmp_path,
         again = _seen_together(palette, *names)
     for one in (first, again):
         assert np.array_equal(one.nodes, fresh.nodes)
-        assert np.array_equal(one.widely, fresh.widely)
 
 
 @pytest.mark.parametrize("other", [{"distance": 60.0}, {"cloth": 0.05}])
