@@ -134,14 +134,19 @@ def by_lean(
     stone: Gem, angle: float, factors: Floats, bodies: Floats, diameter: float, venue: Scene,
     cloth: Floats, viewer: Viewer, of: SeenOf,
 ) -> Floats:  # fmt: skip
-    """Return (3, S, 3) seen colour with stones that lean less widely, as usual, and more; one film."""
-    found, millimetres = [], np.full(len(bodies), diameter)
-    for step in (-BODY_STEP, 0.0, BODY_STEP):
-        other = widened(stone, 1.0 + step * SPREAD)
-        _, ground = glow_and_ground(other, angle, factors, bodies, millimetres, venue, cloth)
-        seen = medians(other, angle, factors, bodies, diameter, venue, cloth, viewer, ground, 0, (of,))
-        found.append(seen[of][0])
-    return np.stack(found)
+    """Return (3, T, S, 3) seen colour with stones that lean less widely, as usual, and more."""
+    given = (stone, angle, factors, bodies, diameter, venue, cloth, viewer, of)
+    return np.stack([leaning_so(*given, step) for step in (-BODY_STEP, 0.0, BODY_STEP)])
+
+
+def leaning_so(
+    stone: Gem, angle: float, factors: Floats, bodies: Floats, diameter: float, venue: Scene,
+    cloth: Floats, viewer: Viewer, of: SeenOf, step: float,
+) -> Floats:  # fmt: skip
+    """Return (T, S, 3) seen colour with stones that lean `step` standard deviations more widely than usual."""
+    other, millimetres = widened(stone, 1.0 + step * SPREAD), np.full(len(bodies), diameter)
+    _, ground = glow_and_ground(other, angle, factors, bodies, millimetres, venue, cloth)
+    return medians(other, angle, factors, bodies, diameter, venue, cloth, viewer, ground, 0, (of,))[of]
 
 
 def mixed(stones: Floats, venue: Scene, cloth: Floats, cover: float | Floats) -> Floats:

@@ -38,7 +38,7 @@ from planner.reading.matter import (
 from planner.reading.question import Question, can_carry
 from planner.reading.read import Seen, bodies, cloth_lab, nominal, perceived, seen
 from planner.reading.scene import Scene, scene
-from planner.reading.together import colours, widely
+from planner.reading.together import colours
 
 LOTS = 128
 """Lots drawn for each pairing: enough to rank by."""
@@ -166,12 +166,9 @@ def rank(
     jobs.sort(key=lambda job: -len(job[0].stones) * len(job[1]))
     with ThreadPoolExecutor(THREADS) as pool:
         looks = [look for part in pool.map(lambda job: _looks(question, *job), jobs) for look in part]
-        wide = {name: one for some in pool.map(lambda one: _wide(question, one), alike) for name, one in some}
         films = [[look for look in looks if look.coating is film] for film in coatings]
         asks = finish is not None
-        parts = list(
-            pool.map(lambda some: list(_ranked(palette, question, some, wide, asks_finish=asks)), films)
-        )
+        parts = list(pool.map(lambda some: list(_ranked(palette, question, some, asks_finish=asks)), films))
     every = (one for part in parts for one in part if keep_bare(one.question.stone, one.question.coating))
     found = _weighed([replace(one, unfoiled_too=unfoiled) for one in every])
     asked = (
@@ -226,6 +223,8 @@ class _Look:
     film: States
     nodes: Floats
     """(T, 3, S, 3), see `planner.reading.together.Colours`."""
+    widely: Floats
+    """(3, S, 3), likewise."""
 
 
 def _alike(palette: Palette, question: Question, glass: Gem, stones: Sequence[Stone]) -> _Alike:
@@ -273,25 +272,14 @@ def _looks(question: Question, alike: _Alike, coatings: Sequence[Coating | None]
     )  # fmt: skip
     ends = np.cumsum([film.count for _, film in films])
     nodes = np.split(together.nodes, ends[:-1])
-    return [_Look(alike, *one, own) for one, own in zip(films, nodes, strict=True)]
-
-
-def _wide(question: Question, alike: _Alike) -> list[tuple[str, Floats]]:
-    """Return ids of stones, and what each looks like by how widely it leans, (3, 3)."""
-    if not alike.stones:
-        return []
-    found = widely(
-        alike.glass, alike.bodies, alike.millimetres, scene(question.venue), question.cloth.reflectance,
-        question.viewer,
-    )  # fmt: skip
-    return [(stone.id, found[:, number]) for number, stone in enumerate(alike.stones)]
+    each = zip(films, nodes, together.widely.swapaxes(0, 1), strict=True)
+    return [_Look(alike, *one, own, wide) for one, own, wide in each]
 
 
 def _ranked(
     palette: Palette,
     question: Question,
     looks: Sequence[_Look],
-    wide: dict[str, Floats],
     *,
     asks_finish: bool,
 ) -> Iterator[Ranked]:
@@ -301,7 +289,7 @@ def _ranked(
     place, coating = scene(question.venue), looks[0].coating
     each = [one for look in looks for one in zip(look.alike.stones, look.alike.sizes, strict=True)]
     nodes = np.concatenate([look.nodes for look in looks], axis=2)
-    leans = np.stack([wide[stone.id] for stone, _ in each], axis=1)
+    leans = np.concatenate([look.widely for look in looks], axis=1)
     fits = _fits(question, place, coating, looks[0].film, nodes, leans)
     for (stone, size), (lab, swatch, apart, outcome, lots, ill) in zip(each, fits, strict=True):
         cut = palette.cuts[stone.cut]

@@ -248,7 +248,7 @@ def _by_lean(question: Question, film: States, place: Scene, grade: Grade, of: S
     return by_lean(
         stone, lay_angle(question.coating), factors, body[len(body) // 2][None], question.millimetres, place,
         question.cloth.reflectance, question.viewer, of,
-    )[:, 0]  # fmt: skip
+    )[:, 0, 0]  # fmt: skip
 
 
 def _gem(question: Question, grade: Grade) -> Gem:

@@ -15,9 +15,10 @@ from planner.catalogue.coating import Coating
 from planner.optics.arrays import Floats
 from planner.optics.store import fingerprint, kept
 from planner.optics.table import Film
-from planner.reading.eye import Viewer, by_lean, medians
+from planner.reading.eye import Viewer, leaning_so, medians
 from planner.reading.look import glow_and_ground
-from planner.reading.matter import Gem, States, film_factors, lay_angle, stacked_factors, states
+from planner.reading.lots import BODY_STEP
+from planner.reading.matter import Gem, States, lay_angle, stacked_factors
 from planner.reading.scene import Scene
 
 
@@ -27,14 +28,9 @@ class Colours:
 
     nodes: Floats
     """(T, 3, S, 3) seen XYZ in cd/m², at a low, nominal and high concentration."""
-
-
-@dataclass(frozen=True, eq=False)
-class Widely:
-    """What S stones look like by how widely they lean, without a film: that stands for all films."""
-
-    seen: Floats
-    """(3, S, 3) seen XYZ, for `planner.reading.lots.leaning`."""
+    widely: Floats
+    """(3, F, S, 3) seen XYZ under F films of the nominal thickness by how widely stones lean, see
+    `planner.reading.lots.leaning`."""
 
 
 def colours(
@@ -64,27 +60,6 @@ def colours(
         Colours, key, lambda: _worked_out(glass, films, bodies, millimetres, place, cloth, viewer),
         Path(__file__).parent,
     )  # fmt: skip
-
-
-def widely(
-    glass: Gem, bodies: Floats, millimetres: Floats, place: Scene, cloth: Floats, viewer: Viewer
-) -> Floats:
-    """Return (3, S, 3) seen XYZ by how widely stones lean (`Widely`); parameters as for `colours`."""
-
-    def make() -> Widely:
-        factors, found = (
-            film_factors(glass, None, states(None, full=False)),
-            np.empty((3, len(millimetres), 3)),
-        )
-        for size in np.unique(millimetres):
-            some, of = np.flatnonzero(millimetres == size), viewer.judged(float(size))
-            found[:, some] = by_lean(
-                glass, lay_angle(None), factors, bodies[1, some], float(size), place, cloth, viewer, of
-            )
-        return Widely(found)
-
-    key = _circumstances(glass, bodies[1], millimetres, place, cloth, viewer)
-    return kept(Widely, key, make, Path(__file__).parent).seen
 
 
 def _circumstances(
@@ -130,13 +105,15 @@ def _worked_out(
         return glow_and_ground(glass, angle, of, body, millimetres, place, cloth)
 
     glow, ground = lit(factors, body)
-    added = np.empty_like(ground[nominals])
+    added, wide = np.empty_like(ground[nominals]), np.empty((3, len(films), len(millimetres), 3))
     for size in np.unique(millimetres):
         some, of = np.flatnonzero(millimetres == size), viewer.judged(float(size))
         base = ground[nominals][:, some]
-        added[:, some] = medians(
-            glass, angle, own, body[some], float(size), place, cloth, viewer, base, 0, (of,)
-        )[of] - base  # fmt: skip
+        given = (glass, angle, own, body[some], float(size), place, cloth, viewer)
+        seen = medians(*given, base, 0, (of,))[of]
+        added[:, some] = seen - base
+        narrow, wider = (leaning_so(*given, of, step) for step in (-BODY_STEP, BODY_STEP))
+        wide[:, :, some] = narrow, seen, wider
     others = [lit(own, one) for one in (low, high)]
     nodes = []
     for at, (start, end) in enumerate(pairwise(starts)):
@@ -155,7 +132,7 @@ def _worked_out(
             )
         ]
         nodes.append(np.stack(three, axis=1))
-    return Colours(np.concatenate(nodes))
+    return Colours(np.concatenate(nodes), wide)
 
 
 def _ratio(part: Floats, whole: Floats) -> Floats:

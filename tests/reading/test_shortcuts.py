@@ -159,6 +159,7 @@ def test_colours_kept_for_a_ranking_are_those_just_worked_out(palette, tmp_path,
         again = _seen_together(palette, *names)
     for one in (first, again):
         assert np.array_equal(one.nodes, fresh.nodes)
+        assert np.array_equal(one.widely, fresh.widely)
 
 
 @pytest.mark.parametrize("other", [{"distance": 60.0}, {"cloth": 0.05}])
