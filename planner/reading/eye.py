@@ -143,7 +143,7 @@ def leaning_so(
     stone: Gem, angle: float, factors: Floats, bodies: Floats, diameter: float, venue: Scene,
     cloth: Floats, viewer: Viewer, of: SeenOf, step: float,
 ) -> Floats:  # fmt: skip
-    """Return (T, S, 3) seen colour with stones that lean `step` standard deviations more widely than usual."""
+    """Return (T, S, 3) seen colour where stones lean `step` standard deviations more widely than usual."""
     other, millimetres = widened(stone, 1.0 + step * SPREAD), np.full(len(bodies), diameter)
     _, ground = glow_and_ground(other, angle, factors, bodies, millimetres, venue, cloth)
     return medians(other, angle, factors, bodies, diameter, venue, cloth, viewer, ground, 0, (of,))[of]

@@ -207,11 +207,11 @@ class _Alike:
     millimetres: Floats
     """(S,)"""
 
-    def only(self, which: Callable[[Stone], bool]) -> "_Alike":
+    def only(self, ids: set[str]) -> "_Alike":
         """Return some of them."""
-        some = [number for number, one in enumerate(self.stones) if which(one)]
-        stones, sizes = (tuple(of[number] for number in some) for of in (self.stones, self.sizes))
-        return _Alike(self.glass, stones, sizes, self.bodies[:, some], self.millimetres[some])
+        some = [number for number, one in enumerate(self.stones) if one.id in ids]
+        stones, sizes = (self.stones[number] for number in some), (self.sizes[number] for number in some)
+        return _Alike(self.glass, tuple(stones), tuple(sizes), self.bodies[:, some], self.millimetres[some])
 
 
 @dataclass(frozen=True, eq=False)
@@ -241,7 +241,8 @@ def _jobs(
 ) -> Iterator[tuple[_Alike, list[Coating | None]]]:
     """Yield what is computed in one go: stones and coatings that are each wanted in some pairing."""
     for films in _laid_alike([one for one in coatings if any(wanted(stone, one) for stone in alike.stones)]):
-        yield alike.only(lambda stone, films=films: any(wanted(stone, one) for one in films)), films
+        carry = {stone.id for stone in alike.stones if any(wanted(stone, one) for one in films)}
+        yield alike.only(carry), films
 
 
 def _laid_alike(coatings: Sequence[Coating | None]) -> Iterator[list[Coating | None]]:
