@@ -2,8 +2,13 @@
 
 import os
 
+# Before NumPy is imported, here and in the processes that tests start: each worker keeps to one thread for
+# its products of matrices, so that workers do not wait for one another.
+os.environ["OPENBLAS_NUM_THREADS"] = os.environ["OMP_NUM_THREADS"] = os.environ["MKL_NUM_THREADS"] = "1"
+
 import pytest
 from hypothesis import settings
+from once import ReadOnce
 
 from planner.optics import store
 
@@ -32,4 +37,19 @@ def _beams_of_our_own(tmp_path_factory):
         patch.setattr(store, "folder", lambda: place / "beams")
         if os.name == "posix":
             patch.setenv("XDG_CACHE_HOME", str(place))
+        yield
+
+
+@pytest.fixture(scope="session")
+def _readings():
+    memory = ReadOnce()
+    with pytest.MonkeyPatch.context() as patch:
+        memory.install(patch)
+        yield memory
+
+
+@pytest.fixture
+def readings_are_shared(_readings):
+    """Let what was read before be taken from memory, where a test is not about reading itself."""
+    with _readings:
         yield

@@ -16,6 +16,11 @@ STONES = ("pulley-blue", "marlinspike-navy", "pelmet-clear")
 COATINGS = ("halyard-aurora",)
 
 
+@pytest.fixture(autouse=True)
+def _read_once(readings_are_shared):
+    """Take from memory what another test read: here is tested what is said of readings."""
+
+
 @pytest.fixture(scope="session")
 def palette():
     """Return a few entries of the demo, so that looking for something else is quick."""

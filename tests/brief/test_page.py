@@ -1,6 +1,7 @@
 """A brief as PDF and PNG, judged by another reader of PDF, and what never happens to one."""
 
 import errno
+import os
 import re
 from dataclasses import replace
 from datetime import date
@@ -88,8 +89,11 @@ def worst(told):
     return replace(one, reading=reading, concerns=concerns)
 
 
-@pytest.mark.parametrize("count", [1, 2, 3, 12, 500])
-@pytest.mark.parametrize("paper", ["A4", "Letter"])
+JOBS = [(paper, count) for paper in ("A4", "Letter") for count in (1, 2, 3, 12, 500)]
+
+
+@pytest.mark.campaign
+@pytest.mark.parametrize(("paper", "count"), JOBS if os.environ.get("PLANNER_FULL") == "1" else JOBS[::2])
 def test_at_most_two_pages_whatever_the_job(told, no_pictures, count, paper):
     job = told.job.model_copy(update={
         "title": "W" * 120, "note": "note " * 80, "client": "M" * 120, "maker": "M m " * 30, "paper": paper,
