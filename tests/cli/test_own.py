@@ -53,7 +53,9 @@ def test_what_cannot_be_is_one_sentence_that_offers_the_next_step(own):
         assert says in sentence
 
 
-def test_a_pairing_is_asked_about_in_the_words_people_use(own):
+def test_a_pairing_is_asked_about_in_the_words_people_use(own, monkeypatch):
+    # What else there is in the palette is another question, which takes longest.
+    monkeypatch.setattr("planner.cli.trying.instead", lambda *_, **__: ())
     where = ("--size", "ss20", "--venue", "noon", "--grade", "quick", "--json")
     data = json.loads(
         own("try", "--stone", "PULLEY BLUE", "--coating", "AB", "--swatch", "dusty rose", *where)

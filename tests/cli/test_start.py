@@ -63,12 +63,13 @@ def test_help_imports_nothing_heavy():
     assert result.stderr.strip() == "[]"
 
 
-def test_a_reading_imports_no_photographs_and_no_interface():
+def test_a_reading_imports_no_photographs_and_no_interface(palettes):
     """Where none are asked for: they cost a third of a second."""
     program = (
         "import sys\nfrom planner.cli import main\n"
         "args = '--stone pulley-blue --coating none --size SS20 --swatch leotard-blue --venue noon'.split()\n"
-        "try: main(['try', '--grade', 'quick', *args])\nexcept SystemExit: pass\n"
+        f"try: main(['try', '--grade', 'quick', '--palettes', {str(palettes)!r}, *args])\n"
+        "except SystemExit: pass\n"
         "print([name for name in sys.modules if name.split('.')[0] in ('PIL', 'textual', 'rich')"
         " or 'photo' in name], file=sys.stderr)"
     )

@@ -82,7 +82,12 @@ def test_a_lot_that_came_out_teal_reads_as_teal_and_is_warned_of():
 
 
 def test_what_follows_from_it_for_a_job_is_told():
-    at, palette = made.placed("treadle-blue"), made.palette()
+    at, whole = made.placed("treadle-blue"), made.palette()
+    palette = replace(
+        whole,
+        stones={one: whole.stones[one] for one in ("treadle-blue", "pulley-blue", "marlinspike-navy")},
+        coatings={one: whole.coatings[one] for one in ("halyard-aurora", "cleat-blue")},
+    )
     found = arrived("treadle-blue", "halyard-aurora", TEAL)
     line = Line(stone=at.stone.id, coating="halyard-aurora", size="SS20")
     other = Line(stone="pulley-blue", size="SS20")

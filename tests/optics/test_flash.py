@@ -174,9 +174,12 @@ def test_near_eyes_see_each_facet_flash_by_itself():
     assert parts.measure.sum() > whole.measure.sum()
 
 
+@pytest.mark.campaign
 @pytest.mark.parametrize("venue", ["theatre", "followspot"])
-def test_doubling_directions_and_rays_hardly_moves_the_shares(venue):
+def test_doubling_directions_and_rays_hardly_moves_the_shares(venue, whole):
     """By 0.03 at the most; under a gym's wide tubes, not here, by 0.04."""
+    if not whole and venue == "theatre":
+        pytest.skip("its many lamps take three times as long: where campaigns are run whole")
     place, colour = PALETTE.venues[venue], colour_called("2a4b9c", PALETTE)
     one = PALETTE.stones["pulley-blue"]
     question = Question(

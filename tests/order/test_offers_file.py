@@ -336,7 +336,7 @@ def test_any_dialect_gives_the_same_offers(
     _same(found, offers)
 
 
-@settings(max_examples=10, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=5, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(offers=st.lists(_offers, min_size=1, max_size=5), fields=st.permutations(list(FIELDS)))
 def test_a_workbook_gives_the_same_offers(tmp_path, offers, fields):
     book = openpyxl.Workbook()
