@@ -63,7 +63,8 @@ class Stone(Entry):
     """Length of glass that `spectrum` was measured through, mm, above 0 and at most 100."""
 
     colour: Hex | None = None
-    """What the uncoated stone looks like on average in daylight (D65), as sRGB, at `seen_size`."""
+    """What the glass of the uncoated stone looks like on average in daylight (D65), as sRGB, at `seen_size`;
+    what its surface mirrors is left out, as a person leaves it out (CIE 015:2018, geometry de:8°)."""
 
     seen_size: Size | None = None
     """The size whose colour `colour` is: a larger stone is deeper in colour."""

@@ -11,7 +11,7 @@ from planner.catalogue.fields import Basis
 from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
-from planner.colour.screen import lab_to_srgb, to_hex
+from planner.fitting.body import colour_seen
 from planner.fitting.card import MODEL, metric
 from planner.fitting.foresee import INTERVAL
 from planner.fitting.sight import Placed, Sample, Sight, even_daylight
@@ -167,7 +167,7 @@ def _anew(arrived: Arrived, head: dict[str, Any]) -> Coating | Stone:
         if fitted.fits:
             found = coatings(fitted, head["id"], head["name"])[0]
             return Coating.model_validate({**_given(found), **head})
-    seen = {"colour": to_hex(lab_to_srgb(arrived.lab)[0]), "seen_size": question.size}
+    seen = colour_seen(arrived.lab, Placed(question.stone, question.cut, question.size))
     body = {"opaque", "colourants", "spectrum", "file", "depth_mm"}
     kept = {key: one for key, one in _given(question.stone).items() if key not in body}
     return Stone.model_validate({**kept, **seen, **head})
@@ -188,7 +188,7 @@ def _stone(arrived: Arrived, lots: Draws, weight: Floats, head: dict[str, Any]) 
     elif stone.depth_mm is not None:
         changed["depth_mm"] = round(stone.depth_mm / body, 4)
     elif stone.colour is not None and question.venue == even_daylight():
-        changed |= {"colour": to_hex(lab_to_srgb(arrived.lab)[0]), "seen_size": question.size}
+        changed |= colour_seen(arrived.lab, Placed(stone, question.cut, question.size))
     elif stone.colour is not None:
         raise InvalidValue(f"{stone.name} is known by its colour in daylight: look at it there")
     else:

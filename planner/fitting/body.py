@@ -9,6 +9,7 @@ import numpy as np
 from planner.catalogue.cut import Cut
 from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Floor, Spectrum, Surround, Venue
+from planner.colour.cielab import lab_to_xyz, xyz_to_lab
 from planner.colour.difference import delta_e
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.screen import lab_to_srgb, to_hex
@@ -32,6 +33,8 @@ MOST = 4
 
 _DEPTHS = np.geomspace(0.02, 40.0, 24)
 """Concentrations tried: absorption of the strongest band over the stone's width, base e."""
+
+_BY_EYE = ("picked", "words")
 
 _FINER = np.linspace(-1.0, 1.0, 15)
 """Steps between neighbours of the best."""
@@ -105,12 +108,14 @@ def fit_body(seen: Sight, clear: Stone, cut: Cut, size: str) -> BodyFitted:
             "digits or a whole name such as vivid purplish blue"
         )
     at = Placed(clear, cut, size)
-    found = [_single(seen, seen.lab, at, colourant) for colourant in _usable(clear)]
+    # Who picks or names a colour leaves the gloss out; what photographs and instruments tell has it in.
+    lab = _with_gloss(seen.lab, at) if seen.reckoned is None and seen.source in _BY_EYE else seen.lab
+    found = [_single(seen, lab, at, colourant) for colourant in _usable(clear)]
     # One number that explains three is believed; one that barely does comes after the smooth absorption.
     singles = sorted((one for one in found if one), key=lambda one: one.apart)
     near = [one for one in singles if one.apart <= seen.error]
-    recipes = (*near[:MOST], _smooth(seen.lab, at), *singles[len(near) :][:MOST])
-    bare = _clear(seen.lab, at)
+    recipes = (*near[:MOST], _smooth(lab, at), *singles[len(near) :][:MOST])
+    bare = _clear(lab, at)
     if bare.apart <= NEAR * seen.error and _as_good(bare, min(recipes, key=lambda one: one.apart), seen):
         recipes = (bare, *recipes)
     return BodyFitted(seen, recipes, recipes[0].apart <= NEAR * seen.error)
@@ -145,7 +150,7 @@ def _single(seen: Sight, lab: Floats, at: Placed, colourant: str) -> Recipe | No
 
 def _smooth(lab: Floats, at: Placed) -> Recipe:
     """Return the body made from the colour itself, as a palette's ``colour`` is read."""
-    stone = _entry(at.stone, 0.0, colour=to_hex(lab_to_srgb(lab)[0]), seen_size=at.size)
+    stone = _entry(at.stone, 0.0, **colour_seen(lab, at))
     body = absorption(stone, at.cut)[None]
     return Recipe(None, float(delta_e(_look(at, body)[0], lab)), 0.0, _look(at, body, _warm())[0], stone)
 
@@ -180,6 +185,31 @@ def _look(at: Placed, body: Floats, venue: Venue | None = None) -> Floats:
 def look_of(at: Placed) -> Floats:
     """Return (3,) CIELAB of an uncoated stone in even daylight, averaged over all its flashes."""
     return _look(at, absorption(at.stone, at.cut)[None])[0]
+
+
+def colour_seen(lab: Floats, at: Placed) -> dict[str, str]:
+    """Return the fields of a stone that looks like (3,) CIELAB in even daylight, its gloss included."""
+    return {"colour": to_hex(lab_to_srgb(without_gloss(lab, at))[0]), "seen_size": at.size}
+
+
+def without_gloss(lab: Floats, at: Placed) -> Floats:
+    """Return (3,) CIELAB of what is left of a look in even daylight once the surface's mirror is taken off.
+
+    That is how a person names the colour of glass, and how instruments measure a glossy sample with its gloss
+    excluded (CIE 015:2018, geometry de:8°): under a white sky a burgundy sends back as much white as red.
+    """
+    return xyz_to_lab(np.maximum(lab_to_xyz(lab) - _gloss(at), 0.0))
+
+
+def _with_gloss(lab: Floats, at: Placed) -> Floats:
+    return xyz_to_lab(lab_to_xyz(lab) + _gloss(at))
+
+
+def _gloss(at: Placed) -> Floats:
+    """Return (3,) XYZ of what the surface alone sends back: the look of the same stone if it were opaque."""
+    body = {"colour", "seen_size", "colourants", "spectrum", "file", "depth_mm"}
+    jet = Stone.model_validate({**at.stone.model_dump(exclude=body), "opaque": True})
+    return lab_to_xyz(look_of(Placed(jet, at.cut, at.size)))
 
 
 @lru_cache(maxsize=8)

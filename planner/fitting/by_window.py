@@ -13,7 +13,7 @@ _USUAL_SIZE = "SS20"
 
 
 def hexes(entry: Stone | Coating, palette: Palette) -> tuple[str, ...]:
-    """Return one "#rrggbb" of a stone in its middle size, or two of a coating: on jet, on clear glass."""
+    """Return one "#rrggbb" of a stone's glass in its middle size, or two of a coating: on jet and on clear."""
     if isinstance(entry, Stone):
         return _stone(entry, palette.cuts[entry.cut])
     return _coating(entry, palette.cuts[_USUAL_CUT])
@@ -21,11 +21,12 @@ def hexes(entry: Stone | Coating, palette: Palette) -> tuple[str, ...]:
 
 @lru_cache(maxsize=4096)
 def _stone(stone: Stone, cut: Cut) -> tuple[str, ...]:
-    from planner.fitting.body import look_of
+    from planner.fitting.body import look_of, without_gloss
     from planner.fitting.sight import Placed
 
     size = stone.seen_size or stone.sizes[len(stone.sizes) // 2]
-    return (to_hex(lab_to_srgb(look_of(Placed(stone, cut, size)))[0]),)
+    at = Placed(stone, cut, size)
+    return (to_hex(lab_to_srgb(without_gloss(look_of(at), at))[0]),)
 
 
 @lru_cache(maxsize=1024)

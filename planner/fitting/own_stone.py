@@ -11,8 +11,9 @@ from planner.catalogue.keep import free_id
 from planner.catalogue.stone import Stone
 from planner.colour.difference import delta_e
 from planner.colour.screen import lab_to_srgb, to_hex
-from planner.fitting.body import look_of
+from planner.fitting.body import look_of, without_gloss
 from planner.fitting.sight import Placed
+from planner.optics.arrays import Floats
 from planner.refusal import InvalidValue
 from planner.swatch.taken import Taken
 from planner.swatch.typed import from_text
@@ -57,7 +58,8 @@ def own_stone(
     cut
         Its cut.
     colour
-        Of the uncoated stone in daylight: digits, a name, "clear" or "jet"; heard in `name` where empty.
+        Of the uncoated stone in daylight, its gloss left out: digits, a name, "clear" or "jet"; heard in
+        `name` where empty.
     seen_size
         The size that the colour is of; the middle one of `sizes` when not given.
     material, foil
@@ -95,7 +97,8 @@ def own_stone(
         )
     wanted = heard.colour.lab
     stone = Stone.model_validate({**fields, "colour": to_hex(lab_to_srgb(wanted)[0]), "seen_size": middle})
-    remarks += _reached(stone, cut, middle, wanted)
+    at = Placed(stone, cut, middle)
+    remarks += _reached(wanted, without_gloss(look_of(at), at))
     return OwnStone(stone, tuple(remarks))
 
 
@@ -109,13 +112,10 @@ def _jet(heard: Taken) -> bool:
     return bool(_JET >= L and np.hypot(a, b) < _HUELESS)
 
 
-def _reached(stone: Stone, cut: Cut, size: str, wanted: np.ndarray) -> list[str]:
+def _reached(wanted: Floats, got: Floats) -> list[str]:
     """Return a sentence where glass cannot have the colour that was given."""
-    got = look_of(Placed(stone, cut, size))
     if delta_e(got, wanted) < _TOLD:
         return []
     if got[0] > wanted[0]:
-        return [
-            "No coloured glass looks that dark, as its surface reflects: the darkest of that hue is used."
-        ]
+        return ["No glass of this cut looks that dark: the darkest of that hue is used."]
     return ["No foiled stone is that light or that vivid: the nearest there can be is used."]

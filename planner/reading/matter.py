@@ -376,11 +376,12 @@ def absorption(stone: Stone, cut: Cut) -> Floats:
 
 
 def _absorption_of_colour(stone: Stone, cut: Cut, colour: str, seen: str) -> Floats:
-    """Return the absorption with which the uncoated stone has this colour in even light.
+    """Return the absorption with which the uncoated stone has this colour in even light, its gloss left out.
 
-    At each wavelength the stone's mean reflectance falls steadily with absorption, so the one
-    that gives the colour's (recovered) reflectance is found by halving. A colour lighter than the
-    clear stone is read as clear.
+    What the surface mirrors has not met the glass (its path is 0), and nobody counts it in who calls a glass
+    burgundy. At each wavelength the mean reflectance of the rest falls steadily with absorption, so the one
+    that gives the colour's (recovered) reflectance is found by halving. A colour lighter than the clear stone
+    is read as clear.
     """
     wanted = from_hex(colour, basis="invented").reflectance[:: QUICK.stride]
     # A stone without foil is judged on white paper, which a foil stands for well enough.
@@ -389,7 +390,7 @@ def _absorption_of_colour(stone: Stone, cut: Cut, colour: str, seen: str) -> Flo
     beams = beams_of(glass)
     _, merged = merged_at(glass, 0.0)
     share = np.bincount(merged.of_beam, beams.weight, len(merged.path))
-    carried = film_factors(glass, None, _BARE)[:, 0] * share[:, None]
+    carried = film_factors(glass, None, _BARE)[:, 0] * np.where(merged.path > 0.0, share, 0.0)[:, None]
     depth = (stone_size(seen).nominal_mm * merged.path)[:, None]
     low, high = np.zeros(len(wanted)), np.full(len(wanted), 20.0)
     for _ in range(40):
