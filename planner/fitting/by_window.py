@@ -13,7 +13,7 @@ _USUAL_SIZE = "SS20"
 
 
 def hexes(entry: Stone | Coating, palette: Palette) -> tuple[str, ...]:
-    """Return one "#rrggbb" of a stone's glass in its middle size, or two of a coating: on jet and on clear."""
+    """Return one "#rrggbb" of a stone's glass in its middle size, or two of a coating: on jet, on clear."""
     if isinstance(entry, Stone):
         return _stone(entry, palette.cuts[entry.cut])
     return _coating(entry, palette.cuts[_USUAL_CUT])
