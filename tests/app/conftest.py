@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 from few import COATINGS, STONES, VENUES, NoSecond
+from waiting import until
 
 from planner.app.drafts import Drafts
 from planner.app.planner_app import PlannerApp
@@ -21,6 +22,11 @@ def _own_folders(monkeypatch, tmp_path):
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     monkeypatch.setenv("XDG_STATE_HOME", str(tmp_path / "state"))
     monkeypatch.delenv("NO_COLOR", raising=False)
+
+
+@pytest.fixture(autouse=True)
+def _read_once(readings_are_shared):
+    """Take from memory what another test read: here is tested what becomes of readings on the screen."""
 
 
 @pytest.fixture(scope="session")
@@ -70,14 +76,7 @@ def make_app(few, saved, tmp_path):
 
 async def settle(app, pilot):
     """Wait until everything asked is answered and painted."""
-    for _ in range(3000):
-        await pilot.pause()
-        if app.answer_worker.idle:
-            await pilot.pause()
-            if app.answer_worker.idle and drawn(app):
-                return
-        await asyncio.sleep(0.01)
-    raise AssertionError("no answer after 30 seconds")
+    await until(pilot, lambda: app.answer_worker.idle and drawn(app))
 
 
 def drawn(app):

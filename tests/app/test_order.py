@@ -1,12 +1,12 @@
 """Offers and the order on the screen: by keys and by mouse, relaxed and undone, saved, counted down."""
 
-import asyncio
 from datetime import date
 from decimal import Decimal
 
 import pytest
 from test_screen_pictures import SCREENS, words
 from textual.widgets import Input, OptionList, Static
+from waiting import until
 
 from planner.app.dialogs import SureScreen
 from planner.app.form.screen import FormScreen
@@ -62,13 +62,7 @@ class Lost(SameProcess):
 
 async def ready(app, pilot):
     """Wait until the order screen has its answer."""
-    for _ in range(1500):
-        await pilot.pause()
-        if isinstance(app.screen, OrderScreen) and app.screen.idle:
-            await pilot.pause()
-            return
-        await asyncio.sleep(0.01)
-    raise AssertionError("no answer after 15 seconds")
+    await until(pilot, lambda: isinstance(app.screen, OrderScreen) and app.screen.idle)
 
 
 async def choose(pilot, path):

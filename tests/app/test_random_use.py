@@ -21,7 +21,7 @@ def test_random_use_leaves_all_whole(make_app, play, saved, whole, seed, size):
         app = make_app()
 
         async def story(pilot, settle, app=app, session=session):
-            await fumble(app, pilot, SESSION if whole else 15, seed=1000 * seed + session, leave=whole)
+            await fumble(app, pilot, SESSION if whole else 8, seed=1000 * seed + session, leave=whole)
             if app._exit:
                 return
             await settle()

@@ -21,6 +21,11 @@ def _nothing_of_our_own(monkeypatch, tmp_path):
         monkeypatch.delenv(name, raising=False)
 
 
+@pytest.fixture(autouse=True)
+def _read_once(readings_are_shared):
+    """Take from memory what another test read: here is tested what is said of readings."""
+
+
 @pytest.fixture(scope="session")
 def palettes(tmp_path_factory):
     """Return a folder with a few entries of the demo, and a swatch whose id looks like a colour."""
