@@ -127,19 +127,6 @@ def glow_along(
     return found
 
 
-def by_view_along(factors: Floats, paths: Paths, body: Floats, received: Floats, eye: Floats) -> Floats:
-    """Return (D, S, 3) what one light gives in each direction of view; parameters as for `glow_along`.
-
-    `factors` (M, W) are of one film, `received` (D, M) what groups receive in each view, `eye` (W, 3).
-    """
-    views, bands = len(received), factors.shape[1]
-    carried = (paths.weights[:, :, None] * factors[:, None]).reshape(len(factors), -1)
-    gathered = (received @ carried).reshape(views, -1, bands)
-    along = np.ascontiguousarray(body.transpose(1, 2, 0)).reshape(-1, len(body))
-    seen = (gathered[:, None] * eye.T[:, None]).reshape(views * 3, -1) @ along
-    return seen.reshape(views, 3, -1).transpose(0, 2, 1)
-
-
 def through_cloth(
     factors: Floats, body: Floats, beams: Beams, merged: Merged, cloth: Floats, index: float | None
 ) -> Floats:

@@ -227,7 +227,7 @@ def seen_xyz(drawn: Moments, ground: Floats, relative: Floats, cloth: Floats, fl
     ground
         (T, S, 3) what soft light makes of T films on S bodies, mean over directions of view.
     relative
-        (D, S, 3) the same in each direction of view, beside that mean.
+        (D, T or 1, S, 3) the same in each direction of view, beside that mean.
     cloth
         (3,) the cloth's.
     flashes
@@ -237,7 +237,7 @@ def seen_xyz(drawn: Moments, ground: Floats, relative: Floats, cloth: Floats, fl
     views = relative.reshape(len(relative), -1)
     cell = drawn.stone_moment * len(views) + drawn.stone_view
     seen_from = np.bincount(cell, drawn.stone_share, drawn.count * len(views)).reshape(drawn.count, -1)
-    own = (seen_from @ views).astype(np.float32).reshape(drawn.count, 1, *relative.shape[1:])
+    own = (seen_from @ views).astype(np.float32).reshape(drawn.count, *relative.shape[1:])
     found = own * ground.astype(np.float32) + (drawn.cloth[:, None] * cloth).astype(np.float32)[:, None, None]
     found = found.reshape(drawn.count, -1)
     colours = flashes.reshape(len(flashes), found.shape[1])

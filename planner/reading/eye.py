@@ -146,7 +146,7 @@ def leaning_so(
     """Return (T, S, 3) seen colour where stones lean `step` standard deviations more widely than usual."""
     other, millimetres = widened(stone, 1.0 + step * SPREAD), np.full(len(bodies), diameter)
     _, ground = glow_and_ground(other, angle, factors, bodies, millimetres, venue, cloth)
-    return medians(other, angle, factors, bodies, diameter, venue, cloth, viewer, ground, 0, (of,))[of]
+    return medians(other, angle, factors, bodies, diameter, venue, cloth, viewer, ground, None, (of,))[of]
 
 
 def mixed(stones: Floats, venue: Scene, cloth: Floats, cover: float | Floats) -> Floats:
@@ -175,7 +175,7 @@ def _drawn(stone: Gem, angle: float, venue: Scene, sight: Sight) -> tuple[Moment
 
 def medians(
     stone: Gem, angle: float, factors: Floats, bodies: Floats, diameter: float, venue: Scene,
-    cloth: Floats, viewer: Viewer, ground: Floats, usual: int, wanted: Sequence[SeenOf],
+    cloth: Floats, viewer: Viewer, ground: Floats, usual: int | None, wanted: Sequence[SeenOf],
 ) -> dict[SeenOf, Floats]:  # fmt: skip
     """Return (T, S, 3) seen colour of T films on S bodies, as tristimulus values in cd/m².
 
@@ -190,15 +190,17 @@ def medians(
     ground
         (T, S, 3) mean of what soft light makes of the stones, from `glow_and_ground`.
     usual
-        The film whose ground's change with the direction of view stands for all.
+        The film whose ground's change with the direction of view stands for all, where they are thicknesses
+        of one; None for films that each have their own.
     wanted
         What is asked for.
 
     """
     millimetres = np.full(len(bodies), diameter)
-    by_view = ground_by_view(stone, angle, factors[:, usual], bodies, millimetres, venue, cloth)
+    those = factors if usual is None else factors[:, usual : usual + 1]
+    by_view = ground_by_view(stone, angle, those, bodies, millimetres, venue, cloth)
     beams = beams_of(stone)
-    mean = np.einsum("dsx,d->sx", by_view, beams.share * faces(beams))
+    mean = np.einsum("dtsx,d->tsx", by_view, beams.share * faces(beams))
     relative = np.divide(by_view, mean, out=np.ones_like(by_view), where=mean > 0)
     cloth_xyz = (cloth * venue.white) @ tristimulus_weights()
     found: dict[SeenOf, Floats] = {}

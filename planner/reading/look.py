@@ -21,7 +21,6 @@ from planner.optics.flash import (
 )
 from planner.optics.glow import (
     SMOOTHING,
-    by_view_along,
     glow,
     glow_along,
     incident,
@@ -141,31 +140,25 @@ def ground_by_view(
     stone: Gem, angle: float, factors: Floats, bodies: Floats, millimetres: Floats, venue: Scene,
     cloth: Floats,
 ) -> Floats:  # fmt: skip
-    """Return (D, S, 3) what soft light makes of stones' faces in each direction of view, in cd/m².
+    """Return (D, T, S, 3) what soft light makes of stones' faces in each direction of view, in cd/m².
 
-    Parameters as for `glow_of`, but with one film: `factors` (M, W).
+    Parameters as for `glow_of`.
     """
     soft, stride = soft_lights(venue), stone.shape.grade.stride
     from_cloth = (cloth * venue.white)[None, :, None] * tristimulus_weights()
     eye = folded(np.concatenate([venue.eye[soft], from_cloth]), stride)
+    kept = body_factors(stone, angle, bodies, millimetres)
     beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
-    received = _soft_by_view(stone, angle, venue)
-    found = np.zeros((len(beams.share), len(bodies), 3))
-    if len(bodies) < MANY:
-        kept = body_factors(stone, angle, bodies, millimetres)
-        carries = np.einsum("smw,mw,kwx->mksx", kept, factors, eye, optimize=True)
-        for number in range(len(eye)):
-            found += (received[number] @ carries[:, number].reshape(len(carries), -1)).reshape(found.shape)
-    else:
-        paths = paths_of(stone, angle)
-        along = transmittance(bodies[:, ::stride], millimetres, paths.nodes)
-        for weights, light in zip(received, eye, strict=True):
-            found += by_view_along(factors, paths, along, weights, light)
-    found /= (beams.share * faces(beams))[:, None, None]
+    shape = (len(beams.share), factors.shape[1], len(bodies), 3)
+    found = np.zeros((shape[0], shape[1] * shape[2] * 3))
+    for light, received in zip(eye, _soft_by_view(stone, angle, venue), strict=True):
+        right = kept.transpose(1, 2, 0)[..., None] * light[:, None]
+        carries = factors @ right.reshape(*right.shape[:2], -1)
+        found += received @ carries.reshape(len(carries), -1)
+    found = (found / (beams.share * faces(beams))[:, None]).reshape(shape)
     if stone.shape.back != "foil":
-        kept = body_factors(stone, angle, bodies, millimetres)
         index = stone.body.index_d if stone.shape.back == "sink" else None
-        extra = through_cloth(factors[:, None], kept, beams, merged, cloth[::stride], index)[0]
+        extra = through_cloth(factors, kept, beams, merged, cloth[::stride], index)
         found += extra @ folded(venue.white[:, None] * tristimulus_weights(), stride)
     return found
 

@@ -110,7 +110,7 @@ def _worked_out(
         some, of = np.flatnonzero(millimetres == size), viewer.judged(float(size))
         base = ground[nominals][:, some]
         given = (glass, angle, own, body[some], float(size), place, cloth, viewer)
-        seen = medians(*given, base, 0, (of,))[of]
+        seen = medians(*given, base, None, (of,))[of]
         added[:, some] = seen - base
         narrow, wider = (leaning_so(*given, of, step) for step in (-BODY_STEP, BODY_STEP))
         wide[:, :, some] = narrow, seen, wider

@@ -64,8 +64,8 @@ class Stones:
         self.sweep = np.radians(MIRRORED * MOVEMENTS[question.movement] * INTEGRATION)
         self.beams = beams_of(self.gem)
         self.ground = ground_by_view(
-            self.gem, self.angle, self.factors, self.body, self.mm, self.place, self.cloth
-        )[:, 0]
+            self.gem, self.angle, self.factors[:, None], self.body, self.mm, self.place, self.cloth
+        )[:, 0, 0]
         self.face = faces(self.beams)
         self.lean = np.arccos(self.beams.views[:, 2])
 
