@@ -15,8 +15,9 @@ from planner.reading.sparkle import Flash
 _CIRCLE: Final = FLASH_FAMILIES[1:]
 """In hue order; the first one is white."""
 
-_LIGHT_OF: Final = {"brown": "orange", "olive": "yellow"}
-"""Brown and olive are dark orange and dark yellow: a lone light of that hue has no such name."""
+_LIGHT_OF: Final = {"brown": "orange", "olive": "yellow", "teal": "blue green"}
+"""Brown and olive are dark orange and dark yellow: a lone light of that hue has no such name. Teal is what
+people call a blue green."""
 
 GREENISH: Final = "greenish"
 
@@ -60,9 +61,13 @@ def kin(family: str) -> frozenset[str]:
     return frozenset({"white", *(_CIRCLE[(at + step) % len(_CIRCLE)] for step in (-1, 0, 1))})
 
 
-def off_hue(shares: Mapping[str, float], family: str) -> dict[str, float]:
-    """Return those shares of the flash that do not pass as `family`, largest first."""
-    return {one: share for one, share in shares.items() if one not in kin(family)}
+def off_hue(shares: Mapping[str, float], *called: str) -> dict[str, float]:
+    """Return those shares of the flash that pass as none of the surface's names, largest first.
+
+    A plum is a very dark purplish red, and people call it purple: it passes by either name.
+    """
+    passing = frozenset[str]().union(*map(kin, called))
+    return {one: share for one, share in shares.items() if one not in passing}
 
 
 def by_kind(shares: Mapping[str, float]) -> dict[str, float]:

@@ -127,8 +127,9 @@ def flash_off_hue(reading: Reading, _answer: Fit) -> Concern | None:
     flash = sparkle_of(reading)
     if flash is None or reading.question.wish == "contrast":
         return None
-    family = reading.swatch.family
-    light, number = (off_hue(shares, family) for shares in (flash.by_luminance, flash.by_number))
+    word = called(reading.swatch)
+    names = (reading.swatch.family, word)
+    light, number = (off_hue(shares, *names) for shares in (flash.by_luminance, flash.by_number))
     by_light, by_number = sum(light.values()), sum(number.values())
     if by_number < OFF_HUE:
         return None
@@ -137,7 +138,7 @@ def flash_off_hue(reading: Reading, _answer: Fit) -> Concern | None:
     return Concern(
         "flash-off-hue",
         "severe" if by_number > 0.5 else "caution",
-        f"{many[:1].upper()}{many[1:]} of its sparkle is {hues}, on a swatch that is {family}.",
+        f"{many[:1].upper()}{many[1:]} of its sparkle is {hues}, on a swatch that is {word}.",
         "Look at one under a small lamp before buying, or choose a film whose sparkle keeps the hue.",
         {"by_luminance": by_light, "by_number": by_number, "hues": hues},
     )

@@ -13,7 +13,7 @@ from planner.reading.origin import origins
 from planner.reading.phrase import listed
 from planner.reading.question import Question
 from planner.reading.read import Reading
-from planner.reading.sentence import by_the_window, cannot_tell, figures, sentence, where_worn
+from planner.reading.sentence import by_the_window, cannot_tell, figures, sentence
 from planner.say.asked import (
     Asked,
     asked_data,
@@ -100,7 +100,7 @@ def _answer(asked: Asked, found: Assessed) -> list[Part | None]:
     first, *unsure = words(reading)
     patches = Patches((Patch("swatch", reading.swatch.hex), Patch("stone", reading.seen.hex)))
     return [
-        Section("", (patches, first, Sentence(where_worn(reading)), Sentence(by_the_window(reading)))),
+        Section("", (patches, first, Sentence(by_the_window(reading)))),
         *unsure,
         section("", notes_parts(_notes(asked, found))),
         Section("Warnings", concern_parts(found.concerns, nothing="None.")),

@@ -89,6 +89,9 @@ def test_on_black_every_coloured_sparkle_is_off_hue():
     assert kin("red") == {"white", "pink", "red", "orange"}
     assert kin("brown") == kin("orange")
     assert off_hue({"blue": 0.7, "white": 0.3}, "black") == {"blue": 0.7}
+    # A plum: a very dark purplish red, and called purple.
+    assert off_hue({"purple": 0.6, "green": 0.4}, "red") == {"purple": 0.6, "green": 0.4}
+    assert off_hue({"purple": 0.6, "green": 0.4}, "red", "purple") == {"green": 0.4}
     # Facts of the trade: an aurora film turns jet to another colour; bare jet sparkles white
     # (common practice, no source).
     assert "flash-off-hue" in codes(told("tackle-jet", "halyard-aurora", "drape-black", "followspot"))
