@@ -9,11 +9,10 @@ from planner.catalogue.coating import NONE
 from planner.catalogue.errors import show as quoted
 from planner.catalogue.fields import Entry
 from planner.catalogue.palette import Palette
-from planner.cli import text
 from planner.cli.ask import called, coating_called, job_file, palette_of
 from planner.cli.keeping import along, check, keep, kept
-from planner.cli.seeing import typed_or_photographed
-from planner.cli.stone_photos import Photos
+from planner.cli.seeing import Photos, typed_or_photographed
+from planner.cli.text import tell
 from planner.fitting.arrival import Arrived, compare, lot_in_hand
 from planner.fitting.record import append, job_log, line_of, own_log, read_log, remembered
 from planner.fitting.record import take_back as forget
@@ -73,9 +72,8 @@ def show(
         follows=follows, saved=saved, where=where, job=job,
     )  # fmt: skip
     notes = [*looked.data.get("notes", ()), *told.data["notes"]]
-    if looked.told and not as_data:
-        click.echo(f"{looked.told}\n")
-    text.tell(Document("", told.parts, {**told.data, **looked.data, "notes": notes}), as_data=as_data)
+    parts = (*looked.parts, *told.parts)
+    tell(Document("", parts, {**told.data, **looked.data, "notes": notes}), as_data=as_data)
 
 
 def _follows(found: Arrived, job: Path, palette: Palette) -> Parcel:
@@ -104,5 +102,5 @@ def take_back(job: Path | None, *, as_data: bool) -> None:
     logs = [own_log(), *([] if job is None else [job_log(job)])]
     line, *_ = [forget(one) for one in logs]
     said = f"Taken back: {line.stone} with {line.coating}, {line.size}, of {line.date}."
-    text.tell(document("", [Sentence(said)], {"schema": "planner arrived 1", "taken_back": asdict(line)}),
-              as_data=as_data)  # fmt: skip
+    data = {"schema": "planner arrived 1", "taken_back": asdict(line)}
+    tell(document("", [Sentence(said)], data), as_data=as_data)

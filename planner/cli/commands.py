@@ -240,5 +240,6 @@ main.add_command(brief)
 def demo(folder: Path) -> None:
     """Write the invented palettes and jobs into FOLDER, where you can change them."""
     from planner.cli import demo as demo_files
+    from planner.cli.text import tell
 
-    click.echo(demo_files.said(folder, demo_files.write(folder)))
+    tell(demo_files.told(folder, demo_files.write(folder)), as_data=False)

@@ -7,16 +7,20 @@ import click
 from planner.assess import guarded
 from planner.catalogue.errors import suggest
 from planner.catalogue.palette import Palette
+from planner.cli import text
 from planner.cli.ask import job_file, palette_of
-from planner.cli.costume_picture import costume_drawn
-from planner.cli.cover_picture import drawn
 from planner.cli.guard import quoted
-from planner.cli.text import tell
+from planner.cli.text import tell, true_colour
+from planner.cover.costume import dressed, outline_of
+from planner.cover.count import AreaCount, lines_of
+from planner.cover.picture import plan
 from planner.cover.totals import Totals, totals
-from planner.job import JobFile, unknown_names
+from planner.job import Job, JobFile, unknown_names
 from planner.job.today import today
-from planner.refusal import Refusal
+from planner.refusal import InvalidValue, Refusal
 from planner.say.cover import cover_document
+from planner.say.document import Document
+from planner.say.drawn import LINES, costume_document, pattern_document
 from planner.say.fixing import fixing_document
 
 
@@ -29,20 +33,45 @@ def show(
     if across is not None and picture is None:
         raise click.BadParameter("is the width of a picture; it goes with --picture", param_hint="--across")
     if costume:
-        click.echo(costume_drawn(file, palette, as_data=as_data))
+        tell(_costume(file, palette, colours=true_colour() and not as_data), as_data=as_data)
         return
     if picture is not None:
-        area = next((one for one in found.areas if one.area.name == picture), None)
-        if area is None:
-            hint = suggest(picture, [one.area.name for one in found.areas])
-            raise click.BadParameter(
-                f"found {quoted(picture)}; there is no such area: {hint}", param_hint="--picture"
-            )
-        click.echo(drawn(area, file.job, palette, across, as_data=as_data))
+        area = _area(found, picture)
+        colours = true_colour() and not as_data
+        tell(_pattern(area, file.job, palette, across, colours=colours), as_data=as_data)
         return
     worn = guarded(file.job, palette)
     answer = cover_document(found, file.job, palette, worn, file.path, today(), palettes)
     tell(answer, as_data=as_data)
+
+
+def _area(found: Totals, name: str) -> AreaCount:
+    area = next((one for one in found.areas if one.area.name == name), None)
+    if area is None:
+        hint = suggest(name, [one.area.name for one in found.areas])
+        raise click.BadParameter(
+            f"found {quoted(name)}; there is no such area: {hint}", param_hint="--picture"
+        )
+    return area
+
+
+def _pattern(
+    count: AreaCount, job: Job, palette: Palette, across: float | None, *, colours: bool
+) -> Document:
+    lines = lines_of(count.area, job)
+    try:
+        picture = plan(count.area, lines, text.columns(), 2 * LINES, across)
+    except InvalidValue as problem:
+        raise click.BadParameter(str(problem), param_hint="--across") from None
+    return pattern_document(picture, lines, job, palette, colours=colours)
+
+
+def _costume(file: JobFile, palette: Palette, *, colours: bool) -> Document:
+    try:
+        drawn = dressed(file.job, outline_of(file.job, file.path.parent))
+    except Refusal as problem:
+        raise Refusal(f"{file.path}, {problem}") from None
+    return costume_document(drawn, file.job, palette, text.columns(), colours=colours)
 
 
 def show_fixing(job: Path, palettes: Path | None, *, as_data: bool) -> None:

@@ -1,13 +1,14 @@
 """Copies of the invented palettes and jobs, put where a person can change them."""
 
+import shlex
 from contextlib import suppress
 from pathlib import Path
 
 from planner import atomic
-from planner.cli import text
-from planner.cli.guard import plain
 from planner.data import demo
 from planner.refusal import Refusal
+from planner.say.asked import next_steps
+from planner.say.document import Command, Document, Literally, Section, Sentence
 
 
 def write(folder: Path) -> tuple[Path, ...]:
@@ -43,29 +44,18 @@ def write(folder: Path) -> tuple[Path, ...]:
     return tuple(target for _, target in pairs)
 
 
-def said(folder: Path, written: tuple[Path, ...]) -> str:
+def told(folder: Path, written: tuple[Path, ...]) -> Document:
     """Return what was written and what to type next."""
     jobs = [path for path in written if path.parent != folder]
     palettes = [path for path in written if path.parent == folder and path.suffix == ".toml"]
     lists = [path for path in written if path.suffix == ".csv"]
-    lines = [
-        text.wrap(
+    checks = [Command(f"check {shlex.quote(str(path))}", {"--palettes": folder}) for path in jobs[:1]]
+    return Document("", (
+        Sentence(
             f"Wrote {len(palettes)} palette files, {len(jobs)} jobs and {len(lists)} lists. All of it is "
             "invented: change it, or put what you measured in its place. Each file says in its first lines "
             "what its fields mean."
         ),
-        "",
-        *(f"  {plain(path)}" for path in written),
-        "",
-        text.heading("Next"),
-        f"  planner list stones --palettes {_shell(folder)}",
-        *(f"  planner check {_shell(path)} --palettes {_shell(folder)}" for path in jobs[:1]),
-    ]
-    return "\n".join(lines)
-
-
-def _shell(path: Path) -> str:
-    """Return a path as it is typed after a command."""
-    import shlex
-
-    return shlex.quote(str(path))
+        Section("", tuple(Literally(str(path)) for path in written)),
+        next_steps(Command("list stones", {"--palettes": folder}), *checks),
+    ))  # fmt: skip

@@ -16,7 +16,6 @@ from planner.catalogue.keep import own_file
 from planner.catalogue.palette import BESIDE_JOB, Palette, load, sources, user_folder
 from planner.catalogue.palette_file import kind_of, read_palette_file
 from planner.catalogue.stone import Stone
-from planner.cli import text
 from planner.cli.guard import plain
 from planner.refusal import Refusal
 
@@ -119,7 +118,7 @@ def keep(
 def kept(
     entries: Sequence[Entry], to: Path, palettes: Path | None = None, with_them: Sequence[Entry] = ()
 ) -> str:
-    """Return where entries were kept, what was copied there along with them, and how to have them read."""
+    """Return where entries were kept, what was copied there with them, and how to use them: a paragraph."""
     ids = ", ".join(one.id for one in entries)
     option = f"--{kind_of(entries[0])} {entries[0].id}"
     copied = "".join(
@@ -127,11 +126,11 @@ def kept(
     )
     lead = f"Kept as {ids} in {plain(to)}, basis {entries[0].basis}.{copied} Use it with {option}"
     if to.parent == user_folder():
-        return text.wrap(f"{lead}.")
+        return f"{lead}."
     folder = shlex.quote(plain(to.parent))
     if palettes is not None and to.resolve().parent == palettes.resolve():
-        return text.wrap(f"{lead} --palettes {folder}.")
-    return text.wrap(
+        return f"{lead} --palettes {folder}."
+    return (
         f"{lead} --palettes {folder}, a folder which then holds all that is read; without --to it is kept "
         "where every command looks."
     )

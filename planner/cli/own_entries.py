@@ -11,13 +11,10 @@ from planner.catalogue.coating import NONE
 from planner.catalogue.find import id_of, not_found
 from planner.catalogue.palette import Palette
 from planner.catalogue.sizes import sizes_said
-from planner.cli import text
 from planner.cli.ask import palette_of
+from planner.cli.text import tell
 from planner.fitting.own_stone import own_stone
 from planner.refusal import Refusal
-from planner.say.as_json import json_text
-from planner.say.as_text import text as as_text
-from planner.say.document import Document
 from planner.say.own import step_told
 
 T = TypeVar("T")
@@ -37,7 +34,7 @@ def add_stone(
         name, offered, shape, colour=colour, seen_size=seen, material=material, foil=foil, taken=taken,
     ))  # fmt: skip
     step = own.add(made.stone, palette, palettes=palettes, over=over)
-    _print(step_told("add", step, made.remarks, made.stone.colour), as_data=as_data)
+    tell(step_told("add", step, made.remarks, made.stone.colour), as_data=as_data)
 
 
 def add_coating(*, name: str, like: str, over: bool, palettes: Path | None, as_data: bool) -> None:
@@ -50,27 +47,27 @@ def add_coating(*, name: str, like: str, over: bool, palettes: Path | None, as_d
     entry = own.named(known[found], name, () if over else tuple(known))
     step = own.add(entry, palette, palettes=palettes, over=over)
     remark = f"It begins as {known[found].name}; a look at a sample narrows it (planner coating look)."
-    _print(step_told("add", step, (remark,)), as_data=as_data)
+    tell(step_told("add", step, (remark,)), as_data=as_data)
 
 
 def copy(kind: str, which: str, name: str, palettes: Path | None, *, as_data: bool) -> None:
     """Copy an entry under another name."""
     palette = palette_of(palettes)
     step = own.copy(palette, kind, _called(kind, which, palette), name, palettes=palettes)
-    _print(step_told("copy", step), as_data=as_data)
+    tell(step_told("copy", step), as_data=as_data)
 
 
 def rename(kind: str, which: str, name: str, palettes: Path | None, *, as_data: bool) -> None:
     """Give an entry another name."""
     palette = palette_of(palettes)
     step = own.rename(palette, kind, _called(kind, which, palette), name)
-    _print(step_told("rename", step), as_data=as_data)
+    tell(step_told("rename", step), as_data=as_data)
 
 
 def remove(kind: str, which: str, palettes: Path | None, *, as_data: bool) -> None:
     """Remove an entry."""
     palette = palette_of(palettes)
-    _print(step_told("remove", own.remove(palette, kind, _called(kind, which, palette))), as_data=as_data)
+    tell(step_told("remove", own.remove(palette, kind, _called(kind, which, palette))), as_data=as_data)
 
 
 def _called(kind: str, said: str, palette: Palette) -> str:
@@ -87,7 +84,3 @@ def _refusing(option: str, made: Callable[[], T]) -> T:
         return made()
     except Refusal as problem:
         raise click.BadParameter(str(problem), param_hint=option) from None
-
-
-def _print(told: Document, *, as_data: bool) -> None:
-    click.echo(json_text(told) if as_data else as_text(told, text.page()))

@@ -1,23 +1,20 @@
 """What the colour of an uncoated stone says of its body, for ``planner stone``."""
 
-from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
 
 import click
 
 from planner.catalogue.errors import show as quoted
-from planner.catalogue.fields import Entry
 from planner.catalogue.stone import Stone
-from planner.cli import as_json, text
 from planner.cli.ask import called, palette_of
 from planner.cli.keeping import along, check, keep, kept
-from planner.cli.seeing import must_fit, sight_data, typed_or_photographed
-from planner.cli.stone_photos import Photos
-from planner.colour.names import name_of
+from planner.cli.seeing import Photos, must_fit, typed_or_photographed
+from planner.cli.text import tell
 from planner.fitting.body import BodyFitted, Recipe, fit_body
 from planner.fitting.sight import Source
 from planner.refusal import Refusal
+from planner.say.body import body_document
+from planner.say.document import Document
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Area
 
@@ -50,10 +47,8 @@ def show(
         beside = along((entry,), to, palette)
         saved = keep((entry,), to, palette, with_them=beside)
         where = kept(saved, to, palettes, beside)
-    if as_data:
-        click.echo(as_json.dumps({**_data(fitted, saved), **looked.data}))
-    else:
-        click.echo("\n\n".join(part for part in (looked.told, _told(fitted, where)) if part))
+    told = body_document(fitted, saved=saved, where=where)
+    tell(Document("", (*looked.parts, *told.parts), {**told.data, **looked.data}), as_data=as_data)
 
 
 def _chosen(fitted: BodyFitted, body: str | None) -> Recipe:
@@ -72,53 +67,3 @@ def _called(recipe: Recipe) -> str:
     if recipe.colourants is None:
         return "smooth"
     return next(iter(recipe.colourants), "clear")
-
-
-def _told(fitted: BodyFitted, where: str) -> str:
-    error = fitted.seen.error
-    lead = (
-        "Bodies that give this colour, the likeliest first:"
-        if fitted.recipes[0].apart <= error
-        else f"No body gives this colour closely, but it is only known to ±{error:.0f}. The nearest, the "
-        "likeliest first:"
-        if fitted.fits
-        else "No body gives this colour to an uncoated stone of that glass, cut and foil: look again whether "
-        "it is uncoated, and the photograph's white. The nearest:"
-    )
-    parts = [text.wrap(lead), "\n".join(_recipe(place, one) for place, one in enumerate(fitted.recipes, 1))]
-    unsure = fitted.unsure_when_warm
-    if unsure >= 2.0:
-        parts.append(
-            text.wrap(
-                f"Alike in daylight, these differ under warm lamps by up to ΔE00 {unsure:.0f}: look at the "
-                "stone under one to tell."
-            )
-        )
-    if where:
-        parts.append(where)
-    return "\n\n".join(parts)
-
-
-def _recipe(place: int, one: Recipe) -> str:
-    what = "a smooth absorption" if one.colourants is None else "clear"
-    if one.colourants:
-        (key, amount), *_ = one.colourants.items()
-        what = f"{key} at {amount:g} (± {100 * one.spread:.0f} %)"
-    warm = name_of(one.warm)
-    return text.wrap(f"{what}: off by ΔE00 {one.apart:.1f}; {warm} under warm lamps", 4, f"{place:>3} ")
-
-
-def _data(fitted: BodyFitted, saved: Sequence[Entry] | None) -> dict[str, Any]:
-    return {
-        "schema": "planner stone 1",
-        "seen": sight_data(fitted.seen),
-        "fits": fitted.fits,
-        "bodies": [
-            {"colourants": None if one.colourants is None else dict(one.colourants),
-             "colour": one.stone.colour, "dE00": one.apart,
-             "concentration_spread": one.spread, "warm_lab": list(one.warm)}
-            for one in fitted.recipes
-        ],
-        "unsure_under_warm_lamps_dE00": fitted.unsure_when_warm,
-        "saved": None if saved is None else [one.id for one in saved],
-    }  # fmt: skip

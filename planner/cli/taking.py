@@ -1,4 +1,4 @@
-"""A swatch as it was taken in, for ``planner swatch``: what it is, how sure, what it can decide; and kept."""
+"""The flow of ``planner swatch``: a colour is taken in, told, and kept if asked."""
 
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
@@ -9,28 +9,17 @@ import click
 
 from planner.catalogue.cloth import Cloth, backings
 from planner.catalogue.errors import build
-from planner.catalogue.palette_file import entry_data
 from planner.catalogue.spectra.file import Unit
-from planner.cli import as_json, text
 from planner.cli.keeping import keep, kept, place
-from planner.colour.grid import WAVELENGTHS
-from planner.colour.names import capped, name_of
-from planner.colour.observer import illuminant
-from planner.colour.screen import lab_to_srgb, to_hex
-from planner.reading.drift import TOLERANCES
+from planner.cli.text import tell
 from planner.refusal import InvalidValue, Refusal
-from planner.swatch.cloth import cloth_words
+from planner.say.swatch import read_in, swatch_document
 from planner.swatch.instrument import read_measured
 from planner.swatch.kept import entry
-from planner.swatch.metamers import under
 from planner.swatch.photo_error import Light
 from planner.swatch.photo_file import Area
-from planner.swatch.spread import half_width
 from planner.swatch.taken import Taken, on_cloth
 from planner.swatch.typed import from_text
-
-_LAMPS = (("A", "filament"), ("FL11", "tubes"), ("LED-B3", "white LED"))
-_OUTSIDE_DAYLIGHT = "neon cloth is known in daylight alone, so nothing can be said of it under other lamps"
 
 
 def typed(*, colour: str, illuminant: str, observer: int, fluorescent: bool, **given: Any) -> None:
@@ -63,13 +52,11 @@ def photographed(
         {"file": str(path), "cloth": list(one.cloth), "white": list(one.white), "lab": list(one.lab)}
         for path, one in zip(photographs, found, strict=True)
     ]
-    told = [
-        f"Read in {path.name}: cloth at {','.join(map(str, one.cloth))}, "
-        f"{'white' if grey is None else 'card'} at {','.join(map(str, one.white))} (x,y,w,h); correct them "
-        "with --cloth and --white."
+    said = [
+        read_in(path, one.cloth, one.white, card=grey is not None)
         for path, one in zip(photographs, found, strict=True)
     ]
-    finish(combine(found), **given, more={"photographs": areas}, told=told)
+    finish(combine(found), **given, photographs=areas, read=said)
 
 
 def measured(
@@ -101,7 +88,7 @@ def refused(what: str) -> Iterator[None]:
 def finish(
     swatch: Taken, *, kind: str | None, backing: str | None, read_over: str | None,
     lets_through: float | None, second: str | None, save: str | None, to: Path | None, as_data: bool,
-    more: dict[str, Any] | None = None, told: Sequence[str] = (),
+    photographs: Sequence[dict[str, Any]] = (), read: Sequence[str] = (),
 ) -> None:  # fmt: skip
     """Add what the kind of cloth does, keep the swatch if asked, and print it."""
     to = place(save, to, "swatch")
@@ -110,14 +97,13 @@ def finish(
         swatch = on_cloth(swatch, cloth)
         with refused("--kind"):
             _ = swatch.worn
-    saved = None
+    saved, where = None, ""
     if save is not None and to is not None:
-        saved = entry(swatch, save, f"--save {save}")
-        keep((saved,), to, about="Swatches of our own.")
-    if as_data:
-        click.echo(as_json.dumps({**_data(swatch, save, to), **(more or {})}))
-    else:
-        click.echo(_told(swatch, "" if saved is None or to is None else kept((saved,), to), told))
+        new = entry(swatch, save, f"--save {save}")
+        keep((new,), to, about="Swatches of our own.")
+        saved, where = (save, to), kept((new,), to)
+    told = swatch_document(swatch, read_in=read, photographs=photographs, saved=saved, where=where)
+    tell(told, as_data=as_data)
 
 
 def _cloth(
@@ -156,104 +142,3 @@ def _colour(option: str, text_: str | None, *, named: bool) -> str | list[float]
         also = f"; or one of {', '.join(backings())}" if named else ""
         raise click.BadParameter(f"{problem}{also}", param_hint=option) from None
     return [round(float(value), 2) for value in lab]
-
-
-def _decides(swatch: Taken) -> dict[str, bool]:
-    """Return which tolerances the swatch is known well enough for."""
-    sure = swatch.colour.uncertainty
-    return {word: sure <= largest for word, largest in TOLERANCES.items() if largest is not None}
-
-
-def _data(swatch: Taken, save: str | None, to: Path | None) -> dict[str, Any]:
-    colour = swatch.colour
-    rgb, shown = lab_to_srgb(colour.lab)
-    return {
-        "schema": "planner swatch 1",
-        "name": name_of(capped(colour.lab)[0]),
-        "lab": list(colour.lab),
-        "hex": to_hex(rgb),
-        "screen_can_show_it": bool(shown),
-        "uncertainty_dE00": colour.uncertainty,
-        "within_dE00_nine_in_ten": swatch.half_width,
-        "uncertainty_elsewhere_dE00": None if colour.fluorescent else colour.uncertainty_elsewhere,
-        "covariance_lab": [list(row) for row in swatch.covariance],
-        "elsewhere": _lamps(swatch),
-        "basis": colour.basis,
-        "spectrum_guessed": colour.recovered,
-        "reflectance": [[nm, value] for nm, value in zip(WAVELENGTHS, colour.reflectance, strict=True)],
-        "fluorescent": colour.fluorescent,
-        "how": swatch.how,
-        "cloth": None if swatch.cloth is None else entry_data(swatch.cloth),
-        "worn_lab": list(swatch.worn.lab),
-        "can_decide": _decides(swatch),
-        "notes": list(swatch.notes),
-        "saved": None if save is None else {"id": save, "file": str(to)},
-    }
-
-
-def _lamps(swatch: Taken) -> dict[str, dict[str, Any]]:
-    """Return what the swatch looks like under a few usual lamps, and how sure that is; nothing for neon."""
-    if swatch.colour.fluorescent:
-        return {}
-    seen = {name: under(swatch.colour, illuminant(name)) for name, _ in _LAMPS}
-    return {
-        name: {"lab": list(lab), "within_dE00_nine_in_ten": half_width(lab, covariance)}
-        for name, (lab, covariance) in seen.items()
-    }
-
-
-def _told(swatch: Taken, where: str, told: Sequence[str]) -> str:
-    colour = swatch.colour
-    lightness, a, b = colour.lab
-    rgb, shown = lab_to_srgb(colour.lab)
-    lines = [
-        text.patch(to_hex(rgb)) + text.heading(name_of(capped(colour.lab)[0]).capitalize()),
-        text.wrap(
-            f"L* {lightness:.1f}, a* {a:.1f}, b* {b:.1f} in daylight, known to "
-            f"±{colour.uncertainty:.1f} ΔE00 (nine times in ten within {swatch.half_width:.1f})."
-        ),
-        text.wrap(f"How: {swatch.how}; {colour.basis}."),
-        text.wrap(_decided(swatch)),
-        text.wrap(_elsewhere(swatch)),
-    ]
-    lines += [text.wrap(one) for one in _worn(swatch)]
-    if not shown:
-        lines.append(text.wrap("A screen cannot show this colour: go by its name and figures."))
-    lines += [text.wrap(one) for one in told]
-    lines += [text.wrap(f"Note: {note}") for note in swatch.notes]
-    if where:
-        lines += ["", text.heading("Next"), where]
-    return "\n".join(lines)
-
-
-def _worn(swatch: Taken) -> list[str]:
-    """Return what sheer cloth over its backing, or a weave of two colours, looks like; else nothing."""
-    worn, cloth = swatch.worn, swatch.cloth
-    if cloth is None or (worn.lab == swatch.colour.lab).all():
-        return []
-    where = f"over {cloth_words(cloth.backing)}" if cloth.backing else "as the mean of its two colours"
-    lightness, a, b = worn.lab
-    return [f"Worn {where}: {name_of(capped(worn.lab)[0])}, L* {lightness:.1f}, a* {a:.1f}, b* {b:.1f}."]
-
-
-def _decided(swatch: Taken) -> str:
-    can = _decides(swatch)
-    if can["arm"]:
-        return "That is good enough to decide a match at arm's length, and from the seats."
-    if can["seats"]:
-        return "That is good enough to decide a match from the seats, not at arm's length."
-    return "That is too unsure to decide a match even from the seats; it can still tell one hue from another."
-
-
-def _elsewhere(swatch: Taken) -> str:
-    colour = swatch.colour
-    if colour.fluorescent:
-        return f"Under other lamps: {_OUTSIDE_DAYLIGHT}."
-    if colour.recovered:
-        lamps = _lamps(swatch)
-        each = ", ".join(f"{said} {lamps[name]['within_dE00_nine_in_ten']:.1f}" for name, said in _LAMPS)
-        return (
-            f"Under other lamps ±{colour.uncertainty_elsewhere:.1f}, since its spectrum is a guess from its "
-            f"colour: nine times in ten within {each}."
-        )
-    return "Under other lamps it is known as well, since its spectrum was measured."

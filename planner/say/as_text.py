@@ -6,7 +6,11 @@ import shlex
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import singledispatch
+from itertools import groupby
 from typing import Any, Final
+
+import numpy as np
+from numpy.typing import NDArray
 
 from planner.reading.concern import Severity
 from planner.say.document import (
@@ -47,6 +51,8 @@ _BOUND = re.compile(r"(?<=[\d±×]) (?=[^\d\s])")
 _HELD = "\N{NO-BREAK SPACE}"
 _INSET = 2
 """Cells by which what is listed or can be copied stands in from the paragraphs about it."""
+_PATCH = 3
+"""Cells of a colour."""
 _EIGHTHS = " ▏▎▍▌▋▊▉"
 _FULL_BAR = 30
 
@@ -117,22 +123,29 @@ def _(part: Section, page: Page, indent: int = 0) -> Iterator[str]:
 
 @_lines.register
 def _(part: Sentence, page: Page, indent: int = 0) -> Iterator[str]:
-    yield _styled(wrap(part.text, page, indent), **_TONES[part.tone])
+    yield _paragraph(part, page, indent, " " * indent, **_TONES[part.tone])
 
 
 @_lines.register
 def _(part: Item, page: Page, indent: int = 0) -> Iterator[str]:
     indent = indent or _INSET
     lead = " " * indent + (f"{part.mark} " if part.mark else "")
-    yield wrap(part.text, page, indent + 2, lead)
+    yield _paragraph(part, page, indent + 2, lead)
     for one in part.under:
         yield from _lines(one, page, indent + 2)
+
+
+def _paragraph(part: Sentence | Item, page: Page, indent: int, lead: str, **style: Any) -> str:
+    """Return a paragraph that begins with `lead`, and with its colour where colours are shown."""
+    shown = f"{_patch(part.hex)} " if part.hex and page.true_colour else ""
+    room = lead + " " * (_PATCH + 1) if shown else lead
+    return lead + shown + _styled(wrap(part.text, page, indent, room)[len(room) :], **style)
 
 
 @_lines.register
 def _(part: Patches, page: Page, indent: int = 0) -> Iterator[str]:
     if page.true_colour and part.of:
-        drawn = "".join(map(_patch, part.of))
+        drawn = "".join(_patch(one.hex) for one in part.of)
         yield " " * indent + f"{drawn} {' and '.join(one.label for one in part.of)}"
 
 
@@ -153,7 +166,19 @@ def _(part: Literally, page: Page, indent: int = 0) -> Iterator[str]:  # noqa: A
 
 @_lines.register
 def _(part: Drawn, page: Page, indent: int = 0) -> Iterator[str]:  # noqa: ARG001 - as above
-    yield from map(plain, part.lines)
+    if part.pixels is None or not page.true_colour:
+        yield from map(plain, part.lines)
+    else:
+        pairs = part.pixels.reshape(-1, 2, *part.pixels.shape[1:])
+        yield from (_half_blocks(upper, lower) for upper, lower in pairs)
+
+
+def _half_blocks(upper: NDArray[np.uint8], lower: NDArray[np.uint8]) -> str:
+    """Return two rows of pixels as one line of cells; cells alike in a row are styled together."""
+    cells = zip(upper.tolist(), lower.tolist(), strict=True)
+    return "".join(
+        _styled("▀" * len(list(run)), fg=above, bg=below) for (above, below), run in groupby(cells)
+    )
 
 
 @_lines.register
@@ -171,9 +196,9 @@ def _(one: Warned, page: Page, indent: int = 0) -> Iterator[str]:
         yield wrap(said, page, wide)
 
 
-def _patch(one: Patch) -> str:
-    red, green, blue = bytes.fromhex(one.hex.removeprefix("#"))
-    return _styled("   ", bg=(red, green, blue))
+def _patch(colour: str) -> str:
+    red, green, blue = bytes.fromhex(colour.removeprefix("#"))
+    return _styled(" " * _PATCH, bg=(red, green, blue))
 
 
 def _bar(one: Bar) -> str:
@@ -219,7 +244,7 @@ def _(one: Table, page: Page, indent: int = 0) -> Iterator[str]:
 def _cell(cell: Cell, column: Column, page: Page) -> str:
     match cell:
         case Patch():
-            drawn = _patch(cell) if page.true_colour else ""
+            drawn = _patch(cell.hex) if page.true_colour else ""
             return f"{drawn} {plain(cell.label)}".strip()
         case Bar():
             return _bar(cell)

@@ -4,6 +4,9 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal, TypeAlias
 
+import numpy as np
+from numpy.typing import NDArray
+
 from planner.reading.concern import Severity
 
 Tone: TypeAlias = Literal["plain", "quiet", "strong", "good", "bad", "unsure"]
@@ -16,6 +19,8 @@ class Sentence:
 
     text: str
     tone: Tone = "plain"
+    hex: str = ""
+    """A colour, "#rrggbb", that is shown before it where there are colours; its words tell it too."""
 
 
 @dataclass(frozen=True)
@@ -26,6 +31,8 @@ class Item:
     mark: str = ""
     """What it begins with, such as its number."""
     under: tuple["Part", ...] = ()
+    hex: str = ""
+    """A colour that is shown before it, as before a sentence."""
 
 
 @dataclass(frozen=True)
@@ -123,9 +130,12 @@ class Literally:
 
 @dataclass(frozen=True)
 class Drawn:
-    """A picture in letters, drawn for so many cells across."""
+    """A picture, drawn for so many cells across."""
 
     lines: tuple[str, ...]
+    """In letters."""
+    pixels: NDArray[np.uint8] | None = field(default=None, compare=False)
+    """The same in colours, shape (2 · lines, columns, 3), sRGB, for where they are shown; None for none."""
 
 
 @dataclass(frozen=True)

@@ -113,7 +113,9 @@ def test_what_arrived_is_logged_and_told_in_the_next_reading(planner, few, tmp_p
 
 def test_a_lot_that_came_is_saved(planner, tmp_path):
     mine = tmp_path / "mine.toml"
-    planner(*CAME, "--seen", "3a86fc", "--from", "photo", "--save", "second-box", "--to", mine)
+    said = planner(*CAME, "--seen", "3a86fc", "--from", "photo", "--save", "second-box", "--to", mine).stdout
+    assert "Use it with --coating second-box" in " ".join(said.split())
+    assert "\\n" not in said, "where it is kept is wrapped twice"
     assert load(demo(), mine).coatings["second-box"].basis == "estimated"
 
 

@@ -2,7 +2,9 @@
 
 import json
 
+import numpy as np
 import pytest
+from click import unstyle
 from wcwidth import width
 
 from planner.say.as_json import json_text
@@ -12,6 +14,7 @@ from planner.say.document import (
     Column,
     Command,
     Document,
+    Drawn,
     Item,
     Literally,
     Patch,
@@ -109,3 +112,23 @@ def test_several_columns_that_fold_share_the_room_and_begin_together():
     assert "さくら" in drift
     second = width(drift[: drift.index("さくら")])
     assert width(lines[-1][: lines[-1].index("yes")]) == second
+
+
+@pytest.mark.parametrize("part", [Sentence, Item])
+def test_a_colour_stands_before_its_words_where_there_are_colours_and_they_wrap_alike(part):
+    said = "pulley-blue: deep blue, known to within a few units nine times in ten, as it was photographed"
+    bare, plain_too = shown(part(said), columns=40), shown(part(said, hex="#102030"), columns=40)
+    assert bare == plain_too
+    seen = shown(part(said, hex="#102030"), columns=40, true_colour=True)
+    assert "\x1b[48;2;16;32;48m   \x1b[0m pulley" in seen
+    lines = unstyle(seen).split("\n")
+    assert " ".join(unstyle(seen).split()) == said
+    assert max(map(len, lines)) <= 40
+    assert {line.index(line.split()[0]) for line in lines[1:]} == {0 if part is Sentence else 4}
+
+
+def test_a_picture_is_in_colours_where_there_are_colours_and_else_in_letters():
+    pixels = np.array([[[1, 2, 3]] * 2, [[4, 5, 6]] * 2], np.uint8)
+    drawn = Drawn(("ab",), pixels)
+    assert shown(drawn) == "ab"
+    assert shown(drawn, true_colour=True) == "\x1b[38;2;1;2;3m\x1b[48;2;4;5;6m▀▀\x1b[0m"

@@ -114,19 +114,19 @@ def _(part: Section, on: Surface) -> Iterator[Content]:
 
 
 @_lines.register
-def _(part: Sentence, on: Surface) -> Iterator[Content]:  # noqa: ARG001 - every part takes a surface
-    yield Content.styled(part.text, TONES[part.tone])
+def _(part: Sentence, on: Surface) -> Iterator[Content]:
+    yield _shown(part, on) + Content.styled(part.text, TONES[part.tone])
 
 
 @_lines.register
 def _(part: Item, on: Surface) -> Iterator[Content]:
-    yield Content(f"{part.mark} {part.text}" if part.mark else part.text)
+    yield Content(f"{part.mark} " if part.mark else "") + _shown(part, on) + Content(part.text)
     for one in part.under:
         yield from (Content("  ") + line for line in _lines(one, on))
 
 
 @_lines.register
-def _(part: Warned, on: Surface) -> Iterator[Content]:  # noqa: ARG001 - as above
+def _(part: Warned, on: Surface) -> Iterator[Content]:  # noqa: ARG001 - every part takes a surface
     sign, style = SIGNS[part.severity]
     said = part.text if part.settled else f"{part.text} {part.do}"
     about = f" ({part.about})" if part.about else ""
@@ -193,6 +193,13 @@ def _cell(cell: Cell, column: Column, on: Surface) -> Content:
             return _bar(cell, on.depth)
         case _:
             return Content(cut(cell, column.most))
+
+
+def _shown(part: Sentence | Item, on: Surface) -> Content:
+    """Return the colour that stands before a paragraph; its words tell it too."""
+    if not part.hex or on.depth == "grey":
+        return Content("")
+    return Content.assemble(("   ", f"on {hex_shown(part.hex, on.depth)}"), " ")
 
 
 def _patch(one: Patch, depth: Depth) -> Content:
