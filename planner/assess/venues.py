@@ -3,11 +3,11 @@
 from dataclasses import dataclass, replace
 
 from planner.catalogue.venue import Venue
-from planner.reading.fit import Fit, fit
+from planner.reading.fit import Fit, Outcome, fit, holds
 from planner.reading.matter import QUICK, Grade
 from planner.reading.question import Question
 from planner.reading.read import Reading, read
-from planner.reading.sentence import cannot_tell
+from planner.reading.verdict import MARKS
 
 
 @dataclass(frozen=True, eq=False)
@@ -16,23 +16,21 @@ class Judged:
 
     reading: Reading
     fit: Fit
-    told: bool
-    """Whether there is an answer; else the swatch is not known well enough for one."""
+
+    @property
+    def outcome(self) -> Outcome:
+        """The answer: passes, just about, fails, can't tell."""
+        return self.fit.outcome
 
     @property
     def holds(self) -> bool:
-        """Whether it surely enough does what is wished."""
-        return self.told and self.fit.fits
+        """Whether it does what is wished, if only just."""
+        return holds(self.outcome)
 
     @property
     def mark(self) -> str:
-        """A sign for it."""
-        return "?" if not self.told else "✓" if self.fit.fits else "✗"
-
-    @property
-    def word(self) -> str:
-        """A word or two for it."""
-        return "can't tell" if not self.told else "holds" if self.fit.fits else "does not hold"
+        """A sign for the answer."""
+        return MARKS[self.outcome]
 
 
 def in_venue(question: Question, venue: Venue, distance: float | None) -> Question:
@@ -43,4 +41,4 @@ def in_venue(question: Question, venue: Venue, distance: float | None) -> Questi
 def judge(question: Question, grade: Grade = QUICK) -> Judged:
     """Read a pairing and judge it."""
     reading = read(question, grade)
-    return Judged(reading, fit(reading), cannot_tell(reading) is None)
+    return Judged(reading, fit(reading))

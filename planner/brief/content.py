@@ -19,7 +19,6 @@ from planner.catalogue.fields import Entry
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.optics.arrays import Floats
 from planner.reading.concern import Elsewhere
-from planner.reading.fit import fit
 from planner.reading.instead import Instead
 from planner.reading.read import Reading, Seen
 
@@ -148,7 +147,7 @@ def _block(
         "patches": _patches(reading, words),
         "strip": _strip(reading, words),
         "verdict": words.verdict(reading),
-        "holds": fit(reading).fits,
+        "holds": told.verdict.holds,
         "says": [one for one in _says(reading, words) if one],
         "sure": words.sure(reading),
         "warnings": warned(told, words, reasons=room.reasons),

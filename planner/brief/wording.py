@@ -20,7 +20,7 @@ from planner.reading.hues import hues
 from planner.reading.instead import Instead
 from planner.reading.phrase import WHOLE, share
 from planner.reading.read import Reading
-from planner.reading.sentence import cannot_tell
+from planner.reading.verdict import verdict
 from planner.reading.warn import STRADDLE, UNSURE, Concern
 
 
@@ -92,10 +92,10 @@ class Wording:
 
     def verdict(self, reading: Reading) -> str:
         """Return the answer in half a sentence."""
-        question, answer = reading.question, fit(reading)
-        if cannot_tell(reading) is not None:
+        question, outcome = reading.question, verdict(reading).outcome
+        if outcome == "can't tell":
             return self.say.say("verdict", "unknown")
-        yes = "yes" if answer.fits else "no"
+        yes = {"passes": "yes", "just about": "just", "fails": "no"}[outcome]
         if question.wish != "blend":
             return self.say.say("verdict", f"{question.wish}_{yes}")
         purpose = question.tolerance if isinstance(question.tolerance, str) else "number"
@@ -155,7 +155,7 @@ class Wording:
             if reading.lots.towards:
                 said.append(self.say.say("say", "towards", words=self.shift(reading.lots.towards)))
         said.append(self.say.say("say", f"swatch_known_{question.swatch.basis}"))
-        if cannot_tell(reading) is not None:
+        if answer.outcome == "can't tell":
             said.append(self.say.say("say", "cannot_tell"))
         elif answer.unsure > UNSURE:
             said.append(self.say.say("say", "swatch_unsure"))
@@ -170,7 +170,7 @@ class Wording:
     def there(self, told: LineAssessed, there: Elsewhere) -> str:
         """Return what a pairing does in another venue."""
         venue = there.venue.name
-        if fit(told.reading).fits:
+        if told.verdict.holds:
             if there.holds:
                 return self.say.say("elsewhere", "holds", venue=venue)
             if there.drift.words == SAME:

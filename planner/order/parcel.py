@@ -9,7 +9,6 @@ from planner.catalogue.palette import Palette
 from planner.catalogue.stone import Stone
 from planner.job.model import Job
 from planner.order.offer import Offer
-from planner.reading.fit import fit
 from planner.reading.instead import Instead, instead
 from planner.reading.matter import QUICK, Grade
 from planner.reading.of_job import line_question
@@ -29,7 +28,7 @@ class Follows:
     @property
     def holds(self) -> bool:
         """Whether it still does as wished, if only just."""
-        return fit(self.assessed.reading).outcome in {"passes", "just about"}
+        return self.assessed.verdict.holds
 
 
 @dataclass(frozen=True, eq=False)

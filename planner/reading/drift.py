@@ -105,7 +105,7 @@ def word_misfit(lab: Floats, swatch: Floats) -> Floats:
     return np.asarray((1.0 - overlap(lab, swatch)) * WORD_LIMIT)
 
 
-def holds(lab: Floats, swatch: Floats, tolerance: str | float) -> Floats:
+def within(lab: Floats, swatch: Floats, tolerance: str | float) -> Floats:
     """Return (...) whether colours (..., 3) hold the swatch's (..., 3), if only just."""
     return np.asarray(misfit(lab, swatch, tolerance) <= JUST)
 

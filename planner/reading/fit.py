@@ -135,6 +135,11 @@ def outcome_of(ill: float) -> Outcome:
     return "passes" if ill <= NEARLY else "just about" if ill <= JUST else "fails"
 
 
+def holds(outcome: Outcome) -> bool:
+    """Return whether there is an answer, and it is that a pairing does what is wished, if only just."""
+    return outcome in {"passes", "just about"}
+
+
 def hides_cloth(question: Question) -> bool:
     """Say whether nothing of the cloth shows through the stone."""
     return question.stone.foil != "none" or question.stone.opaque

@@ -23,7 +23,7 @@ from planner.optics.arrays import Floats
 from planner.reading.drift import JUST, Difference, difference
 from planner.reading.eye import SeenOf, sights
 from planner.reading.finish import Finish, finish_of, swallows_nothing
-from planner.reading.fit import Outcome, does, hides_cloth, ill_served, outcome_of, served
+from planner.reading.fit import Outcome, does, hides_cloth, holds, ill_served, outcome_of, served
 from planner.reading.lots import draw, leaning, spread_over
 from planner.reading.matter import (
     QUICK,
@@ -82,7 +82,7 @@ class Ranked:
     @property
     def holds(self) -> bool:
         """Whether the nominal lot does what is wished, if only just."""
-        return self.outcome != "fails"
+        return holds(self.outcome)
 
     @property
     def standing(self) -> tuple[bool, bool, bool, float]:

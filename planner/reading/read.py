@@ -17,7 +17,7 @@ from planner.colour.screen import lab_to_srgb, to_hex
 from planner.colour.words import shift_words
 from planner.optics.arrays import Floats
 from planner.reading.doubt import spread_about
-from planner.reading.drift import Difference, difference, holds, same_family
+from planner.reading.drift import Difference, difference, same_family, within
 from planner.reading.eye import SeenOf, Sights, by_lean, sights
 from planner.reading.field import Field, arc_minutes, merge_distances, sees_facets
 from planner.reading.hand import in_hand, window_in_facets
@@ -95,8 +95,6 @@ class Hand:
     swatch: Seen
     drift: Difference
     """From the swatch to the stone, both by the window."""
-    holds: bool
-    """Whether that is within the tolerance."""
     table: str
     """Hue family of what the table throws back of the window; one of `FLASH_FAMILIES`."""
     rim: str
@@ -128,8 +126,6 @@ class Reading:
     """From the uncoated stone to the coated one."""
     drift: Difference
     """From the swatch to what is seen, in the same light."""
-    holds: bool
-    """Whether the nominal reading is within the tolerance."""
     flash: Flash | None
     """None where the venue has no small lamp, or nothing flashes."""
     at_hand: bool
@@ -202,7 +198,6 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
         cloth=seen(cloth),
         shift=difference(bare, lab),
         drift=difference(swatch, lab),
-        holds=bool(holds(lab, swatch, question.tolerance)),
         flash=flash,
         at_hand=at_hand,
         lamp_eye=place.lamp_eye,
@@ -274,7 +269,6 @@ def _hand(question: Question) -> Hand:
         seen(lab),
         seen(swatch),
         difference(swatch, lab),
-        bool(holds(lab, swatch, asked.tolerance)),
         table,
         rim,
     )
@@ -342,7 +336,7 @@ def _lots(question: Question, lab: Floats, swatch: Floats, errors: Floats) -> Lo
     dE = delta_e(lab, targets)
     low, half, high = (float(x) for x in np.percentile(dE, (10, 50, 90)))
     return Lots(
-        float(holds(lab, targets, question.tolerance).mean()),
+        float(within(lab, targets, question.tolerance).mean()),
         float(same_family(lab, targets).mean()),
         (low, half, high),
         _direction(lab, swatch),

@@ -9,7 +9,7 @@ import numpy as np
 
 from planner.colour.everyday import word_of
 from planner.colour.names import capped
-from planner.reading.fit import Outcome, fit, hides_cloth
+from planner.reading.fit import Outcome, fit, hides_cloth, holds
 from planner.reading.question import Question, Wish
 from planner.reading.read import Reading, Seen
 
@@ -23,10 +23,28 @@ UNSURE_FROM = 0.2
 class Verdict:
     """The answer in a few words."""
 
+    outcome: Outcome
+    """The same in one: passes, just about, fails, can't tell."""
     tone: Tone
-    mark: str
-    """A sign for it, so that it does not rest on colour."""
+    """Unsure also where lots or the swatch's doubt would turn it too often."""
     text: str
+
+    @property
+    def mark(self) -> str:
+        """A sign for it, so that it does not rest on colour."""
+        unsure = self.tone == "unsure" and self.outcome != "can't tell"
+        return MARKS["just about" if unsure else self.outcome]
+
+    @property
+    def holds(self) -> bool:
+        """Whether there is an answer, and it is that the pairing does what is wished, if only just."""
+        return holds(self.outcome)
+
+
+MARKS: Final[Mapping[Outcome, str]] = MappingProxyType({
+    "passes": "✓", "just about": "~", "fails": "✗", "can't tell": "?",
+})  # fmt: skip
+"""A sign for each answer, beside its word."""
 
 
 def verdict(reading: Reading) -> Verdict:
@@ -34,18 +52,18 @@ def verdict(reading: Reading) -> Verdict:
     answer, question = fit(reading), reading.question
     if answer.outcome == "can't tell":
         if not question.swatch_told or not (question.cloth_told or hides_cloth(question)):
-            return Verdict("unsure", "?", "Can't tell: fluorescent cloth away from daylight")
+            return Verdict("can't tell", "unsure", "Can't tell: fluorescent cloth away from daylight")
         changing = answer.main == "turns"
         why = "the cloth changes too much as it turns" if changing else "the swatch is not known well enough"
-        return Verdict("unsure", "?", f"Can't tell: {why}")
+        return Verdict("can't tell", "unsure", f"Can't tell: {why}")
     said = worded(answer.outcome, question)
     if answer.outcome == "fails" and answer.by_word:
         said = f"Reads {called(reading.seen)}, and your swatch {called(reading.swatch)}"
     if answer.outcome == "just about":
-        return Verdict("unsure", "~", said)
+        return Verdict(answer.outcome, "unsure", said)
     if answer.unsure > UNSURE_FROM or UNSURE_FROM < answer.lots < 1.0 - UNSURE_FROM:
-        return Verdict("unsure", "~", f"{said}, but not surely")
-    return Verdict("good" if answer.fits else "bad", "✓" if answer.fits else "✗", said)
+        return Verdict(answer.outcome, "unsure", f"{said}, but not surely")
+    return Verdict(answer.outcome, "good" if answer.fits else "bad", said)
 
 
 def worded(outcome: Outcome, question: Question) -> str:

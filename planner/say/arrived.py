@@ -87,7 +87,8 @@ def _follows(parcel: Parcel, found: Arrived, job: Path | None) -> Iterator[Part]
 
 
 def _line(one: Follows) -> Item:
-    said = f"Line {one.number}: {'holds' if one.holds else 'fails'}. {one.assessed.verdict.text}."
+    verdict = one.assessed.verdict
+    said = f"Line {one.number}: {verdict.outcome}. {verdict.text}."
     swaps = [
         f"{pairing_name(other.reading.question.stone, other.reading.question.coating)}, "
         f"{other.reading.question.size}"

@@ -11,6 +11,7 @@ from planner.reading.question import Question, is_daylight
 from planner.reading.rank import Ranked
 from planner.reading.read import Reading, Seen
 from planner.reading.sentence import cannot_tell, figures, sentence
+from planner.reading.verdict import verdict
 from planner.say.as_json import DIGITS
 from planner.say.asked import pairing_data
 from planner.say.warned import concerns_data
@@ -19,7 +20,7 @@ from planner.swatch.resolve import SwatchColour
 
 def reading_data(reading: Reading) -> dict[str, Any]:
     """Return what a reading says in figures."""
-    flash, field, lots = reading.flash, reading.field, reading.lots
+    flash, field, lots, answer = reading.flash, reading.field, reading.lots, verdict(reading)
     # Of fluorescent swatch or cloth nothing is said where its colour cannot be told.
     told, cloth_told = reading.question.swatch_told, reading.question.cloth_told
     return {
@@ -50,7 +51,8 @@ def reading_data(reading: Reading) -> dict[str, Any]:
         },
         "sparkle": None if reading.sparkle is None else dataclasses.asdict(reading.sparkle),
         "drift": dataclasses.asdict(reading.drift) if told else None,
-        "holds": reading.holds if told else None,
+        "answer": answer.outcome,
+        "holds": None if answer.outcome == "can't tell" else answer.holds,
         "lots": None if not told else {
             "within_tolerance": lots.within_tolerance,
             "same_hue_family": lots.same_hue_family,

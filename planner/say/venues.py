@@ -58,7 +58,7 @@ def venues_document(rows: Sequence[Compared], *, whole_job: bool) -> Document:
                 "in": [
                     {
                         "inputs": asked_data(asked), **reading_data(one.reading),
-                        "does": one.fit.fits if asked.question.swatch_told else None,
+                        "does": None if one.outcome == "can't tell" else one.holds,
                         "lots_do": one.fit.lots if asked.question.swatch_told else None,
                         "basis": bases(asked.question),
                     }
@@ -71,17 +71,11 @@ def venues_document(rows: Sequence[Compared], *, whole_job: bool) -> Document:
 
 
 def _line(row: Compared) -> Row:
-    words = {"✓": "holds", "✗": "breaks", "?": "can't tell"}
-    said = [
-        words[one.mark] + (f", ΔE00 {one.reading.drift.dE00:.0f}" if _told(one.reading) else "")
-        for one in row.found
-    ]
-    return Row((row.name, *said, "yes" if row.holds else "no"))
+    return Row((row.name, *(one.outcome for one in row.found), "yes" if row.holds else "no"))
 
 
 def _beside(found: Sequence[Judged]) -> tuple[Row, ...]:
     """Return the figures of one pairing, venues side by side."""
-    words = {"✓": "yes", "✗": "no", "?": "can't tell"}
     of_each = [
         {
             "reads as": one.seen.name,
@@ -92,7 +86,7 @@ def _beside(found: Sequence[Judged]) -> tuple[Row, ...]:
             "flash": _flash(one),
             "lamp to eye": "–" if one.lamp_eye is None else f"{one.lamp_eye:.0f}°",
             "lots": percent(judged.fit.lots) if _told(one) else "–",
-            "holds": words[judged.mark],
+            "answer": judged.outcome,
         }
         for judged in found
         for one in (judged.reading,)
@@ -114,7 +108,8 @@ def _flash(reading: Reading) -> str:
 
 def _verdict(found: Sequence[Judged]) -> Sentence:
     broken, untold = (
-        [one.reading.question.venue.name for one in found if one.mark == mark] for mark in ("✗", "?")
+        [one.reading.question.venue.name for one in found if one.outcome == outcome]
+        for outcome in ("fails", "can't tell")
     )
     if not broken and not untold:
         return Sentence("It does what is wished in all of these venues.")

@@ -311,7 +311,7 @@ def test_without_colour_marks_and_words_carry_everything(monkeypatch):
         return column(app, "off"), column(app, "warning"), said(app, "#caveat")
 
     off, warning, caveat = run(story)
-    assert all(one[0] in "✓✗" for one in off)
+    assert all(one[0] in "✓~✗" for one in off)
     assert all(one[0] in "▲●·n" for one in warning)
     assert "NO_COLOR" in caveat
 

@@ -34,7 +34,7 @@ CONCERNS = (
 class MadeUp(Answer):
     """An answer whose verdict and words no other room can change."""
 
-    verdict = Verdict("bad", "✗", "Too far from your swatch")
+    verdict = Verdict("fails", "bad", "Too far from your swatch")
     sentences = SAID
 
     def looks(self):

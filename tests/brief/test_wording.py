@@ -2,8 +2,10 @@
 
 from dataclasses import replace
 
+import numpy as np
 import pytest
 import tomlkit
+from made_readings import made
 from pdfs import text_of
 from pseudo import CLOSE, OPEN, language
 
@@ -20,6 +22,7 @@ from planner.colour.words import SAME
 from planner.data import shared
 from planner.reading.concern import Concern
 from planner.reading.phrase import share
+from planner.reading.verdict import verdict
 from planner.reading.warn import CODES
 
 ENGLISH = Wording(messages("en"), Figures("en_GB"))
@@ -65,6 +68,37 @@ def test_every_word_of_the_rooms_above_is_there():
         assert kind == "matte" or ENGLISH.say.knows("kind", kind)
     for code in TO_WEARER:
         assert ENGLISH.say.knows("caution", code)
+
+
+@pytest.mark.parametrize(
+    "asks",
+    [
+        *({"tolerance": one} for one in ("arm", "seats", "family", 8.0)),
+        {"wish": "tone", "tolerance": "seats"},
+        {"wish": "contrast", "tolerance": 8.0},
+    ],
+)
+def test_a_client_is_told_the_answer_that_everybody_else_is_told(asks):
+    """Each of the answers has words of its own, whatever was asked."""
+    said = ever_further_off(**asks)
+    assert said.keys() == {"passes", "just about", "fails"}
+    assert [outcome for outcome, words in said.items() if "just about" in words] == ["just about"]
+    assert len(set(said.values())) == 3
+
+
+def test_a_client_is_promised_nothing_where_nobody_can_tell():
+    assert ever_further_off(doubt=8.0)["can't tell"] == "This cannot be promised yet"
+
+
+def ever_further_off(**asks):
+    """Return what a client is told by every answer to a stone whose hue is turned ever further."""
+    lightness, a, b = swatch = (40.0, 10.0, -45.0)
+    said = {}
+    for turned in np.radians(np.geomspace(0.5, 120.0, 50)):
+        glow = (lightness, a * np.cos(turned) - b * np.sin(turned), a * np.sin(turned) + b * np.cos(turned))
+        reading = made(glow=glow, swatch=swatch, **asks)
+        said.setdefault(verdict(reading).outcome, ENGLISH.verdict(reading))
+    return said
 
 
 def test_what_is_given_up_is_worded_whatever_it_is():

@@ -115,13 +115,13 @@ def test_a_pairing_side_by_side(palettes):
     pair = ("--stone", "marlinspike-navy", "--coating", "none", "--swatch", "leotard-blue")
     args = (*pair, "--venue", "theatre", "--venue", "noon")
     shown = compare(palettes, *args).stdout
-    for label in ("reads as", "ΔE00", "flash", "lots", "holds"):
+    for label in ("reads as", "ΔE00", "flash", "lots", "answer"):
         assert f"\n{label}" in shown
     assert max(map(len, shown.splitlines())) <= 80
     data = json.loads(compare(palettes, *args, "--json").stdout)
     assert [one["id"] for one in data["venues"]] == ["theatre", "noon"]
     (row,) = data["pairings"]
-    assert row["holds_in_all"] == all(one["does"] for one in row["in"])
+    assert row["holds_in_all"] == all(one["holds"] for one in row["in"])
     assert row["in"][0]["drift"]["dE00"] != row["in"][1]["drift"]["dE00"]
 
 

@@ -7,7 +7,7 @@ import numpy as np
 
 from planner.catalogue.palette import load
 from planner.data import demo
-from planner.reading.drift import difference, holds
+from planner.reading.drift import difference, within
 from planner.reading.matter import QUICK
 from planner.reading.question import Question, coating_called, colour_called
 from planner.reading.read import read, seen
@@ -71,7 +71,7 @@ def made(*, glow, swatch, cloth=None, spread=0.3, flash=None, doubt=0.0, merge_m
         start, question=question, seen=seen(glow), seen_stone=seen(glow), seen_field=seen(glow),
         glow=seen(glow),
         swatch=seen(swatch), cloth=seen(cloth),
-        drift=difference(swatch, glow), holds=bool(holds(glow, swatch, question.tolerance)), lab_lots=lots,
+        drift=difference(swatch, glow), lab_lots=lots,
         flash=flash, field=replace(start.field, merge_m=merge_m),
-        lots=replace(start.lots, within_tolerance=float(holds(lots, swatch, question.tolerance).mean())),
+        lots=replace(start.lots, within_tolerance=float(within(lots, swatch, question.tolerance).mean())),
     )  # fmt: skip

@@ -15,7 +15,7 @@ from planner.data import demo
 from planner.optics.materials import refractive_index
 from planner.optics.table import Film
 from planner.reading import eye
-from planner.reading.drift import holds, same_family
+from planner.reading.drift import same_family, within
 from planner.reading.look import glow_xyz
 from planner.reading.lots import BODY_STEP, Draws, draw, scale_weights, spread_over
 from planner.reading.matter import QUICK, States, absorption, gem, states
@@ -88,10 +88,10 @@ def test_shares_of_lots_agree_with_computing_every_lot(stone, coating, swatch, v
     apart = {}
     for name, test in (
         ("family", lambda lab: same_family(lab, target)),
-        ("arm", lambda lab: holds(lab, target, "arm")),
-        ("seats", lambda lab: holds(lab, target, "seats")),
-        ("20", lambda lab: holds(lab, target, 20.0)),
-        ("30", lambda lab: holds(lab, target, 30.0)),
+        ("arm", lambda lab: within(lab, target, "arm")),
+        ("seats", lambda lab: within(lab, target, "seats")),
+        ("20", lambda lab: within(lab, target, 20.0)),
+        ("30", lambda lab: within(lab, target, 30.0)),
     ):
         apart[name] = abs(test(quick).mean() - test(slow).mean())
     print(

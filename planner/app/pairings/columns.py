@@ -11,6 +11,7 @@ from planner.app.pairings.looks import NO_FLASH
 from planner.app.parts.patch import cut, patch
 from planner.colour.names import family_swatch
 from planner.colour.screen import lab_to_srgb, to_hex
+from planner.reading.verdict import MARKS
 
 UNREAD: Final = "…"
 """Stands where a pairing has not been looked at yet."""
@@ -61,7 +62,7 @@ _SHORTER: Final = {"more purple": "purpler", "more vivid": "vivider"}
 
 
 def _off(entry: Entry, width: int) -> Text:
-    head = f"{'✓' if entry.ranked.holds else '✗'} {entry.ranked.dE00:2.0f} "
+    head = f"{MARKS[entry.ranked.outcome]} {entry.ranked.dE00:2.0f} "
     room, words = width - len(head), entry.drift.words
     if len(words) > room:
         # The part that says most, without its grade if need be.

@@ -13,6 +13,7 @@ from planner.colour.names import name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.phrase import share, than
 from planner.reading.question import Question
+from planner.reading.verdict import in_brief
 
 _WISHES: Final = {"blend": "to blend in", "tone": "tone on tone", "contrast": "to stand out"}
 _ALLOWED: Final = {
@@ -40,11 +41,11 @@ def detail(entry: Entry, *, full: bool) -> Text:
     With `full` there is room for what to do about it.
     """
     if entry.look is None:
-        verdict = "does what you wish" if entry.ranked.holds else "does not do what you wish"
+        answer = in_brief(entry.ranked.question.wish, entry.ranked.outcome)
         coating = UNCOATED if entry.coating == UNCOATED else f"with {entry.coating}"
         return Text(
             f"{entry.stone} {coating}: {entry.seen.name}, {than(entry.drift.words, 'your swatch')}; "
-            f"it {verdict}, and {share(entry.ranked.lots)} of its batches would. Looking at its sparkle …"
+            f"{answer}, and {share(entry.ranked.lots)} of its batches would do. Looking at its sparkle …"
         )
     worst = _worst(entry.look, full=full)
     parts = [Text(entry.look.sentence), worst]

@@ -9,10 +9,12 @@ from planner.app.depth import Depth
 from planner.app.parts.patch import patch
 from planner.assess.venues import Judged
 from planner.catalogue.venue import Venue
+from planner.reading.fit import Outcome
 from planner.reading.phrase import listed, share, than
 from planner.reading.question import Question
 from planner.reading.read import Reading
 from planner.reading.sentence import pairing
+from planner.reading.verdict import MARKS
 
 _PATCH: Final = 8
 """Cells of each of the two patches."""
@@ -31,7 +33,6 @@ def in_words(found: Judged, width: int, depth: Depth) -> Text:
     # Of a fluorescent swatch there is no colour to compare with but in daylight.
     compared = reading.question.swatch_told
     apart = than(reading.drift.words, "the swatch") if compared else "the swatch fluoresces"
-    distance = f", ΔE00 {reading.drift.dE00:.0f}" if compared else ""
     hold = f"{round(10 * found.fit.lots)} of 10 batches hold" if compared else "batches: can't tell"
     lines = [
         Text.assemble(
@@ -41,7 +42,7 @@ def in_words(found: Judged, width: int, depth: Depth) -> Text:
         ),
         Text(f"swatch: {reading.swatch.name if compared else 'unknown here'}"),
         Text(f"result: {reading.seen.name}"),
-        Text.assemble((f"{found.mark} {found.word}", "bold"), distance),
+        Text(f"{found.mark} {found.outcome}", "bold"),
         Text(apart),
         Text(hold),
         Text(_sparkle(reading)),
@@ -90,14 +91,22 @@ def lines_in_words(
 def _line(row: Sequence[Judged | None], name: str, venues: Sequence[Venue]) -> Text:
     first = next((one for one in row if one is not None), None)
     called = name if first is None else f"{pairing(first.reading)}, {first.reading.question.size}"
-    broken = [short(venue) for venue, one in zip(venues, row, strict=True) if one and one.mark == "✗"]
-    untold = [short(venue) for venue, one in zip(venues, row, strict=True) if one and one.mark == "?"]
+    places: dict[Outcome, list[str]] = {outcome: [] for outcome in MARKS}
+    for venue, one in zip(venues, row, strict=True):
+        if one is not None:
+            places[one.outcome].append(short(venue))
+    broken, untold, just = places["fails"], places["can't tell"], places["just about"]
+    outcome: Outcome = "passes"
     if broken:
-        where = "in none of them" if len(broken) == len(venues) > 1 else f"not in {listed(broken)}"
-        said = f"✗ {called}: {where}"
-        return Text(f"{said}; can't tell in {listed(untold)}" if untold else said)
-    if untold:
-        return Text(f"? {called}: can't tell in {listed(untold)}")
-    if None in row:
+        outcome = "fails"
+        said = "in none of them" if len(broken) == len(venues) > 1 else f"not in {listed(broken)}"
+        said += f"; can't tell in {listed(untold)}" if untold else ""
+    elif untold:
+        outcome, said = "can't tell", f"can't tell in {listed(untold)}"
+    elif None in row:
         return Text(f"… {called}")
-    return Text(f"✓ {called}: holds")
+    elif just:
+        outcome, said = "just about", f"holds, just about in {listed(just)}"
+    else:
+        said = "holds"
+    return Text(f"{MARKS[outcome]} {called}: {said}")
