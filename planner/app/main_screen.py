@@ -11,6 +11,7 @@ from textual.timer import Timer
 from textual.widgets import Footer
 
 from planner.app.answer import Answer
+from planner.app.answer_content import Told, VerdictLine, Words
 from planner.app.answer_worker import (
     Answered,
     AnswerWorker,
@@ -35,7 +36,6 @@ from planner.app.sheets import FiguresScreen
 from planner.app.sight import Sight, costume_of
 from planner.app.state import State
 from planner.app.ticket import Costume, Row, Ticket
-from planner.app.words import Told, VerdictLine, Words
 from planner.assess import guarded
 from planner.catalogue.palette import Palette
 from planner.job.model import Acceptance

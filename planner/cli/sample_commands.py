@@ -82,9 +82,9 @@ def look_at_coating(**given: Any) -> None:
     all are shown and kept, and the stone that would tell them apart best is named. With --photo and no
     --on, the stones that the planner makes out are listed with their numbers.
     """
-    from planner.cli import coating_seen
+    from planner.cli import coating_look
 
-    coating_seen.show(**given)
+    coating_look.show(**given)
 
 
 @click.group("stone", cls=Commands, short_help="Keep stones of yours, and find what colours them.")
@@ -119,9 +119,9 @@ def look_at_stone(**given: Any) -> None:
     Each single colourant is tried for its concentration, and a smooth absorption that gives the very
     colour. A stone twice as wide is twice as deep in colour, so its size counts.
     """
-    from planner.cli import stone_seen
+    from planner.cli import stone_look
 
-    stone_seen.show(**given)
+    stone_look.show(**given)
 
 
 @click.command("arrived", short_help="Hold what came of an order against its prediction.")

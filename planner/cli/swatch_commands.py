@@ -63,9 +63,9 @@ def type_colour(observer: str, **given: Any) -> None:
     COLOUR is sRGB digits (2a4b9c), "lab L a b", "lch L C h", "xyz X Y Z" with Y = 100 for white, or a
     colour name of ISCC-NBS such as "strong blue".
     """
-    from planner.cli import taking
+    from planner.cli import swatch_taking
 
-    taking.typed(observer=int(observer), **given)
+    swatch_taking.typed(observer=int(observer), **given)
 
 
 @swatch.command("photo", short_help="From a photograph with white paper in it.")
@@ -94,9 +94,9 @@ def photo(**given: Any) -> None:
     Lay both flat, side by side, in one light, by a window, and let nothing on the paper burn out. With
     several photographs, give --cloth and --white once for each, or not at all.
     """
-    from planner.cli import taking
+    from planner.cli import swatch_taking
 
-    taking.photographed(**given)
+    swatch_taking.photographed(**given)
 
 
 @swatch.command("measured", short_help="From an instrument's file.")
@@ -114,9 +114,9 @@ def measured(**given: Any) -> None:
     FILE is a table (CSV) of wavelengths and reflectances, or CGATS text (ISO 28178) with spectra, CIELAB
     or XYZ. Several readings of one cloth are averaged.
     """
-    from planner.cli import taking
+    from planner.cli import swatch_taking
 
-    taking.measured(**given)
+    swatch_taking.measured(**given)
 
 
 keeping(swatch, "swatch")

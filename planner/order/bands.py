@@ -13,7 +13,7 @@ from planner.catalogue.palette import user_folder
 from planner.catalogue.sizes import check_size
 from planner.catalogue.stone import Material
 from planner.order.sheet import Sheet, read_sheet
-from planner.order.words import plain
+from planner.order.vocabulary import plain
 from planner.refusal import InvalidValue, Refusal
 
 T = TypeVar("T")

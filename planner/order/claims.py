@@ -19,7 +19,7 @@ from planner.order.landed import Rates, landed, rounded
 from planner.order.numbers import count as count_in
 from planner.order.offer import ROUND, Offer
 from planner.order.sizing import fits_better, size_in
-from planner.order.words import means, plain, words
+from planner.order.vocabulary import means, plain, words
 from planner.reading.concern import SEVERITIES, Concern
 from planner.reading.phrase import listed
 from planner.refusal import InvalidValue

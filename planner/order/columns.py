@@ -9,7 +9,7 @@ from planner.catalogue.errors import show
 from planner.catalogue.money import is_currency
 from planner.order.sheet import Sheet, letter
 from planner.order.sizing import size_in
-from planner.order.words import plain, words
+from planner.order.vocabulary import plain, words
 from planner.refusal import InvalidValue, Refusal
 
 NEEDED = ("count", "price")

@@ -14,7 +14,7 @@ from planner import atomic
 from planner.catalogue.errors import show
 from planner.catalogue.palette import user_folder
 from planner.order.export import csv_text
-from planner.order.words import plain
+from planner.order.vocabulary import plain
 from planner.refusal import Refusal
 
 Kind: TypeAlias = Literal["heading", "stone", "coating"]

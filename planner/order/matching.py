@@ -9,7 +9,7 @@ from planner.catalogue.coating import NONE
 from planner.catalogue.fields import Entry
 from planner.catalogue.palette import Palette
 from planner.order.heard import Guess, Heard, Kind
-from planner.order.words import means, plain, words
+from planner.order.vocabulary import means, plain, words
 
 SUGGESTED = 3
 """Most ids suggested for each of stone and coating."""

@@ -12,7 +12,7 @@ from typing import Literal, TypeAlias
 
 from planner.catalogue.errors import show
 from planner.catalogue.money import check_amount, is_currency
-from planner.order.words import means, plain, words
+from planner.order.vocabulary import means, plain, words
 from planner.refusal import InvalidValue
 
 Mark: TypeAlias = Literal[".", ","]

@@ -17,7 +17,7 @@ from planner.order.numbers import Mark
 from planner.order.offer import ROUND, Offer
 from planner.order.sheet import Cell
 from planner.order.sizing import mm_in, size_in
-from planner.order.words import means, plain, words
+from planner.order.vocabulary import means, plain, words
 from planner.refusal import InvalidValue
 
 T = TypeVar("T")

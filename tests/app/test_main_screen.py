@@ -6,6 +6,7 @@ import pytest
 from textual.widgets import OptionList
 
 from planner.app.answer import answer_of
+from planner.app.answer_content import VerdictLine, Words
 from planner.app.answer_worker import Answered
 from planner.app.colours import Patches, Sparkle
 from planner.app.concerns import ConcernsScreen
@@ -16,7 +17,6 @@ from planner.app.second_process import SameProcess
 from planner.app.sheets import FiguresScreen, HelpScreen
 from planner.app.sight import Picture, Sight
 from planner.app.ticket import Row
-from planner.app.words import VerdictLine, Words
 from planner.catalogue.cloth import Cloth
 from planner.reading.matter import QUICK
 from planner.reading.read import read

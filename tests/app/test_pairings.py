@@ -9,8 +9,8 @@ from textual.app import App
 from textual.widgets import Button, DataTable, Static
 
 from planner.app.pairings import PairingsScreen, ranking
-from planner.app.pairings.columns import COLUMNS, GAP, widths
-from planner.app.pairings.looks import SHORT
+from planner.app.pairings.content import COLUMNS, GAP, widths
+from planner.app.pairings.ranking import SHORT
 from planner.catalogue.palette import load
 from planner.data import demo
 from planner.reading.instead import same_pairing

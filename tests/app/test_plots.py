@@ -9,7 +9,7 @@ import pytest
 from textual.app import App
 from textual.widgets import Static
 
-from planner.app.parts.braille import characters, draw_line, set_dots
+from planner.app.parts.cells import characters, draw_line, set_dots
 from planner.app.parts.ways import Ways
 from planner.app.plots import PlotScreen
 from planner.app.plots.curves import LEFT, Curves, column_of, curve_dots

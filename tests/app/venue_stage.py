@@ -78,12 +78,12 @@ def stage(tmp_path, monkeypatch):
 
 async def settle(app, pilot):
     """Wait until the screen of venues shows all that it wants."""
-    bench = next(one for one in app.screen_stack if isinstance(one, VenuesScreen)).bench
+    worker = next(one for one in app.screen_stack if isinstance(one, VenuesScreen)).worker
     for _ in range(1500):
         await pilot.pause(0.01)
-        if bench.idle:
+        if worker.idle:
             await pilot.pause()
-            if bench.idle:
+            if worker.idle:
                 return
     raise AssertionError("no answer after 15 seconds")
 

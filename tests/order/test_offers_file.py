@@ -19,7 +19,7 @@ from planner.order.columns import columns
 from planner.order.offer import Offer
 from planner.order.offers_file import read_offers
 from planner.order.sheet import Sheet
-from planner.order.words import words
+from planner.order.vocabulary import words
 from planner.refusal import Refusal
 
 TODAY = date(2030, 1, 10)

@@ -19,9 +19,9 @@ from planner.order.offer import Offer
 from planner.order.packs import Programme, Solution
 from planner.order.plan import Circumstances, plan_order
 from planner.order.relax import Relaxation
-from planner.order.relaxed import changes_for
 from planner.order.sample import sample_advised
 from planner.order.stock import Lot
+from planner.order.way_out import changes_for
 from planner.reading.concern import Concern
 from planner.refusal import Refusal
 from planner.say import order as said

@@ -2,7 +2,7 @@
 
 Each way is a panel (`by_palette`, `by_digits`, `by_eye`, `by_photo`) that offers a colour or says why it
 has none; `screen` shows the offer on a large patch and takes it. `steps` knows which colours can be had
-and how to move among them; `photo_offer` puts a photograph's colour into words.
+and how to move among them.
 """
 
 from planner.app.choose.screen import SwatchScreen

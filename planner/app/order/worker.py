@@ -25,8 +25,8 @@ from planner.order.offer import Offer
 from planner.order.offers_file import OfferList
 from planner.order.packs import Pairing, key_of
 from planner.order.plan import Outcome
-from planner.order.relaxed import changes_for
 from planner.order.stock import StockFile, read_stock
+from planner.order.way_out import changes_for
 from planner.reading.concern import Concern
 from planner.refusal import Refusal
 from planner.say.document import Document, Part, Sentence, document

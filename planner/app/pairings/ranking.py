@@ -1,15 +1,155 @@
-"""Every pairing ranked, part by part of the stones, so that progress shows and leaving stops the work."""
+"""Every pairing ranked, part by part of the stones, so that progress shows and leaving stops the work.
+
+Single ones are read in full, flash and warnings, and put into the words of a row.
+"""
 
 from collections import defaultdict
 from collections.abc import Callable, Hashable
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
+from functools import cached_property
 from typing import Final
 
-from planner.app.pairings.entry import Entry
+from rich.text import Text
+
+from planner.app.depth import Depth
+from planner.app.parts.told import SIGNS
 from planner.catalogue.palette import Palette
 from planner.catalogue.stone import Stone
+from planner.colour.names import capped, hue_name_of
+from planner.reading.drift import Difference
+from planner.reading.matter import QUICK
+from planner.reading.phrase import share
 from planner.reading.question import Question
-from planner.reading.rank import rank
+from planner.reading.rank import Ranked, rank
+from planner.reading.read import Seen, read
+from planner.reading.sentence import sentence
+from planner.reading.warn import SEVERITIES, Concern, warnings
+
+NO_FLASH: Final = "no sparkle"
+
+SHORT: Final = {
+    "glow-drifts": "too far off",
+    "hardly-stands-out": "too alike",
+    "flash-off-hue": "odd sparkle",
+    "lots-straddle": "batches vary",
+    "breaks-elsewhere": "fails afar",
+    "lightness-apart": "looks dotted",
+    "sizes-differ": "sizes differ",
+    "shows-cloth": "cloth shows",
+    "swatch-unsure": "swatch vague",
+    "screen-cannot-show": "screen fails",
+}
+"""Each warning in a few words that fit a narrow column, by its code."""
+
+
+@dataclass(frozen=True)
+class Look:
+    """What a full reading adds to a ranked pairing."""
+
+    sentence: str
+    flash: str
+    """Dominant flash: "half green"; `NO_FLASH` where there is none."""
+    family: str | None
+    """Its hue family."""
+    flash_share: float
+    """Its share by luminance, 0 to 1."""
+    concerns: tuple[Concern, ...]
+    """Gravest first."""
+
+    @property
+    def warning(self) -> str:
+        """The worst warning as mark and words; "none" without any."""
+        if not self.concerns:
+            return "  none"
+        worst = self.concerns[0]
+        return f"{SIGNS[worst.severity][0]} {SHORT[worst.code]}"
+
+    @property
+    def severe(self) -> bool:
+        """Whether the worst warning is a severe one."""
+        return bool(self.concerns) and self.concerns[0].severity == "severe"
+
+    @property
+    def gravity(self) -> tuple[int, str, int]:
+        """By which warnings are sorted: none first, then notes, cautions and severe ones."""
+        if not self.concerns:
+            return -1, "", 0
+        worst = self.concerns[0]
+        return len(SEVERITIES) - SEVERITIES.index(worst.severity), worst.code, len(self.concerns)
+
+
+def look_at(question: Question) -> Look:
+    """Read a pairing at a first look's accuracy."""
+    reading = read(question, QUICK)
+    concerns = warnings(reading)
+    if reading.flash is None:
+        return Look(sentence(reading), NO_FLASH, None, 0.0, concerns)
+    main = reading.flash.main
+    amount = reading.flash.by_luminance[main]
+    words = f"{share(amount).removeprefix('about ')} {main}"
+    return Look(sentence(reading), words, main, amount, concerns)
+
+
+UNCOATED: Final = "uncoated"
+
+
+@dataclass(eq=False)
+class Entry:
+    """A row."""
+
+    ranked: Ranked
+    look: Look | None = None
+    depth: Depth = "true"
+    """What the console can show of its colours."""
+    cells: dict[tuple[str, int], Text] = field(default_factory=dict)
+    """What columns showed of it, by column and width, so that the next key need not write it anew."""
+
+    @cached_property
+    def seen(self) -> Seen:
+        """The result with its name."""
+        return self.ranked.seen
+
+    @cached_property
+    def hue_name(self) -> str:
+        """The result's name without lightness and vividness."""
+        return hue_name_of(capped(self.ranked.lab)[0])
+
+    @cached_property
+    def drift(self) -> Difference:
+        """The result against the swatch."""
+        return self.ranked.drift
+
+    @property
+    def stone(self) -> str:
+        """The stone's name."""
+        return self.ranked.question.stone.name
+
+    @property
+    def coating(self) -> str:
+        """The coating's name, or `UNCOATED`."""
+        coating = self.ranked.question.coating
+        return UNCOATED if coating is None else coating.name
+
+    @cached_property
+    def words(self) -> str:
+        """What it can be found by, lower case, a space before each word."""
+        question = self.ranked.question
+        said = (
+            self.stone, self.coating, "" if question.coating is None else "coated", question.stone.material,
+            question.size, self.seen.name, self.seen.family,
+        )  # fmt: skip
+        return " " + " ".join(said).lower().replace(",", "")
+
+    def answers(self, typed: str) -> bool:
+        """Say whether every word typed begins a word of this row."""
+        flash = f" {self.look.flash} {self.look.warning}".lower() if self.look else ""
+        return all(f" {word}" in self.words + flash for word in typed.lower().split())
+
+    def prepare(self) -> "Entry":
+        """Work out all words now, in whatever thread this is, rather than while a row is painted."""
+        _ = self.hue_name, self.words, self.drift
+        return self
+
 
 _KEPT: Final = 4
 """Rankings kept, so that coming back to one takes no time."""

@@ -13,11 +13,8 @@ from textual.widgets import DataTable, Footer, Input, ProgressBar
 from textual.worker import Worker, WorkerState, get_current_worker
 
 from planner.app.depth import BANNERS, Depth, depth_of
-from planner.app.pairings.columns import BY_KEY, GAP, Column, ordered, widths
-from planner.app.pairings.detail import detail, heading
-from planner.app.pairings.entry import Entry
-from planner.app.pairings.looks import look_at
-from planner.app.pairings.ranking import kept, rank_all
+from planner.app.pairings.content import BY_KEY, GAP, Column, detail, heading, ordered, widths
+from planner.app.pairings.ranking import Entry, kept, look_at, rank_all
 from planner.app.parts.find import FindLine
 from planner.app.parts.plain import Button, Static
 from planner.app.parts.steady import SteadyScreen

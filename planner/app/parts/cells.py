@@ -1,10 +1,12 @@
-"""Lines of cells, each with its own ink and ground, as Textual paints them."""
+"""Cells drawn by ourselves: a line of them as a strip, and lines of dots in braille."""
 
 from collections.abc import Sequence
 from functools import lru_cache
 from itertools import groupby
-from typing import NamedTuple
+from typing import Final, NamedTuple
 
+import numpy as np
+from numpy.typing import NDArray
 from rich.segment import Segment
 from rich.style import Style
 from textual.strip import Strip
@@ -32,3 +34,42 @@ def strip(cells: Sequence[Cell], base: Style) -> Strip:
         for look, run in groupby(cells, key=lambda cell: (cell.ink, cell.ground, cell.bold))
     ]
     return Strip(segments, len(cells))
+
+
+_BITS: Final = np.array([[0x01, 0x08], [0x02, 0x10], [0x04, 0x20], [0x40, 0x80]])
+"""Weight of each dot of a cell, rows from the top."""
+
+BLANK: Final = "⠀"
+
+
+def characters(dots: NDArray[np.bool_]) -> list[str]:
+    """Return rows of braille for dots, shape (4 H, 2 W): H strings of W characters."""
+    high, wide = dots.shape[0] // 4, dots.shape[1] // 2
+    cells = dots.reshape(high, 4, wide, 2).transpose(0, 2, 1, 3)
+    codes = 0x2800 + (cells * _BITS).sum(axis=(2, 3))
+    return ["".join(map(chr, row)) for row in codes]
+
+
+def draw_line(
+    dots: NDArray[np.bool_],
+    start: tuple[float, float],
+    end: tuple[float, float],
+    *,
+    on: int = 1,
+    off: int = 0,
+) -> None:
+    """Set the dots from `start` to `end`, each (x, y) in dots from the top left.
+
+    `on` dots are drawn, then `off` left out, and so on. What lies outside is left out.
+    """
+    length = int(max(abs(end[0] - start[0]), abs(end[1] - start[1]), 1.0))
+    steps = np.arange(length + 1)
+    along = (steps[steps % (on + off) < on] / length).astype(np.float64)
+    set_dots(dots, start[0] + along * (end[0] - start[0]), start[1] + along * (end[1] - start[1]))
+
+
+def set_dots(dots: NDArray[np.bool_], x: NDArray[np.float64], y: NDArray[np.float64]) -> None:
+    """Set the dots nearest to points; what lies outside is left out."""
+    column, row = np.rint(x).astype(int), np.rint(y).astype(int)
+    inside = (column >= 0) & (column < dots.shape[1]) & (row >= 0) & (row < dots.shape[0])
+    dots[row[inside], column[inside]] = True

@@ -1,7 +1,7 @@
 """Two drawings of one reading: the way of its hue, and what it does over wavelength.
 
-`plane` draws the a*b* plane with bare stone, result, swatch and batches; `scale` the lightness
-beside it; `curves` the spectra; `words` the legends; `screen` joins them.
+`plane` draws the a*b* plane with bare stone, result, swatch and batches, and the lightness beside it;
+`curves` the spectra; `content` the legends; `screen` joins them.
 """
 
 from planner.app.plots.screen import PlotScreen

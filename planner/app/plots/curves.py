@@ -12,8 +12,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from planner.app.depth import Depth, as_shown
-from planner.app.parts.braille import BLANK, characters
-from planner.app.parts.cells import Cell, strip
+from planner.app.parts.cells import BLANK, Cell, characters, strip
 from planner.app.parts.patch import blend
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.screen import to_hex

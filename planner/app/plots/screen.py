@@ -14,10 +14,9 @@ from planner.app.depth import BANNERS, Depth, depth_of
 from planner.app.parts.plain import Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways
+from planner.app.plots.content import curves_legend, plane_legend
 from planner.app.plots.curves import LINES, Curves
-from planner.app.plots.plane import Plane
-from planner.app.plots.scale import LightnessScale
-from planner.app.plots.words import curves_legend, plane_legend
+from planner.app.plots.plane import LightnessScale, Plane
 from planner.reading.matter import QUICK
 from planner.reading.read import Reading
 from planner.reading.sentence import pairing

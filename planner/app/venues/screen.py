@@ -18,7 +18,7 @@ from planner.app.venues.choosing import MOST, ChoosingScreen
 from planner.app.venues.judged import heading, lines_in_words
 from planner.app.venues.making import MakingScreen
 from planner.app.venues.understood import own_file
-from planner.app.venues.worker import Bench, Found, Wanted
+from planner.app.venues.worker import Found, VenuesWorker, Wanted
 from planner.catalogue.own import with_kept
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
@@ -95,7 +95,7 @@ class VenuesScreen(SteadyScreen[str | None]):
         self.shown: tuple[str, ...] = tuple(dict.fromkeys((main, *others)))[:MOST]
         # Held here, as answers may still come while the screen is taken down.
         self._told = Static(id="job-lines-text")
-        self.bench = Bench(question, job_lines, distance, self.post_message)
+        self.worker = VenuesWorker(question, job_lines, distance, self.post_message)
 
     def compose(self) -> ComposeResult:
         """Lay out the heading, the cards and what is said of the job."""
@@ -126,7 +126,7 @@ class VenuesScreen(SteadyScreen[str | None]):
 
     def on_unmount(self) -> None:
         """End all work."""
-        self.bench.close()
+        self.worker.close()
 
     def on_resize(self, event: events.Resize) -> None:
         """Put as many cards side by side as there is room for."""
@@ -157,7 +157,7 @@ class VenuesScreen(SteadyScreen[str | None]):
     def _ask(self) -> None:
         """Ask for all that is shown, now that the size of the pictures is known."""
         self._fill()
-        self.bench.ask(Wanted(self._places, self._pixels()))
+        self.worker.ask(Wanted(self._places, self._pixels()))
 
     def _pixels(self) -> tuple[int, int]:
         # One width for all, so that all show the same stones.
@@ -168,8 +168,8 @@ class VenuesScreen(SteadyScreen[str | None]):
         """Show all that is known of what is shown."""
         size = self._pixels()
         for card in self.query(Card):
-            card.show(self.bench.reading(card.venue), self.bench.picture(card.venue, size))
-        rows = [[self.bench.line(number, one) for one in self._places] for number in range(len(self._lines))]
+            card.show(self.worker.reading(card.venue), self.worker.picture(card.venue, size))
+        rows = [[self.worker.line(number, one) for one in self._places] for number in range(len(self._lines))]
         names = [f"{one.stone.name}, {one.size}" for one in self._lines]
         self._told.update(lines_in_words(rows, names, self._places))
 

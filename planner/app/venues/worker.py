@@ -1,6 +1,6 @@
 """Readings and pictures of several venues, worked out in a thread in the order they are wanted.
 
-All that a bench is asked concerns one pairing and one job, so an answer stays true and is kept; what is no
+All that a worker is asked concerns one pairing and one job, so an answer stays true and is kept; what is no
 longer wanted is not begun.
 """
 
@@ -38,7 +38,7 @@ class Wanted:
     """Of each picture, pixels; too small a one is not drawn."""
 
 
-class Bench:
+class VenuesWorker:
     """The thread and what it found.
 
     Parameters

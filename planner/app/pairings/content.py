@@ -1,4 +1,4 @@
-"""The columns of the table: what each shows in how many cells, and how it sorts."""
+"""A ranking in words and columns: how its rows are shown and sorted, and what stands above and below them."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
@@ -6,12 +6,15 @@ from typing import Any, Final
 
 from rich.text import Text
 
-from planner.app.pairings.entry import Entry
-from planner.app.pairings.looks import NO_FLASH
+from planner.app.depth import Depth
+from planner.app.pairings.ranking import NO_FLASH, UNCOATED, Entry, Look
 from planner.app.parts.patch import cut, patch
-from planner.colour.names import family_swatch
+from planner.app.parts.told import SIGNS
+from planner.colour.names import family_swatch, name_of
 from planner.colour.screen import lab_to_srgb, to_hex
-from planner.reading.verdict import MARKS
+from planner.reading.phrase import share, than
+from planner.reading.question import Question
+from planner.reading.verdict import MARKS, in_brief
 
 UNREAD: Final = "…"
 """Stands where a pairing has not been looked at yet."""
@@ -163,3 +166,53 @@ def ordered(entries: Sequence[Entry], key: str | None, *, reverse: bool) -> list
     known = [one for one in entries if one.look is not None]
     unknown = [one for one in entries if one.look is None]
     return sorted(known, key=column.order, reverse=reverse) + unknown
+
+
+_WISHES: Final = {"blend": "to blend in", "tone": "tone on tone", "contrast": "to stand out"}
+_ALLOWED: Final = {
+    "arm": "at arm's length",
+    "seats": "as an audience forgives",
+    "family": "in its hue family",
+}
+
+
+def heading(question: Question, depth: Depth) -> Text:
+    """Return what all pairings are held against."""
+    allowed = question.tolerance
+    near = _ALLOWED.get(allowed, allowed) if isinstance(allowed, str) else f"within ΔE00 {allowed:g}"
+    rgb, _ = lab_to_srgb(question.swatch.lab)
+    return Text.assemble(
+        ("All pairings for your swatch ", "bold"), patch(to_hex(rgb), depth, 3),
+        (f" {name_of(question.swatch.lab)}", "bold"),
+        (f"\n{_WISHES[question.wish]}, {near} · {question.distance:g} m · {question.venue.name}", "dim"),
+    )  # fmt: skip
+
+
+def detail(entry: Entry, *, full: bool) -> Text:
+    """Return the pairing in words: the sentence once it has been looked at, and the worst warning.
+
+    With `full` there is room for what to do about it.
+    """
+    if entry.look is None:
+        answer = in_brief(entry.ranked.question.wish, entry.ranked.outcome)
+        coating = UNCOATED if entry.coating == UNCOATED else f"with {entry.coating}"
+        return Text(
+            f"{entry.stone} {coating}: {entry.seen.name}, {than(entry.drift.words, 'your swatch')}; "
+            f"{answer}, and {share(entry.ranked.lots)} of its batches would do. Looking at its sparkle …"
+        )
+    worst = _worst(entry.look, full=full)
+    parts = [Text(entry.look.sentence), worst]
+    if entry.look.concerns and entry.look.concerns[0].severity != "note":
+        # Where room is short the end is not seen, and that must not be the warning.
+        parts.reverse()
+    return Text("\n").join(part for part in parts if part)
+
+
+def _worst(look: Look, *, full: bool) -> Text:
+    """Return the worst warning, and with `full` what to do about it; empty without one."""
+    if not look.concerns:
+        return Text()
+    concern = look.concerns[0]
+    mark, _ = SIGNS[concern.severity]
+    said = f"{concern.text} {concern.do}" if full else concern.text
+    return Text.assemble((f"{mark} {concern.severity}: ", "bold"), said)
