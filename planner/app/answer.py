@@ -22,7 +22,6 @@ from planner.reading.sentence import (
     where_worn,
 )
 from planner.reading.verdict import Verdict
-from planner.reading.warn import accepted
 
 _END = re.compile(r"(?<=[.!]) (?=[A-Z])")
 """Where one sentence ends and the next begins; a question stays with its answer."""
@@ -94,8 +93,7 @@ class Answer:
 
     def accepting(self, accept: Iterable[Acceptance]) -> "Answer":
         """Return the answer with what is accepted by now."""
-        concerns = accepted([one for one, _ in self.concerns], accept)
-        return replace(self, assessed=replace(self.assessed, concerns=concerns))
+        return replace(self, assessed=self.assessed.accepting(accept))
 
 
 def answer_of(

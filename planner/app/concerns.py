@@ -15,10 +15,10 @@ from planner.app.form.screen import FormScreen
 from planner.app.parts.plain import Button, OptionList, Static
 from planner.app.parts.steady import SteadySheet
 from planner.app.parts.told import concern_text
+from planner.assess import accepted
 from planner.catalogue.errors import checked
 from planner.job.model import Acceptance
 from planner.reading.concern import CODES, Concern
-from planner.reading.warn import accepted
 
 Told: TypeAlias = tuple[tuple[Concern, Acceptance | None], ...]
 

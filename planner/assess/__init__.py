@@ -5,5 +5,8 @@ Nothing else decides whether something holds, warns or is accepted; the rooms be
 
 from planner.assess.assess import Assessed, Assessment, LineAssessed, assess, assess_question
 from planner.assess.wearer import Guarded, guarded
+from planner.reading.warn import accepted
 
-__all__ = ["Assessed", "Assessment", "Guarded", "LineAssessed", "assess", "assess_question", "guarded"]
+__all__ = [
+    "Assessed", "Assessment", "Guarded", "LineAssessed", "accepted", "assess", "assess_question", "guarded",
+]  # fmt: skip

@@ -1,7 +1,7 @@
 """Every line of a job, or one question alone, read and judged."""
 
 from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.assess.wearer import Guarded, guarded
 from planner.catalogue.palette import Palette
@@ -44,6 +44,15 @@ class Assessed:
     def standing(self) -> tuple[Concern, ...]:
         """Severe warnings that nobody accepted."""
         return tuple(one for one, by in self.concerns if one.severity == "severe" and by is None)
+
+    @property
+    def lots_straddle(self) -> bool:
+        """Whether so many lots would answer otherwise that a second order is a gamble."""
+        return any(one.code == "lots-straddle" for one, _ in self.concerns)
+
+    def accepting(self, accept: Iterable[Acceptance]) -> "Assessed":
+        """Return the same with what is accepted by now."""
+        return replace(self, concerns=accepted([one for one, _ in self.concerns], accept))
 
     @property
     def wants_another(self) -> bool:

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from planner.assess import assess_question
 from planner.catalogue.palette import Palette
 from planner.cover.count import needs
 from planner.job.model import Job
@@ -15,12 +16,9 @@ from planner.order.offer import Offer
 from planner.order.offers_file import OfferList
 from planner.order.worth import Worth, usual_cuts, worth
 from planner.reading.concern import Concern
-from planner.reading.fit import fit
 from planner.reading.matter import QUICK
 from planner.reading.of_job import question_of
 from planner.reading.question import Question
-from planner.reading.read import read
-from planner.reading.warn import lots_straddle
 from planner.refusal import Refusal
 
 MOST_WORTH = 3
@@ -130,10 +128,10 @@ def _straddling(
     found = set()
     for number, line in enumerate(job.lines):
         pairing = line.stone, line.coating, line.size
-        if pairing in doubtful and pairing not in found:
-            reading = read(_question(known, job, number), QUICK)
-            if lots_straddle(reading, fit(reading)) is not None:
-                found.add(pairing)
+        if pairing in found or pairing not in doubtful:
+            continue
+        if assess_question(_question(known, job, number), QUICK).lots_straddle:
+            found.add(pairing)
     return frozenset(found)
 
 

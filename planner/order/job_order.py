@@ -73,7 +73,7 @@ def circumstances(
         pairing = one.line.stone, one.line.coating, one.line.size
         if sample_advised(one.concerns):
             samples.add(pairing)
-        if any(concern.code == "lots-straddle" for concern, _ in one.concerns):
+        if one.lots_straddle:
             straddling.add(pairing)
     return Circumstances(
         found.job, palette, needed, due, tuple(lots), frozenset(samples), frozenset(straddling)

@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
+from types import SimpleNamespace
 
 import pytest
 
@@ -19,7 +20,6 @@ from planner.order.landed import Rates, side_by_side
 from planner.order.offer import Offer
 from planner.order.offers_file import read_offers
 from planner.order.order_plan import OrderLine
-from planner.reading.concern import Concern
 from planner.refusal import Refusal
 
 TODAY = date(2031, 1, 10)
@@ -56,14 +56,11 @@ def known(palette, tmp_path):
 def test_lots_are_looked_at_only_where_a_pack_could_not_go_back(known, monkeypatch):
     looked = []
 
-    def read(question, _grade):
+    def assessed(question, _grade):
         looked.append(question.stone.id)
-        return question
+        return SimpleNamespace(lots_straddle=True)
 
-    disagree = Concern("lots-straddle", "caution", "Lots disagree.", "Ask for one lot.")
-    monkeypatch.setattr(compare, "read", read)
-    monkeypatch.setattr(compare, "fit", lambda _: None)
-    monkeypatch.setattr(compare, "lots_straddle", lambda *_: disagree)
+    monkeypatch.setattr(compare, "assess_question", assessed)
     blue, navy, clear = LINES
     offers = [
         offer(blue, returns=14), offer(blue, returns=0),  # one seller takes it back, one does not

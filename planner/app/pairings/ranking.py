@@ -13,6 +13,7 @@ from rich.text import Text
 
 from planner.app.depth import Depth
 from planner.app.parts.told import SIGNS
+from planner.assess import assess_question
 from planner.catalogue.palette import Palette
 from planner.catalogue.stone import Stone
 from planner.colour.names import capped, hue_name_of
@@ -21,9 +22,9 @@ from planner.reading.matter import QUICK
 from planner.reading.phrase import share
 from planner.reading.question import Question
 from planner.reading.rank import Ranked, rank
-from planner.reading.read import Seen, read
+from planner.reading.read import Seen
 from planner.reading.sentence import sentence
-from planner.reading.warn import SEVERITIES, Concern, warnings
+from planner.reading.warn import SEVERITIES, Concern
 
 NO_FLASH: Final = "no sparkle"
 
@@ -80,8 +81,8 @@ class Look:
 
 def look_at(question: Question) -> Look:
     """Read a pairing at a first look's accuracy."""
-    reading = read(question, QUICK)
-    concerns = warnings(reading)
+    found = assess_question(question, QUICK)
+    reading, concerns = found.reading, tuple(one for one, _ in found.concerns)
     if reading.flash is None:
         return Look(sentence(reading), NO_FLASH, None, 0.0, concerns)
     main = reading.flash.main
