@@ -18,6 +18,7 @@ from planner.reading.matter import QUICK
 from planner.reading.question import Question, colour_called
 from planner.reading.rank import rank
 from planner.reading.read import read
+from planner.reading.verdict import MARKS
 from planner.reading.warn import CODES, warnings
 
 FULL = load(demo())
@@ -110,7 +111,7 @@ def test_figures_are_those_of_the_ranking_and_words_those_of_a_full_reading():
 
     shown = run(story, size=(200, 60))
     for row, one in enumerate(rank(PALETTE, question())):
-        assert shown["off"][row].split()[0] == ("✓" if one.holds else "✗")
+        assert shown["off"][row].split()[0] == MARKS[one.outcome]
         assert shown["off"][row].split()[1] == f"{one.dE00:.0f}"
         assert shown["batches"][row] == f"{round(10 * one.lots)}/10"
         assert one.seen.name in shown["result"][row]

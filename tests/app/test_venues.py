@@ -65,15 +65,21 @@ def test_lines_name_the_venues_that_they_fail_in():
     places = [PALETTE.venues[name] for name in ("rink", "theatre")]
     good = judge(question("treadle-blue", "none"))
     rows = [
-        [replace(good, told=True, fit=replace(good.fit, fits=fits)) for fits in row]
-        for row in ((True, True), (True, False), (False, False))
-    ]
-    text = lines_in_words([*rows, [None, None]], ["a", "b", "c", "Net, SS20"], places).plain
+        [replace(good, fit=replace(good.fit, outcome=outcome)) for outcome in row]
+        for row in (
+            ("passes", "passes"), ("passes", "fails"), ("fails", "fails"), ("passes", "just about"),
+            ("can't tell", "passes"),
+        )
+    ]  # fmt: skip
+    names = list("abcde")
+    text = lines_in_words([*rows, [None, None]], [*names, "Net, SS20"], places).plain
     assert "✓ Treadle blue, uncoated, SS20: holds" in text
     assert "SS20: not in Theatre" in text
     assert "SS20: in none of them" in text
     assert "… Net, SS20" in text
-    assert "1 of 3 pairings" in lines_in_words(rows, ["a", "b", "c"], places).plain
+    assert "~ Treadle blue, uncoated, SS20: holds, just about in Theatre" in text
+    assert "? Treadle blue, uncoated, SS20: can't tell in Ice rink" in text
+    assert "2 of 5 pairings" in lines_in_words(rows, names, places).plain
 
 
 def test_a_fluorescent_swatch_under_lamps_has_no_answer_and_does_not_count_as_holding():

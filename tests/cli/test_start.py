@@ -112,14 +112,16 @@ def test_what_was_typed_wrong_is_one_sentence_and_status_2(args, begins, holds):
     assert holds in sentence
 
 
-def test_a_fault_of_our_own_is_one_sentence_and_shown_whole_on_demand(monkeypatch):
+@pytest.mark.parametrize("kind", [RuntimeError, ValueError, KeyError])
+def test_a_fault_of_our_own_is_one_sentence_and_shown_whole_on_demand(monkeypatch, kind):
     def broken(*args, **options):
-        raise RuntimeError("film of\nno thickness")
+        raise kind("film of\nno thickness")
 
     monkeypatch.setattr("planner.cli.ask.palette_of", broken)
     result = CliRunner().invoke(main, ["list", "stones"])
     assert result.exit_code == OUR_FAULT
-    assert "RuntimeError: film of no thickness" in one_sentence(result)
+    assert f"fault of its own ({kind.__name__}: " in one_sentence(result)
+    assert "no thickness" in result.stderr
     assert "PLANNER_TRACE=1" in result.stderr
     result = CliRunner().invoke(main, ["list", "stones"], env={"PLANNER_TRACE": "1"})
     assert result.exit_code == OUR_FAULT

@@ -13,7 +13,7 @@ from planner.reading.fit import fit
 from planner.reading.hues import kin, off_hue
 from planner.reading.question import is_daylight
 from planner.reading.read import seen
-from planner.reading.warn import CODES, SEVERITIES, Elsewhere, accepted, warnings
+from planner.reading.warn import CLEARLY, CODES, SEVERITIES, Elsewhere, accepted, warnings
 
 BLUE = (40.0, 10.0, -45.0)
 LIGHTER = (76.0, 10.0, -45.0)
@@ -45,6 +45,15 @@ def test_glow_drifts():
     # Beyond an audience's 10, yet not by half.
     assert one("glow-drifts", made(glow=(66.0, 10.0, -45.0), swatch=BLUE)).severity == "caution"
     assert "glow-drifts" not in codes(made(glow=(45.0, 10.0, -45.0), swatch=BLUE))
+
+
+def test_another_everyday_word_is_severe_where_the_distance_alone_is_not():
+    turned = np.radians(32.0)
+    lightness, a, b = BLUE
+    violet = (lightness, a * np.cos(turned) - b * np.sin(turned), a * np.sin(turned) + b * np.cos(turned))
+    reading = made(glow=violet, swatch=BLUE, tolerance=15.0)
+    assert fit(reading).apart < CLEARLY * 15.0
+    assert one("glow-drifts", reading).severity == "severe"
 
 
 def test_the_wish_decides_what_counts_as_drift():
