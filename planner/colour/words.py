@@ -46,6 +46,8 @@ _BECOMES: Final = {
     "red": "redder", "orange": "more orange", "yellow": "yellower", "green": "greener", "teal": "greener",
     "blue": "bluer", "purple": "more purple",
 }  # fmt: skip
+_NEARLY_GREY: Final = 8.0
+"""C* below which nobody speaks of the hue of what was three times as vivid: it is duller (our choice)."""
 _FAR: Final = 75.0
 """Degrees beyond which a turn is told by where it ends and no longer by a neighbour (our choice)."""
 
@@ -71,7 +73,7 @@ def shift_words(lab_from: NDArray[np.float64], lab_to: NDArray[np.float64]) -> s
     lightness, chroma, hue = delta_e_terms(lab_from, lab_to)
     (_, c1, h1), (_, c2, h2) = lab_to_lch(lab_from), lab_to_lch(lab_to)
     said = [_graded(lightness, "lighter" if lightness > 0 else "darker")]
-    if hue_is_defined(min(c1, c2)):
+    if not _faded(min(float(c1), float(c2)), max(float(c1), float(c2))):
         turn = float(hue_difference(h1, h2))
         said.append(_graded(hue, _hue_word(float(h1), float(h2), turn)))
         said.append(_graded(chroma, "more vivid" if chroma > 0 else "duller"))
@@ -81,6 +83,11 @@ def shift_words(lab_from: NDArray[np.float64], lab_to: NDArray[np.float64]) -> s
     else:
         said.append(_graded(float(np.hypot(chroma, hue)), "duller"))
     return ", ".join(word for word in said if word) or SAME
+
+
+def _faded(less: float, more: float) -> bool:
+    """Return whether of two chromas the lesser is as good as grey beside the other."""
+    return not bool(hue_is_defined(less)) or (less < _NEARLY_GREY and 3.0 * less < more)
 
 
 def _graded(term: float, word: str) -> str:

@@ -123,3 +123,9 @@ def test_the_borders_between_hues_lie_where_people_change_the_word():
 
 def test_one_hue_word_at_most_for_each_shift():
     assert shift((50, 0, 0), (50, 3, -20)) == "much bluer"
+
+
+def test_what_has_all_but_faded_is_duller_and_of_no_other_hue():
+    plum, olive_black = np.array([11.0, 33.0, -10.0]), np.array([15.0, 1.0, 4.0])
+    assert shift_words(plum, olive_black) == "slightly lighter, much duller"
+    assert shift_words(olive_black, plum) == "slightly darker, much redder"
