@@ -19,9 +19,13 @@ from planner.reading.sentence import (
     drift_basis,
     pairing,
     sentence,
+    sparkling,
     where_worn,
 )
 from planner.reading.verdict import Verdict
+
+SENTENCES = 3
+"""Sentences on the main screen at most; all of them stand with the figures."""
 
 _END = re.compile(r"(?<=[.!]) (?=[A-Z])")
 """Where one sentence ends and the next begins; a question stays with its answer."""
@@ -71,6 +75,13 @@ class Answer:
         said = sentence(self.reading).removeprefix(f"{self.name}: ")
         unable = cannot_tell(self.reading)
         return (*(() if unable is None else (unable,)), *_END.split(said[:1].upper() + said[1:]))
+
+    @property
+    def short(self) -> tuple[str, ...]:
+        """The answer in at most three sentences: whether it can be told, the looks, the sparkle."""
+        unable = cannot_tell(self.reading)
+        said = (*(() if unable is None else (unable,)), *self.looks(), sparkling(self.reading))
+        return said[:SENTENCES]
 
     @cached_property
     def notes(self) -> tuple[str, ...]:

@@ -8,13 +8,10 @@ from textual.content import Content
 from textual.reactive import reactive
 from textual.widget import Widget
 
-from planner.app.answer import Answer
+from planner.app.answer import SENTENCES, Answer
 from planner.app.parts.told import SIGNS, TONES, concern_text, wearer_text
 from planner.assess import Guarded
 from planner.reading.concern import SEVERITIES, Concern
-
-SENTENCES = 3
-"""Sentences on the main screen at most; all of them stand with the figures."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -95,16 +92,20 @@ def _paragraphs(told: Told, *, spacious: bool) -> Iterator[Sequence[Content]]:
     if told.answer is None:
         yield [Content(told.refusal)]
         return
-    for look in told.answer.looks():
-        yield [Content(look if spacious else f"{look.partition(';')[0].removesuffix('.')}.")]
-    sentences = told.answer.sentences[:SENTENCES]
-    yield [Content(" ".join(sentences[:count])) for count in range(len(sentences), 0, -1)]
+    said = told.answer.short
+    if spacious:
+        yield from ([Content(one)] for one in said)
+    else:
+        # Which colours table and rim shine in can wait until there is room.
+        brief = [f"{one.partition(';')[0].removesuffix('.')}." for one in said]
+        yield [Content(" ".join(brief[:count])) for count in range(len(brief), 0, -1)]
     concerns = sorted(told.answer.concerns, key=lambda one: one[1] is not None)
     for number, (concern, by) in enumerate(concerns):
         if spacious and not number:
             yield [Content("")]
         if spacious or (not number and concern.severity == "severe"):
-            yield [concern_text(concern, by, full=spacious)]
+            ways = [concern_text(concern, by, full=full) for full in (True, False)]
+            yield ways if spacious else ways[1:]
     for number, note in enumerate(told.answer.notes):
         if spacious and not number:
             yield [Content("")]

@@ -15,10 +15,18 @@ Depth: TypeAlias = Literal["true", "256", "16", "grey"]
 BANNERS: dict[Depth, str] = {
     "true": "",
     "256": "256 colours only: patches and picture are a shade off; go by names, figures.",
-    "16": "16 colours only: patches mislead, no picture is drawn; go by names, figures.",
-    "grey": "NO_COLOR is set: patches and picture are grey; names and figures tell colours.",
+    "16": "16 colours only: patches mislead, pictures are shades; go by names, figures.",
+    "grey": "NO_COLOR is set: patches are grey, pictures letters; names and figures tell colours.",
 }
 """What is said on top of every screen; nothing where colours are true."""
+
+BRIEFLY: dict[Depth, str] = {
+    "true": "",
+    "256": "256 colours: go by names",
+    "16": "16 colours: go by names",
+    "grey": "NO_COLOR: go by names",
+}
+"""The same in a few words, where a picture would lose a row to it."""
 
 
 def depth_of(color_system: str | None, *, no_color: bool) -> Depth:

@@ -18,6 +18,12 @@ HALF = "▀"
 SHADES = " ░▒▓█"
 """Fills from dark to light."""
 
+LETTERS = " .:-=+*#%@"
+"""Letters from dark to light, by how much of a cell they ink."""
+
+_LEAST_SPAN = 25.0
+"""L* between the darkest and the lightest letter at least: a plain ground stays plain."""
+
 
 def strips(rgb: NDArray[np.uint8], depth: Depth) -> list[Strip]:
     """Return a picture as lines of cells.
@@ -27,15 +33,18 @@ def strips(rgb: NDArray[np.uint8], depth: Depth) -> list[Strip]:
     rgb
         (2 · lines, columns, 3) sRGB.
     depth
-        What the console can show. In 16 colours, of which nobody knows how they look, a cell is a shade
-        of the text's own colour, by its lightness.
+        What the console can show. In 16 colours, of which nobody knows how they look, a cell is a shade of
+        the text's own colour, and a letter where no colour is wanted: by how light it is in this picture.
 
     """
-    if depth == "16":
+    if depth in ("16", "grey"):
+        fills = SHADES if depth == "16" else LETTERS
         light = srgb_to_lab(rgb)[..., 0].reshape(len(rgb) // 2, 2, -1).mean(axis=1)
-        steps = (light / 100.0 * len(SHADES)).astype(int).clip(0, len(SHADES) - 1)
+        low, high = np.percentile(light, (2, 98))
+        steps = ((light - low) / max(high - low, _LEAST_SPAN) * len(fills)).astype(int)
+        lines = ("".join(fills[i] for i in line) for line in steps.clip(0, len(fills) - 1))
         plain = Style.null()  # without a style at all, a line that is shown paler ends the screen
-        return [Strip([Segment("".join(SHADES[i] for i in line), plain)], len(line)) for line in steps]
+        return [Strip([Segment(line, plain)], len(line)) for line in lines]
     shown = as_shown(rgb, depth)
     packed = (shown.astype(np.uint32) * np.array([65536, 256, 1], np.uint32)).sum(axis=-1)
     upper, lower = packed[0::2], packed[1::2]

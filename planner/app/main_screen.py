@@ -23,10 +23,12 @@ from planner.app.answer_worker import (
     request,
 )
 from planner.app.concerns import ConcernsScreen
-from planner.app.depth import BANNERS, Depth
+from planner.app.depth import BANNERS, BRIEFLY, Depth
 from planner.app.fields import BY_EYE, FIELDS, Field, beside, chosen, stepped
 from planner.app.instead import InsteadList, InsteadScreen
 from planner.app.job_holder import JobHolder, redone, undone
+from planner.app.parts.patch import cut
+from planner.app.parts.pixels import VARIABLE, Way
 from planner.app.parts.plain import Static
 from planner.app.parts.stage import CAUTION, motion_wanted
 from planner.app.parts.steady import SteadyScreen
@@ -65,6 +67,7 @@ class MainScreen(SteadyScreen[None]):
         *(Binding(one.key, f"app.go('{one.name}')", one.label, show=one.footer) for one in PLACES if one.key),
         Binding("t", "tilt", "Turn"),
         Binding("N", "near", "Seats, near by, whole costume", show=False),
+        Binding("P", "pixels", "Pixels or blocks", show=False),
         Binding("u", "undo", "Undo"),
         Binding("U,ctrl+y", "redo", "Redo", show=False),
         Binding("ctrl+z", "undo", "Undo", show=False),
@@ -74,9 +77,11 @@ class MainScreen(SteadyScreen[None]):
         Binding("comma", "line(-1)", "Last pairing", show=False),
     ]
 
-    def __init__(self, holder: JobHolder, worker: AnswerWorker, depth: Depth) -> None:
+    def __init__(self, holder: JobHolder, worker: AnswerWorker, depth: Depth, way: Way = "blocks") -> None:
         super().__init__()
         self._holder, self._worker, self._depth = holder, worker, depth
+        self._ways: tuple[Way, Way] = (way, "blocks")
+        """How pictures are shown, and how they are after the key that changes it."""
         self.serial = 0
         self.painted = 0
         """Serial number of the last answer on the screen."""
@@ -94,7 +99,7 @@ class MainScreen(SteadyScreen[None]):
         yield Static(id="bar")
         if BANNERS[self._depth]:
             yield Static(BANNERS[self._depth], id="banner")
-        yield Sight(self._depth)
+        yield Sight(self._depth, self._ways[0])
         with Vertical(id="foot"):
             with Container(id="rail"):
                 yield Ticket(id="ticket")
@@ -174,13 +179,23 @@ class MainScreen(SteadyScreen[None]):
         name = state.file.path.name if state.file else "not saved yet"
         mark = " · changed" if state.unsaved and state.file else ""
         basis = f"  {self.answer.basis} figures" if self.answer else ""
+        warned = f" {BRIEFLY[self._depth]} " if BRIEFLY[self._depth] and self.has_class("-low") else ""
+        room = self.size.width - len(basis) - len(warned) - 3
+        title = cut(state.job.title, room)
+        left = room - len(title)
+        file = cut(f"  {name}{mark}", left) if left > len(mark) + 4 else ""
         self.query_one("#bar", Static).update(
             Content.assemble(
-                ("j ", "$primary"), (state.job.title, "bold"), (f"  {name}{mark}", "$foreground 65%"),
-                (basis, "italic $foreground 65%"),
+                ("j ", "$primary"), (title, "bold"), (file, "$foreground 65%"),
+                (basis, "italic $foreground 65%"), " ", (warned, "$background on $warning"),
             ),
             layout=False,
         )  # fmt: skip
+
+    def on_resize(self) -> None:
+        """Show the title's line anew: what it says depends on the room."""
+        if self.is_mounted:
+            self.call_after_refresh(self.show_bar)
 
     @on(events.Click, "#bar")
     def _bar_clicked(self) -> None:
@@ -345,6 +360,16 @@ class MainScreen(SteadyScreen[None]):
     def action_near(self) -> None:
         """Show the cloth near by, then the whole costume, then again from where it is seen."""
         self.query_one(Sight).change_kind()
+
+    def action_pixels(self) -> None:
+        """Show the pictures in pixels, or again in half blocks."""
+        now, other = self._ways
+        if now == other:
+            self.notify(f"This terminal has no pixels that are known of; {VARIABLE} can say otherwise.")
+            return
+        self._ways = (other, now)
+        self.query_one(Sight).show_in(other)
+        self.notify(f"Pictures are in {'half blocks' if other == 'blocks' else 'pixels'} now.")
 
     # What else can be done.
 

@@ -16,6 +16,7 @@ from planner.app.fields import FIELDS
 from planner.app.main_screen import MainScreen
 from planner.app.navigation import Navigation
 from planner.app.parts.commands import Commands
+from planner.app.parts.pixels import Way
 from planner.app.places import PLACES
 from planner.app.second_process import SameProcess, SecondProcess
 from planner.app.state import State
@@ -33,6 +34,7 @@ _COMMANDS = (
     ("Warnings", "Every warning, and what to do about it", "screen.concerns"),
     ("Numbers", "The figures behind the words", "screen.figures"),
     ("Turn", "Let the cloth turn to and fro", "screen.tilt"),
+    ("Pixels or blocks", "How pictures are drawn, where the terminal has pixels", "screen.pixels"),
     ("Near by", "The cloth near by, or from where it is seen", "screen.near"),
     ("Add a pairing", "A copy of this one", "screen.add_line"),
     ("Take the pairing off", "Off the costume", "screen.remove_line"),
@@ -58,6 +60,8 @@ class PlannerApp(Navigation):
         What the console can show; found out when not given.
     palettes
         Read instead of the demo and the person's own folder when another job is opened.
+    way
+        How pictures are shown; found out by `planner.app.parts.pixels.way_of`.
 
     """
 
@@ -82,12 +86,15 @@ class PlannerApp(Navigation):
         drafts: Drafts | None = None,
         depth: Depth | None = None,
         palettes: Path | None = None,
+        way: Way = "blocks",
     ) -> None:
         super().__init__(palette, state, drafts, palettes)
         self.asks = state is None
         self.depth: Depth = depth or depth_of(self.console.color_system, no_color=self.no_color)
         self.answer_worker = AnswerWorker(palette, self._post, second or SecondProcess())
-        self.main = MainScreen(self, self.answer_worker, self.depth)
+        if self.depth != "true":
+            way = "blocks"
+        self.main = MainScreen(self, self.answer_worker, self.depth, way)
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name

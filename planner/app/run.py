@@ -1,6 +1,7 @@
 """Opens the interface."""
 
 import codecs
+import os
 import sys
 from collections.abc import Callable
 from functools import partial
@@ -21,20 +22,26 @@ def run(job: Path | None = None, palettes: Path | None = None) -> int:
         If the job or a palette cannot be used, or there is no terminal to open it in.
 
     """
-    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if not (sys.stdin.isatty() and sys.stdout.isatty()) and not in_a_window():
         raise Refusal("the interface needs a terminal; planner --help shows what works without one")
     starting()
     _read_any_byte()
     file = None if job is None else read_job_file(job)
     palette = load(*sources(job=job, palettes=palettes))
 
+    from planner.app.parts.pixels import way_of
     from planner.app.planner_app import PlannerApp
     from planner.app.state import state_of
 
     state = None if file is None else state_of(file.job, palette, file, file.path)
-    app = PlannerApp(palette, state, palettes=palettes)
+    app = PlannerApp(palette, state, palettes=palettes, way=way_of())
     app.run()
     return app.return_code or 0
+
+
+def in_a_window() -> bool:
+    """Say whether it was started for a browser's window, which stands in for the terminal."""
+    return "web_driver" in os.environ.get("TEXTUAL_DRIVER", "")
 
 
 def _read_any_byte() -> None:

@@ -81,6 +81,7 @@ _KEYS: Final = (
     ("n", "the figures: CIELAB, ΔE00, shares"),
     ("t", "turn the cloth to and fro; on a picture, the arrow keys or drag"),
     ("N", "the cloth near by, or from where it is seen"),
+    ("P", "pictures in pixels or in half blocks, where the terminal has pixels"),
     ("+  -", "add a copy of this pairing, take it off"),
     (",  .", "last and next pairing of the costume"),
     ("u  U", "undo, redo"),

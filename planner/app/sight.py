@@ -12,6 +12,7 @@ from textual.timer import Timer
 from planner.app.answer import Answer
 from planner.app.colours import Patches, Sparkle
 from planner.app.depth import Depth
+from planner.app.parts.pixels import Way
 from planner.app.parts.stage import Made, Stage
 from planner.app.state import State
 from planner.picture.costume import costume_seen
@@ -24,6 +25,7 @@ REST = 0.1
 class Picture(Stage):
     """A picture with what it shows written into its corner."""
 
+    ABOVE = 1
     caption = ""
 
     def render_line(self, y: int) -> Strip:
@@ -39,9 +41,9 @@ class Picture(Stage):
 class Sight(Container):
     """Pictures and patches of one answer."""
 
-    def __init__(self, depth: Depth) -> None:
+    def __init__(self, depth: Depth, way: Way = "blocks") -> None:
         super().__init__(id="sight")
-        self._depth = depth
+        self._depth, self._way = depth, way
         self._serial = 0
         self._question: Question | None = None
         self._timer: Timer | None = None
@@ -50,9 +52,9 @@ class Sight(Container):
 
     def compose(self) -> ComposeResult:
         """Yield the pictures and the colours."""
-        yield Picture(self._depth, "seats", id="cloth")
+        yield Picture(self._depth, "seats", way=self._way, id="cloth")
         with Container(id="near"):
-            yield Picture(self._depth, "stone", id="stone")
+            yield Picture(self._depth, "stone", way=self._way, id="stone")
             with Vertical(id="colours"):
                 patches, sparkle = Patches(id="patches"), Sparkle(id="sparkle")
                 patches.depth = sparkle.depth = self._depth
@@ -114,6 +116,11 @@ class Sight(Container):
         for one in self._pictures():
             if one.moving == moving:
                 one.action_swing()
+
+    def show_in(self, way: Way) -> None:
+        """Show the pictures in pixels or half blocks."""
+        for one in self._pictures():
+            one.show_in(way)
 
     def change_kind(self) -> None:
         """Show the cloth from where it is seen, near by, or the whole costume where it has an outline."""

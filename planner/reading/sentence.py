@@ -34,7 +34,7 @@ SOME_GREEN = 0.15
 def sentence(reading: Reading) -> str:
     """Return what a pairing reads as: colour and sparkle, whether it reads green, match, batches."""
     answer = fit(reading)
-    said = [_looks(reading), _nearer(reading), _sparkle(reading), reads_green(reading), _bright(reading)]
+    said = [_looks(reading), _nearer(reading), sparkling(reading), reads_green(reading), _bright(reading)]
     if reading.question.swatch_told:
         said += [_match(reading, answer), _batches(reading, answer), _unsure(answer)]
     return " ".join(one for one in said if one)
@@ -81,7 +81,8 @@ def _article(words: str) -> str:
     return "an" if words[0] in "aeiou" else "a"
 
 
-def _sparkle(reading: Reading) -> str:
+def sparkling(reading: Reading) -> str:
+    """Return how much of the sparkle is in which hue, in one sentence."""
     told = hues(reading)
     if told is None:
         if reading.lamp_eye is None:

@@ -36,9 +36,7 @@ class MadeUp(Answer):
 
     verdict = Verdict("fails", "bad", "Too far from your swatch")
     sentences = SAID
-
-    def looks(self):
-        return ("From 20 m: vivid blue, lighter.", "By the window it looks green; its rim shines red.")
+    short = ("From 20 m: vivid blue, lighter.", "By the window it looks green; its rim shines red.", SAID[1])
 
 
 def made_up(question, grade, **given):
@@ -82,6 +80,17 @@ def _line(parts):
     return line.rstrip()
 
 
+def without(pictures, lines):
+    """Return lines with plain pictures: letters tell light, which the optics may well change."""
+    for one in pictures:
+        box = one.region
+        for y in range(box.y, box.bottom):
+            left = box.x + (len(one.caption) + 2 if y == box.y else 0)
+            line = lines[y].ljust(box.right)
+            lines[y] = f"{line[:left]}{'▀' * (box.right - left)}{line[box.right :]}".rstrip()
+    return lines
+
+
 def colours(svg):
     return {*_RECT.findall(svg), *_STYLE.findall(svg)}
 
@@ -102,12 +111,13 @@ def test_the_main_screen_looks_as_it_was_found_good(size, depth, make_app, play,
 
     async def story(_pilot, _settle):
         picture = [segment for strip in app.main.query_one("#cloth", Picture)._lines for segment in strip]
-        taken.extend((app.export_screenshot(), picture))
+        svg = app.export_screenshot()
+        taken.extend((svg, picture, without(app.main.query(Picture), words(svg))))
 
     play(app, story, size=size)
-    svg, picture = taken
+    svg, picture, lines = taken
     path = SCREENS / f"main-{size[0]}x{size[1]}-{depth}.txt"
-    text = "\n".join(words(svg)) + "\n"
+    text = "\n".join(lines) + "\n"
     new = tmp_path / path.name
     new.write_text(text, encoding="utf-8")
     new.with_suffix(".svg").write_text(svg, encoding="utf-8")

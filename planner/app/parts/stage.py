@@ -1,14 +1,16 @@
-"""A picture of stones that turns by itself, by keys or under the mouse, in half blocks.
+"""A picture of stones that turns by itself, by keys or under the mouse.
 
-It draws in a worker thread: first coarsely, so that something is seen at once, then finely. While it
-moves it goes slowly until every frame is drawn and known not to flash too much; it does nothing while it
-is not seen. NO_MOTION in the environment keeps it still unless it is turned by hand.
+It is in half blocks, and while it stands in pixels where the terminal has them.
+
+It draws in a worker thread: first coarsely, so that something is seen at once, then finely, then in pixels.
+While it moves it goes slowly until every frame is drawn and known not to flash too much; it does nothing
+while it is not seen. NO_MOTION in the environment keeps it still unless it is turned by hand.
 """
 
 import os
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import ClassVar, Protocol
+from typing import TYPE_CHECKING, ClassVar, Protocol
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,10 +24,14 @@ from textual.widget import Widget
 
 from planner.app.depth import Depth
 from planner.app.half_blocks import strips
+from planner.app.parts.pixels import Way, below, pixel_image, pixels_of
 from planner.picture.motion import RATE, UNHURRIED, Loop
 from planner.picture.view import FINER, Kind, view
 from planner.reading.question import Question
 from planner.refusal import Refusal
+
+if TYPE_CHECKING:
+    from textual_image.widget import SixelImage, TGPImage
 
 STEP = 4.0
 """Degrees for one press of a key."""
@@ -79,9 +85,20 @@ class Stage(Widget, can_focus=True):
             super().__init__()
             self.asked, self.show = asked, show
 
-    def __init__(self, depth: Depth, kind: Kind, *, id: str | None = None) -> None:  # noqa: A002 - Textual's word
+    ABOVE = 0
+    """Rows on top that stay half blocks where the rest is pixels: something is written there."""
+
+    def __init__(
+        self,
+        depth: Depth,
+        kind: Kind,
+        *,
+        way: Way = "blocks",
+        id: str | None = None,  # noqa: A002 - Textual's word
+    ) -> None:
         super().__init__(id=id)
-        self.depth, self.kind = depth, kind
+        self.depth, self.kind, self.way = depth, kind, way
+        self._pixels: TGPImage | SixelImage | None = None
         self.tilt, self.nod = 0.0, 0.0
         self._made: Made | None = None
         self._asked: _Asked | None = None
@@ -112,6 +129,14 @@ class Stage(Widget, can_focus=True):
         self._made = made
         self._begin()
 
+    def show_in(self, way: Way) -> None:
+        """Show it in pixels or half blocks from now on."""
+        self.way = way
+        if self._pixels is not None:
+            self._pixels.remove()
+            self._pixels = None
+        self._begin()
+
     def on_resize(self) -> None:
         """Draw it anew in its new size."""
         self._begin()
@@ -125,10 +150,12 @@ class Stage(Widget, can_focus=True):
         if self._made is None or min(size) < 1:
             self._asked, self._lines = None, []
             self._stop()
+            self._hide_pixels()
             self.refresh()
             return
         moved = self.moving
         self._stop()
+        self._hide_pixels()
         self._asked = asked = _Asked(self._made, size)
         self._quick, self._fine, self._loop, self._kept = None, None, None, {}
         tilt, nod = self.tilt, self.nod
@@ -141,6 +168,7 @@ class Stage(Widget, can_focus=True):
                     return
                 fine = asked.made(*asked.size, FINER)
                 self._tell(asked, quick, fine, fine.frame(tilt, nod))
+                self._draw_pixels(asked, tilt, nod)
             except Refusal as problem:
                 said = str(problem)
                 self.post_message(self.Drawn(asked, lambda: self.notify(said, severity="warning")))
@@ -161,6 +189,31 @@ class Stage(Widget, can_focus=True):
 
         self.post_message(self.Drawn(asked, show))
 
+    def _draw_pixels(self, asked: _Asked, tilt: float, nod: float) -> None:
+        """From the worker: hand over the picture in pixels where the terminal has them."""
+        if self.way == "blocks" or asked is not self._asked:
+            return
+        columns, rows = asked.size[0], asked.size[1] // 2
+        if rows <= self.ABOVE:
+            return
+        image = below(asked.made(*pixels_of(columns, rows), _QUICK).frame(tilt, nod), rows, self.ABOVE)
+
+        def show() -> None:
+            if self.moving or self.way == "blocks" or (tilt, nod) != (self.tilt, self.nod):
+                return
+            if self._pixels is None:
+                self._pixels = pixel_image(self.way)
+                self._pixels.styles.width, self._pixels.styles.height = "100%", "1fr"
+                self._pixels.styles.margin = (self.ABOVE, 0, 0, 0)
+                self.mount(self._pixels)
+            self._pixels.image, self._pixels.display = image, True
+
+        self.post_message(self.Drawn(asked, show))
+
+    def _hide_pixels(self) -> None:
+        if self._pixels is not None:
+            self._pixels.display = False
+
     def on_stage_drawn(self, message: Drawn) -> None:
         """Show what was drawn if it is still what is asked."""
         message.stop()
@@ -173,6 +226,7 @@ class Stage(Widget, can_focus=True):
             self._stop()
             return
         if self._asked is not None and motion_wanted():
+            self._hide_pixels()
             self._timer = self.set_interval(1.0 / UNHURRIED, self._tick)
 
     def _stop(self) -> None:
@@ -218,6 +272,7 @@ class Stage(Widget, can_focus=True):
 
     def _turn_to(self, tilt: float, nod: float) -> None:
         self._stop()
+        self._hide_pixels()
         self.tilt, self.nod = (max(-FURTHEST, min(FURTHEST, one)) for one in (tilt, nod))
         asked, quick, fine = self._asked, self._quick, self._fine
         if asked is None or quick is None:
@@ -228,6 +283,8 @@ class Stage(Widget, can_focus=True):
             self._tell(asked, quick, fine, quick.frame(tilt, nod))
             if fine is not None and (tilt, nod) == (self.tilt, self.nod):
                 self._tell(asked, quick, fine, fine.frame(tilt, nod))
+            if (tilt, nod) == (self.tilt, self.nod):
+                self._draw_pixels(asked, tilt, nod)
 
         self.run_worker(work, thread=True, exclusive=True, group="stage")
 
