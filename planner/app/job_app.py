@@ -67,6 +67,8 @@ class JobApp(App[None]):
         self.told: list[Told] = []
         """Messages so far."""
         self._keeping: Timer | None = None
+        self._asked_to_leave = False
+        """Whether whoever leaves was asked about unsaved work."""
         self._switching = False
         """Whether somebody is being asked for another job."""
 
@@ -106,10 +108,18 @@ class JobApp(App[None]):
                     loop.add_signal_handler(number, self._ended_by, int(number))
 
     def _ended_by(self, number: int) -> None:
+        self._keep_for_later()
+        self.exit(return_code=128 + number)
+
+    def on_exit_app(self) -> None:
+        """Keep the work when a browser's window is closed, which asks nobody."""
+        if not self._asked_to_leave:
+            self._keep_for_later()
+
+    def _keep_for_later(self) -> None:
         with suppress(Exception):
             self.keep()
             self.drafts.let_go()
-        self.exit(return_code=128 + number)
 
     def _fatal_error(self) -> None:
         """Keep the work and leave with one sentence; Textual would print a traceback.
@@ -168,6 +178,7 @@ class JobApp(App[None]):
     async def _leave(self) -> None:
         asking = any(isinstance(screen, LeavingScreen) for screen in self.screen_stack)
         if not asking and await self._may_go():
+            self._asked_to_leave = True
             self.exit()
 
     async def _may_go(self) -> bool:

@@ -90,12 +90,29 @@ def main(ctx: click.Context) -> None:
         ctx.exit(run())
 
 
-@main.command("open", short_help="Open a job on the screen.")
-@click.argument("job", type=PATH, metavar="JOBFILE")
+@main.command("open", short_help="Open a job on the screen, or in a browser.")
+@click.argument("job", type=PATH, metavar="[JOBFILE]", required=False)
+@click.option(
+    "--browser", is_flag=True,
+    help="Open it in a browser's window, where every colour is true. It ends when the window is closed.",
+)  # fmt: skip
+@click.option(
+    "--address", metavar="ADDRESS",
+    help="With --browser: serve at this address, for a browser elsewhere in your own network. "
+    "[this computer alone]",
+)  # fmt: skip
 @with_palettes
 @click.pass_context
-def open_job(ctx: click.Context, job: Path, palettes: Path | None) -> None:
-    """Open a job file on the screen: choose, see, save. Without a command, planner opens a start screen."""
+def open_job(
+    ctx: click.Context, job: Path | None, browser: bool, address: str | None, palettes: Path | None
+) -> None:
+    """Open a job file on the screen: choose, see, save. Without a file it asks what to begin with."""
+    if address is not None and not browser:
+        raise click.UsageError("--address: only together with --browser")
+    if browser:
+        from planner.app.browser.serve import in_browser
+
+        ctx.exit(in_browser(job, palettes, address, click.echo))
     from planner.app.run import run
 
     ctx.exit(run(job, palettes))
