@@ -67,8 +67,8 @@ class JobApp(App[None]):
         self.told: list[Told] = []
         """Messages so far."""
         self._keeping: Timer | None = None
-        self._asked_to_leave = False
-        """Whether whoever leaves was asked about unsaved work."""
+        self._left = False
+        """Whether unsaved work was seen to, and the planner may end."""
         self._switching = False
         """Whether somebody is being asked for another job."""
 
@@ -113,10 +113,11 @@ class JobApp(App[None]):
 
     def on_exit_app(self) -> None:
         """Keep the work when a browser's window is closed, which asks nobody."""
-        if not self._asked_to_leave:
+        if not self._left:
             self._keep_for_later()
 
     def _keep_for_later(self) -> None:
+        self._left = True
         with suppress(Exception):
             self.keep()
             self.drafts.let_go()
@@ -178,7 +179,7 @@ class JobApp(App[None]):
     async def _leave(self) -> None:
         asking = any(isinstance(screen, LeavingScreen) for screen in self.screen_stack)
         if not asking and await self._may_go():
-            self._asked_to_leave = True
+            self._left = True
             self.exit()
 
     async def _may_go(self) -> bool:

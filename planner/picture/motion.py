@@ -83,6 +83,10 @@ class Loop:
         """Whether all frames are drawn, and known not to flash too much."""
         return self._calmed is not None
 
+    def angle(self, number: int) -> tuple[float, float]:
+        """Return (tilt, nod) of a frame, degrees."""
+        return self._angles[number % self.count]
+
     def frames(self) -> Frames:
         """Return all frames."""
         for number in range(self.count):

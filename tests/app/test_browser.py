@@ -8,10 +8,12 @@ from pathlib import Path
 
 import aiohttp
 import pytest
+from textual.messages import ExitApp
 
 from planner.app.browser import serve
 from planner.app.browser.door import Door
 from planner.app.browser.server import WindowServer
+from planner.app.drafts import Drafts
 from planner.refusal import Refusal
 
 SAYS = """
@@ -123,3 +125,15 @@ def test_a_page_may_be_loaded_anew(monkeypatch):
                 assert (await window.receive()).data == b"hello from inside"
 
     served(story, monkeypatch, grace=1.0)
+
+
+def test_closing_the_window_keeps_unsaved_work_once(make_app, play, tmp_path):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        app.apply(app.state.with_job(title="Not saved"))
+        app.post_message(ExitApp())
+        await pilot.pause(0.3)
+
+    play(app, story)
+    assert [one.job.title for one in Drafts(tmp_path / "drafts").left()] == ["Not saved"]

@@ -221,9 +221,11 @@ class Stage(Widget, can_focus=True):
             message.show()
 
     def action_swing(self) -> None:
-        """Turn by itself; once more stops it."""
+        """Turn by itself; once more stops it where it is, to be drawn finely there."""
         if self.moving:
             self._stop()
+            if self._loop is not None:
+                self._turn_to(*self._loop.angle(self._number - 1))
             return
         if self._asked is not None and motion_wanted():
             self._hide_pixels()
