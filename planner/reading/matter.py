@@ -345,6 +345,12 @@ def _factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
 
 def stacked_factors(stone: Gem, films: Sequence[tuple[Coating | None, States]]) -> Floats:
     """Return (M, T, W) for all states of several coatings, which must have lain alike (`lay_angle`)."""
+    return _stacked(stone, tuple(films))
+
+
+@lru_cache(maxsize=4)
+def _stacked(stone: Gem, films: tuple[tuple[Coating | None, States], ...]) -> Floats:
+    # Many stones of one glass are looked at in several goes, one after another.
     tables = [_table(stone, coating, film) for coating, film in films]
     return factors(merged_at(stone, lay_angle(films[0][0]))[1], joined(tables))
 

@@ -43,13 +43,16 @@ from planner.reading.together import colours
 LOTS = 128
 """Lots drawn for each pairing: enough to rank by."""
 
-NODES = 9
-"""Thickness nodes for each coating."""
+FEWEST, NODES = 7, 9
+"""Fewest and most thickness nodes for each coating."""
 
 THREADS = 2
 
-TOGETHER = 6
-"""Coatings computed in one go: enough for large products, few enough for memory."""
+TOGETHER, STONES = 6, 48
+"""Coatings and stones computed in one go: enough for large products, few enough for memory."""
+
+WEIGHED = 512
+"""Stones whose batches are weighed in one go, likewise."""
 
 Choice = Callable[[Stone, Coating | None], bool]
 """Which pairings to look at."""
@@ -241,8 +244,9 @@ def _jobs(
 ) -> Iterator[tuple[_Alike, list[Coating | None]]]:
     """Yield what is computed in one go: stones and coatings that are each wanted in some pairing."""
     for films in _laid_alike([one for one in coatings if any(wanted(stone, one) for stone in alike.stones)]):
-        carry = {stone.id for stone in alike.stones if any(wanted(stone, one) for one in films)}
-        yield alike.only(carry), films
+        carry = [stone.id for stone in alike.stones if any(wanted(stone, one) for one in films)]
+        for start in range(0, len(carry), STONES):
+            yield alike.only(set(carry[start : start + STONES])), films
 
 
 def _laid_alike(coatings: Sequence[Coating | None]) -> Iterator[list[Coating | None]]:
@@ -266,7 +270,7 @@ def nearest_size(stone: Stone, wanted: str) -> str:
 
 def _looks(question: Question, alike: _Alike, coatings: Sequence[Coating | None]) -> list[_Look]:
     """Return what stones look like under coatings that lie alike."""
-    films = [(coating, states(coating, full=False, most=NODES)) for coating in coatings]
+    films = [(coating, states(coating, full=False, least=FEWEST, most=NODES)) for coating in coatings]
     together = colours(
         alike.glass, films, alike.bodies, alike.millimetres, scene(question.venue),
         question.cloth.reflectance, question.viewer,
@@ -291,7 +295,14 @@ def _ranked(
     each = [one for look in looks for one in zip(look.alike.stones, look.alike.sizes, strict=True)]
     nodes = np.concatenate([look.nodes for look in looks], axis=2)
     leans = np.concatenate([look.widely for look in looks], axis=1)
-    fits = _fits(question, place, coating, looks[0].film, nodes, leans)
+    fits = (
+        fit
+        for start in range(0, len(each), WEIGHED)
+        for fit in _fits(
+            question, place, coating, looks[0].film, nodes[:, :, start : start + WEIGHED],
+            leans[:, start : start + WEIGHED],
+        )
+    )  # fmt: skip
     for (stone, size), (lab, swatch, apart, outcome, lots, ill) in zip(each, fits, strict=True):
         cut = palette.cuts[stone.cut]
         asked = replace(question, stone=stone, cut=cut, coating=coating, size=size)

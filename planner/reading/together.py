@@ -132,7 +132,7 @@ def _worked_out(
             )
         ]
         nodes.append(np.stack(three, axis=1))
-    return Colours(np.concatenate(nodes), wide)
+    return Colours(np.concatenate(nodes).astype(np.float32), wide.astype(np.float32))
 
 
 def _ratio(part: Floats, whole: Floats) -> Floats:

@@ -12,6 +12,7 @@ from planner.reading.eye import Viewer
 from planner.reading.look import flash_xyz, glow_and_ground, glow_xyz
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
 from planner.reading.matter import QUICK, States, absorption, film_factors, gem, stacked_factors, states
+from planner.reading.rank import FEWEST, NODES
 from planner.reading.read import perceived
 from planner.reading.scene import scene
 from planner.reading.sparkle import flash_at, shares
@@ -126,6 +127,23 @@ def test_light_gathered_along_a_few_paths_is_what_each_body_leaves(palette, venu
                 long = glow_and_ground(*given, size, place, cloth)
             for one, other in zip(short, long, strict=True):
                 assert delta_e(perceived(one, place), perceived(other, place)).max() < 0.1
+
+
+@pytest.mark.parametrize("name", ["shackle-aurora", "halyard-aurora", "cleat-blue", "ab"])
+def test_batches_are_coloured_by_few_thicknesses_as_by_many(palette, name):
+    coating, place, stone = (
+        palette.coatings[name],
+        scene(palette.venues["theatre"]),
+        palette.stones["tackle-jet"],
+    )
+    glass, body = gem(stone, palette.cuts[stone.cut], QUICK), absorption(stone, palette.cuts[stone.cut])[None]
+
+    def batches(least, most):
+        film = states(coating, full=False, least=least, most=most)
+        found = glow_xyz(glass, coating, film, body, np.array([4.7]), (place,), np.full(81, 0.3))[:, :, 0]
+        return perceived(spread_over(film, coating.stone_spread, found, draw(coating, 128)), place)
+
+    assert delta_e(batches(FEWEST, NODES), batches(25, 41)).max() < 0.1
 
 
 def test_where_a_lamp_is_seen_does_not_depend_on_the_film(palette):
