@@ -15,9 +15,9 @@ from planner.cli.guard import plain
 from planner.colour.screen import HEX
 from planner.job import JobFile, read_job_file
 from planner.reading.matter import FINE, QUICK, Grade
+from planner.reading.named import Asked, Colour, colour_asked
 from planner.reading.question import Question, Wish
 from planner.refusal import Refusal
-from planner.say.asked import Asked, Colour, colour_asked
 
 GRADES: dict[str, Grade] = {"quick": QUICK, "fine": FINE}
 """How finely stones are followed, by the word for it on the command line."""

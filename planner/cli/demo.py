@@ -7,8 +7,8 @@ from pathlib import Path
 from planner import atomic
 from planner.data import demo
 from planner.refusal import Refusal
-from planner.say.asked import next_steps
 from planner.say.document import Command, Document, Literally, Section, Sentence
+from planner.say.question import next_steps
 
 
 def write(folder: Path) -> tuple[Path, ...]:

@@ -12,9 +12,9 @@ from planner.catalogue.venue import Venue
 from planner.cli.ask import GRADES, asked_for, called, job_file, palette_of
 from planner.cli.text import tell
 from planner.job import unknown_names
+from planner.reading.named import Asked, asked_in
 from planner.reading.of_job import question_of
 from planner.refusal import Refusal
-from planner.say.asked import Asked, asked_in
 from planner.say.venues import Compared, venues_document
 
 _LEAST, _MOST = 2, 4

@@ -14,10 +14,10 @@ from planner.colour.screen import lab_to_srgb, to_hex
 from planner.fitting.arrival import Arrived
 from planner.fitting.record import Remembered
 from planner.order.parcel import Follows, Parcel
-from planner.say.asked import named
 from planner.say.document import Command, Document, Item, Part, Patch, Patches, Section, Sentence, document
 from planner.say.document import section as section_of
 from planner.say.figures import seen_data
+from planner.say.question import named
 
 
 def arrived_document(

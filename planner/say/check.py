@@ -11,11 +11,12 @@ from planner.fixing.caution import CODES as CAUTIONS
 from planner.fixing.caution import FINAL
 from planner.job.model import Acceptance
 from planner.reading.concern import CODES
+from planner.reading.named import Asked, asked_in
 from planner.reading.origin import got_as, kinds
-from planner.say.asked import Asked, asked_data, asked_in, next_steps, read_again
 from planner.say.document import Document, Item, Literally, Part, Section, Sentence, document, section
 from planner.say.figures import bases, reading_data
 from planner.say.names import counted, day, numbered
+from planner.say.question import asked_data, next_steps, read_again
 from planner.say.reading import invented, not_offered, notes_parts, track, track_data, words
 from planner.say.warned import concern_parts, concerns_data, guarded_data, wearer_section
 

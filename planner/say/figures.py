@@ -13,7 +13,7 @@ from planner.reading.read import Reading, Seen
 from planner.reading.sentence import cannot_tell, figures, sentence
 from planner.reading.verdict import verdict
 from planner.say.as_json import DIGITS
-from planner.say.asked import pairing_data
+from planner.say.question import pairing_data
 from planner.say.warned import concerns_data
 from planner.swatch.resolve import SwatchColour
 

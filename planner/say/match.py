@@ -4,12 +4,13 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from planner.reading.mix import Mix
+from planner.reading.named import Asked
 from planner.reading.phrase import listed, tenths, than
 from planner.reading.places import Place
 from planner.reading.verdict import in_brief
-from planner.say.asked import Asked, asked_data, coating_id, read_again
 from planner.say.document import Column, Document, Item, Part, Row, Section, Sentence, Table, document
 from planner.say.figures import ranked_data
+from planner.say.question import asked_data, coating_id, read_again
 from planner.say.reading import invented
 
 _WISHES = {"blend": "to blend in with", "tone": "to keep the hue of", "contrast": "to stand out from"}

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 from planner.order.landed import Alike, Priced
 from planner.order.worth import Worth
-from planner.say.asked import named
 from planner.say.figures import seen_data
+from planner.say.question import named
 from planner.say.warned import concerns_data
 
 if TYPE_CHECKING:

@@ -9,19 +9,12 @@ from planner.assess import Assessed
 from planner.catalogue.pairing import pairing_name
 from planner.fitting.record import Track
 from planner.reading.instead import Instead
+from planner.reading.named import Asked
 from planner.reading.origin import origins
 from planner.reading.phrase import listed
 from planner.reading.question import Question
 from planner.reading.read import Reading
 from planner.reading.sentence import by_the_window, cannot_tell, figures, sentence
-from planner.say.asked import (
-    Asked,
-    asked_data,
-    coating_id,
-    next_steps,
-    rank_all,
-    read_again,
-)
 from planner.say.document import (
     Command,
     Document,
@@ -36,6 +29,13 @@ from planner.say.document import (
     section,
 )
 from planner.say.figures import bases, instead_data, reading_data
+from planner.say.question import (
+    asked_data,
+    coating_id,
+    next_steps,
+    rank_all,
+    read_again,
+)
 from planner.say.warned import concern_parts, concerns_data
 
 _WISHES = {"blend": "to blend in with", "tone": "to be tone on tone with", "contrast": "to stand out from"}

@@ -5,12 +5,13 @@ from dataclasses import dataclass
 
 from planner.assess.venues import Judged
 from planner.catalogue.pairing import pairing_name
+from planner.reading.named import Asked
 from planner.reading.phrase import listed, percent
 from planner.reading.read import Reading
-from planner.say.asked import Asked, asked_data, named
 from planner.say.document import Column, Document, Part, Row, Sentence, Table, document
 from planner.say.figures import bases, reading_data
 from planner.say.names import numbered
+from planner.say.question import asked_data, named
 from planner.say.reading import invented
 
 
