@@ -71,6 +71,7 @@ def test_lines_name_the_venues_that_they_fail_in():
             ("can't tell", "passes"),
         )
     ]  # fmt: skip
+    assert [one.mark for row in rows[-2:] for one in row] == ["✓", "~", "?", "✓"]
     names = list("abcde")
     text = lines_in_words([*rows, [None, None]], [*names, "Net, SS20"], places).plain
     assert "✓ Treadle blue, uncoated, SS20: holds" in text
