@@ -16,7 +16,7 @@ BANNERS: dict[Depth, str] = {
     "true": "",
     "256": "256 colours only: patches and picture are a shade off; go by names, figures.",
     "16": "16 colours only: patches mislead, pictures are shades; go by names, figures.",
-    "grey": "NO_COLOR is set: patches are grey, pictures letters; names and figures tell colours.",
+    "grey": "NO_COLOR is set: patches grey, pictures letters; names, figures tell colours.",
 }
 """What is said on top of every screen; nothing where colours are true."""
 

@@ -1,6 +1,6 @@
 """A script: takes the pictures of README and the handbook anew, out of a copy of the demo's costume.
 
-    python tests/app/readme_pictures.py
+    python tests/app/readme_pictures.py [NAME …]     such as turning or step-2-pairing; without a name, all
 
 Look at them before they are kept. The first moves: some stones of the costume and one of them large, turning
 as the wearer does. The screens are SVG, the client's page is a PNG of its first page.
@@ -9,6 +9,7 @@ as the wearer does. The screens are SVG, the client's page is a PNG of its first
 import asyncio
 import os
 import re
+import sys
 import tempfile
 from pathlib import Path
 
@@ -78,7 +79,7 @@ def turning(question):
     )  # fmt: skip
 
 
-def main():
+def main(names):
     keys = {place.name: place.key for place in PLACES}
     with tempfile.TemporaryDirectory() as folder:
         path = copied(Path(folder))
@@ -89,17 +90,28 @@ def main():
             state = state_of(job, palette, file, path).at_line(line)
             return PlannerApp(palette, state, drafts=Drafts(Path(folder) / "drafts"), depth="true")
 
-        turning(line_question(file.job, file.job.lines[1], palette))
-        asyncio.run(taken(app(), "step-1-swatch.svg", [keys["by_eye"]], 1))
-        asyncio.run(taken(app(), "step-2-pairing.svg", [], 0))
-        asyncio.run(taken(app(), "step-3-pairings.svg", [keys["pairings"]], 12))
         # What was found holds: it is taken for the body, in a size that is offered, and is the only one.
         held = file.job.lines[0].model_copy(update={"stone": "marlinspike-navy", "size": "SS16"})
         job = file.job.model_copy(update={"lines": (held, *file.job.lines[2:])})
-        asyncio.run(taken(app(job, 0), "step-4-order.svg", [keys["order"], "3"], 6))
-        page = brief(gather(job, palette, full=[1])).images(PPI)[0]
-        page.quantize(COLOURS).save(SCREENS / "step-5-page.png", optimize=True)
+
+        def page():
+            found = brief(gather(job, palette, full=[1])).images(PPI)[0]
+            found.quantize(COLOURS).save(SCREENS / "step-5-page.png", optimize=True)
+
+        def screen(name, keys=(), seconds=0, **given):
+            return lambda: asyncio.run(taken(app(**given), f"{name}.svg", keys, seconds))
+
+        steps = {
+            "turning": lambda: turning(line_question(file.job, file.job.lines[1], palette)),
+            "step-1-swatch": screen("step-1-swatch", [keys["by_eye"]], 1),
+            "step-2-pairing": screen("step-2-pairing"),
+            "step-3-pairings": screen("step-3-pairings", [keys["pairings"]], 12),
+            "step-4-order": screen("step-4-order", [keys["order"], "3"], 6, job=job, line=0),
+            "step-5-page": page,
+        }
+        for name in names or steps:
+            steps[name]()
 
 
 if __name__ == "__main__":
-    main()
+    main(sys.argv[1:])
