@@ -17,11 +17,14 @@ from planner.app.parts.steady import SteadySheet
 from planner.app.state import USUAL_SIZE, State, new_state
 from planner.assess.begin import Begun, begin
 from planner.catalogue.errors import show
-from planner.catalogue.find import id_of, near, not_found
+from planner.catalogue.find import id_of
+from planner.catalogue.own import is_own
 from planner.catalogue.pairing import pairing_name
 from planner.catalogue.palette import Palette
 from planner.job import History
 from planner.job.model import Wearer
+from planner.lighting.halls import hall_said
+from planner.lighting.places import places
 from planner.refusal import InvalidValue
 
 NEW_VENUE: Final = "new"
@@ -37,15 +40,16 @@ def has_own_stones(palette: Palette) -> bool:
 
 def entries(palette: Palette) -> tuple[Entry, ...]:
     """Return what is asked of a new costume, beside its swatch."""
-    venues = tuple(one.name for one in palette.venues.values())
+    venues = tuple(one.name for one in palette.venues.values() if _offered(one.id, palette))
 
     def venue(said: str) -> str:
         if said.lower() == NEW_VENUE:
-            return "You are asked next for its lamps, in your own words."
-        found = id_of("venue", said, palette.venues)
-        if found is None:
-            raise InvalidValue(f"{_asked(said, palette)} Or type new, to make it from your own words")
-        return "" if palette.venues[found].name == said else palette.venues[found].name
+            return "You are asked next for its lamps, one by one."
+        if (found := venue_of(said, palette)) is not None:
+            return "" if palette.venues[found].name == said else palette.venues[found].name
+        if not said:
+            raise InvalidValue("say where it is seen, such as school hall, stage lights")
+        return " ".join(hall_said(said, palette.venues).notes)
 
     def wearer(said: str) -> str:
         if said.lower() not in WEARERS:
@@ -54,8 +58,9 @@ def entries(palette: Palette) -> tuple[Entry, ...]:
 
     return (
         Entry("title", "Title", "What the costume is called.", "New costume", lambda _text: ""),
-        Entry("venue", "Seen in", "rink, theatre, gym, noon …; new makes a hall from your own words.",
-              "", venue, (*venues, NEW_VENUE)),
+        Entry("venue", "Seen in", "In your words: rink, LED; school hall, stage lights; outdoors. Or new: "
+              "lamp by lamp.",
+              "", venue, (*venues, *places(), NEW_VENUE)),
         Entry("wearer", "Worn by", f"{_either(WEARERS).capitalize()}: lead and small parts are not for "
               "children.", "adult", wearer, WEARERS),
         Entry("event", "Day", "Day it is first worn, such as 14 March 2027; empty while nobody knows.", "",
@@ -63,16 +68,17 @@ def entries(palette: Palette) -> tuple[Entry, ...]:
     )  # fmt: skip
 
 
-def _asked(said: str, palette: Palette) -> str:
-    like = near(said, palette.venues)
-    if not like:
-        return f"{not_found('venue', said, palette.venues)}."
-    return f"no venue is called {show(said)}; did you mean {' or '.join(one.name for one in like)}?"
+def venue_of(said: str, palette: Palette) -> str | None:
+    """Return the id of a venue that there is; None where it is to be made."""
+    if said.lower() == NEW_VENUE:
+        return None
+    found = id_of("venue", said, palette.venues)
+    return found if found is not None and _offered(found, palette) else None
 
 
-def venue_of(texts: Mapping[str, str], palette: Palette) -> str | None:
-    """Return the id of the venue that was typed; None where one is to be made."""
-    return None if texts["venue"].lower() == NEW_VENUE else id_of("venue", texts["venue"], palette.venues)
+def _offered(venue: str, palette: Palette) -> bool:
+    """Say whether a venue is offered; where only hers are, words make one of hers instead of the demo's."""
+    return not palette.mine or is_own(palette, "venue", venue)
 
 
 async def begun(palette: Palette, swatch: str, venue: str, texts: Mapping[str, str]) -> Begun:

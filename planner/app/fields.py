@@ -1,17 +1,21 @@
 """The fields of the ticket: what can be chosen, what it is now, and the state after choosing."""
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeVar
 
 from planner.app.state import State, colour_name
 from planner.catalogue.by_hand import number
 from planner.catalogue.coating import NONE, Coating
+from planner.catalogue.fields import Entry
 from planner.catalogue.sizes import sizes
+from planner.catalogue.venue import Venue
 from planner.colour.screen import to_hex
 from planner.reading.question import can_carry, swatch_colour
 from planner.refusal import InvalidValue, Refusal
+
+EntryT = TypeVar("EntryT", bound=Entry)
 
 BY_EYE = "by eye"
 """The choice that opens the chooser of swatches by eye, by words and by digits."""
@@ -53,8 +57,13 @@ def _stones(state: State) -> list[Choice]:
     size = state.pairing.size
     return [
         Choice(one.id, one.name, one.material if size in one.sizes else f"not in {size}")
-        for one in state.palette.stones.values()
+        for one in _offered(state.palette.stones, state.palette.offered.stones, state.pairing.stone)
     ]
+
+
+def _offered(every: Mapping[str, EntryT], offered: Mapping[str, EntryT], now: str | None) -> list[EntryT]:
+    """Return what can be chosen: what is offered, and what is chosen now."""
+    return [one for key, one in every.items() if key in offered or key == now]
 
 
 def coating_label(coating: Coating | None) -> str:
@@ -64,7 +73,8 @@ def coating_label(coating: Coating | None) -> str:
 
 def _coatings(state: State) -> list[Choice]:
     stone = state.palette.stones[state.pairing.stone]
-    films = [one for one in state.palette.coatings.values() if can_carry(stone, one)]
+    every, offered = state.palette.coatings, state.palette.offered.coatings
+    films = [one for one in _offered(every, offered, state.pairing.coating) if can_carry(stone, one)]
     return [Choice(NONE, "Uncoated"), *(Choice(one.id, one.name, _layers(one)) for one in films)]
 
 
@@ -99,7 +109,12 @@ def _typed_size(_state: State, text: str) -> Choice | None:
 
 
 def _venues(state: State) -> list[Choice]:
-    return [Choice(one.id, one.name, f"{one.distance:g} m") for one in state.palette.venues.values()]
+    return [Choice(one.id, one.name, f"{one.distance:g} m") for one in _offered_venues(state)]
+
+
+def _offered_venues(state: State) -> list[Venue]:
+    known, palette = state.job.venues, state.palette
+    return [one for key, one in palette.venues.items() if key in palette.offered.venues or key in known]
 
 
 def _choose_venue(state: State, value: str) -> State:
@@ -114,7 +129,7 @@ def _also(state: State) -> list[Choice]:
     own = state.job.venues
     return [
         Choice(one.id, one.name, "yes" if one.id in own else "no")
-        for one in state.palette.venues.values() if one.id != own[0]
+        for one in _offered_venues(state) if one.id != own[0]
     ]  # fmt: skip
 
 
@@ -162,8 +177,10 @@ def _typed_distance(_state: State, text: str) -> Choice | None:
 
 def swatch_choices(state: State) -> list[Choice]:
     """Return every swatch of the palette, and the present colour if it is none of them."""
-    found = [Choice(one.id, one.name, hex=hex_of(state, one.id)) for one in state.palette.swatches.values()]
-    own = [one for one in (state.job.swatch, state.job.cloth) if one and one.startswith("#")]
+    now, palette = (state.job.swatch, state.job.cloth), state.palette
+    known = [one for key, one in palette.swatches.items() if key in palette.offered.swatches or key in now]
+    found = [Choice(one.id, one.name, hex=hex_of(state, one.id)) for one in known]
+    own = [one for one in now if one and one.startswith("#")]
     return [*(Choice(one, one, "your own", one) for one in dict.fromkeys(own)), *found]
 
 

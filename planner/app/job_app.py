@@ -6,6 +6,7 @@ import signal
 import sys
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager, suppress
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -62,8 +63,6 @@ class JobApp(App[None]):
         self.drafts = drafts or Drafts()
         self.begun: dict[str, dict[str, str]] = {}
         """What was typed of areas and not kept, by the name of the area; empty for a new one."""
-        self.shows_demo = True
-        """Whether stones of the demo stand in the list of stones."""
         self.told: list[Told] = []
         """Messages so far."""
         self._keeping: Timer | None = None
@@ -309,7 +308,8 @@ class JobApp(App[None]):
         try:
             file = read_job_file(path)
             # Palette files beside the job are read as well.
-            palette = load(*sources(job=path, palettes=self.palettes)) if named else self.palette
+            read = load(*sources(job=path, palettes=self.palettes)) if named else self.palette
+            palette = replace(read, mine=self.palette.mine)
             self.tell_notes(file)
             return state_of(file.job, palette, file if named else None, path)
         except Refusal as problem:

@@ -14,6 +14,7 @@ from planner.app.venues.making import MakingScreen
 from planner.catalogue.coating import Coating
 from planner.catalogue.own import with_kept
 from planner.catalogue.stone import Stone
+from planner.lighting.halls import hall_said
 from planner.refusal import Refusal
 
 
@@ -34,7 +35,7 @@ async def new_costume(app: JobApp) -> State | None:
     texts = await app.push_screen_wait(FormScreen("New costume", begin.entries(app.palette)))
     if texts is None:
         return None
-    venue = begin.venue_of(texts, app.palette) or await _made_venue(app)
+    venue = begin.venue_of(texts["venue"], app.palette) or await _made_venue(app, texts["venue"])
     if venue is None:
         return None
     app.notify("Looking for the best match …")
@@ -47,10 +48,14 @@ async def new_costume(app: JobApp) -> State | None:
     return begin.state_of_begun(found, app.palette)
 
 
-async def _made_venue(app: JobApp) -> str | None:
+async def _made_venue(app: JobApp, said: str) -> str | None:
     """Return the id of a venue made from words, which is kept."""
     path = understood.own_file(app.palettes)
-    venue = await app.push_screen_wait(MakingScreen(app.palette.venues, path))
+    if said.lower() == begin.NEW_VENUE:
+        venue = await app.push_screen_wait(MakingScreen(app.palette.venues, path))
+    else:
+        venue = hall_said(said, app.palette.venues).venue
+        understood.keep(venue, path)
     if venue is None:
         return None
     app.know(with_kept(app.palette, path))
@@ -61,8 +66,7 @@ async def show_stones(
     app: JobApp, used: Sequence[tuple[str, str]] = (), *, adding: bool = False
 ) -> Stone | Coating | None:
     """Show her stones and coatings; return the one to be taken, if one is."""
-    screen = StonesScreen(app.palette, app.palettes, app.depth, demo=app.shows_demo, used=used, adding=adding)
+    screen = StonesScreen(app.palette, app.palettes, app.depth, used=used, adding=adding)
     found = await app.push_screen_wait(screen)
     app.know(screen.palette)
-    app.shows_demo = screen.demo
     return found

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from planner.app.pauses import starting
 from planner.catalogue.palette import load, sources
+from planner.catalogue.settings import as_set
 from planner.job import read_job_file
 from planner.refusal import Refusal
 
@@ -27,7 +28,7 @@ def run(job: Path | None = None, palettes: Path | None = None) -> int:
     starting()
     _read_any_byte()
     file = None if job is None else read_job_file(job)
-    palette = load(*sources(job=job, palettes=palettes))
+    palette = as_set(load(*sources(job=job, palettes=palettes)))
 
     from planner.app.parts.pixels import way_of
     from planner.app.planner_app import PlannerApp

@@ -91,7 +91,8 @@ class SameProcess:
 def parcel(palette: Palette) -> dict[str, Any]:
     """Return a palette as plain tables, which can be copied to another process."""
     kinds = ("stones", "coatings", "cuts", "venues", "swatches")
-    return {kind: dict(getattr(palette, kind)) for kind in kinds}
+    tables = {kind: dict(getattr(palette, kind)) for kind in kinds}
+    return {**tables, "own": palette.own, "mine": palette.mine}
 
 
 def unpacked(parts: dict[str, Any]) -> Palette:

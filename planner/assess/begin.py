@@ -3,10 +3,9 @@
 from dataclasses import dataclass
 from datetime import date
 
-from planner.catalogue.coating import NONE, Coating
+from planner.catalogue.coating import NONE
 from planner.catalogue.own import is_own
 from planner.catalogue.palette import Palette
-from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
 from planner.job.model import Job, Line
 from planner.reading.question import Question, Wish, colour_called
@@ -62,14 +61,11 @@ def begin(
     colour = colour_called(swatch, palette)
     mine = any(is_own(palette, "stone", one) for one in palette.stones)
 
-    def keep(stone: Stone, _coating: Coating | None) -> bool:
-        return not mine or is_own(palette, "stone", stone.id)
-
-    first = next(one for one in palette.stones.values() if keep(one, None))
+    first = next(one for one in palette.stones.values() if not mine or is_own(palette, "stone", one.id))
     question = Question(
         first, palette.cuts[first.cut], None, size, colour, colour, venue, venue.distance, wish=wish
     )
-    best = rank(palette, question, keep=keep)[:OFFERED] if question.swatch_told else ()
+    best = rank(palette, question, mine=mine)[:OFFERED] if question.swatch_told else ()
     chosen = best[0].question if best else question
     line = Line(
         stone=chosen.stone.id, coating=chosen.coating.id if chosen.coating else NONE, size=chosen.size,

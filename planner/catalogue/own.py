@@ -14,7 +14,7 @@ from planner import atomic
 from planner.catalogue.errors import show, suggest
 from planner.catalogue.fields import Entry
 from planner.catalogue.keep import free_id, own_file
-from planner.catalogue.palette import Palette, commonly_sold, field_of
+from planner.catalogue.palette import Palette, commonly_sold, field_of, own_of
 from planner.catalogue.palette_file import PaletteFile, kind_of, new_palette_file, read_palette_file
 from planner.refusal import Refusal
 
@@ -87,7 +87,7 @@ def after(palette: Palette, before: PaletteFile, now: PaletteFile) -> Palette:
         found[field_of(kind)] = MappingProxyType(
             {**old, **new, **{key: one for key, one in usual.items() if key not in {*old, *new}}}
         )
-    return replace(palette, files=tuple(files), **found)  # type: ignore[arg-type]  # each of its own kind
+    return replace(palette, files=tuple(files), own=own_of(files), **found)  # type: ignore[arg-type]  # each of its own kind
 
 
 def add(entry: Entry, palette: Palette, *, palettes: Path | None = None, over: bool = False) -> Step:

@@ -9,12 +9,12 @@ folder; the files beside the job are read in either case. What is commonly sold 
 coatings known by a trade word alone) is there with every palette, and gives way to an entry of the same id.
 """
 
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass, replace
 from functools import cache, cached_property
 from pathlib import Path
 from types import MappingProxyType
-from typing import cast
+from typing import TypeVar, cast
 
 import platformdirs
 
@@ -34,6 +34,8 @@ BESIDE_JOB = "*.palette.toml"
 
 COMMON = "common_palette.toml"
 """Name of the table of what is commonly sold."""
+
+EntryT = TypeVar("EntryT", bound=Entry)
 
 MAX_FILES = 200
 """Most files of one folder."""
@@ -64,21 +66,32 @@ class Palette:
     swatches: Mapping[str, Swatch]
     files: tuple[PaletteFile, ...]
     """The files it was read from."""
+    own: frozenset[tuple[str, str]] = frozenset()
+    """Kind and id of every entry that is a person's own: not the demo's, nor common to all palettes."""
+    mine: bool = False
+    """Whether only what is hers, or commonly sold, is offered and ranked; jobs may have what they like."""
+
+    @cached_property
+    def offered(self) -> "Palette":
+        """The palette with only those stones, coatings, swatches and venues that are offered.
+
+        Where none of a kind would be left all of it are.
+        """
+        if not self.mine:
+            return self
+        common = {(kind_of(one), one.id) for one in commonly_sold()}
+
+        def left(kind: str, every: Mapping[str, EntryT]) -> Mapping[str, EntryT]:
+            return {key: one for key, one in every.items() if (kind, key) in self.own | common} or every
+
+        return replace(
+            self, stones=left("stone", self.stones), coatings=left("coating", self.coatings),
+            swatches=left("swatch", self.swatches), venues=left("venue", self.venues),
+        )  # fmt: skip
 
     def entries(self, kind: str) -> Mapping[str, Entry]:
         """Return all entries of a `kind`: stone, coating, cut, venue or swatch."""
         return cast("Mapping[str, Entry]", getattr(self, field_of(kind)))
-
-    @cached_property
-    def own(self) -> frozenset[tuple[str, str]]:
-        """Kind and id of every entry that is a person's own: not the demo's, nor common to all palettes."""
-        demo_files, common = demo().resolve(), _common().path.resolve()
-        return frozenset(
-            (kind_of(entry), entry.id)
-            for file in self.files
-            if demo_files not in file.path.resolve().parents and file.path.resolve() != common
-            for entry in file.entries
-        )
 
     def origin(self, kind: str, entry_id: str) -> Origin:
         """Return where an entry was read.
@@ -93,6 +106,17 @@ class Palette:
             if any(one.id == entry_id and kind_of(one) == kind for one in file.entries):
                 return Origin(file.path, file.lines.get((kind, entry_id)))
         raise KeyError(f"{kind} {entry_id}")
+
+
+def own_of(files: Iterable[PaletteFile]) -> frozenset[tuple[str, str]]:
+    """Return kind and id of every entry of some files that is not the demo's, nor common to all palettes."""
+    demo_files, common = demo().resolve(), _common().path.resolve()
+    return frozenset(
+        (kind_of(entry), entry.id)
+        for file in files
+        if demo_files not in file.path.resolve().parents and file.path.resolve() != common
+        for entry in file.entries
+    )
 
 
 def field_of(kind: str) -> str:
@@ -171,6 +195,7 @@ def load(
         venues=MappingProxyType(cast("dict[str, Venue]", found["venue"])),
         swatches=MappingProxyType(cast("dict[str, Swatch]", found["swatch"])),
         files=files,
+        own=own_of(files),
     )
     if materials is None or colourants is None:
         from planner.optics.glass import COLOURANTS

@@ -11,6 +11,7 @@ from planner.catalogue.errors import show, suggest
 from planner.catalogue.fields import Entry
 from planner.catalogue.find import id_of, not_found
 from planner.catalogue.palette import Palette, load, sources
+from planner.catalogue.settings import as_set
 from planner.cli.guard import plain
 from planner.colour.screen import HEX
 from planner.job import JobFile, read_job_file
@@ -39,7 +40,7 @@ def palette_of(palettes: Path | None, job: Path | None = None) -> Palette:
     """
     if palettes is not None and not palettes.exists():
         raise Refusal(f"--palettes: found {show(str(palettes))}; there is no such folder or file")
-    return load(*sources(job=job, palettes=palettes))
+    return as_set(load(*sources(job=job, palettes=palettes)))
 
 
 def colour_typed(option: str, text: str, palette: Palette) -> Colour:

@@ -203,7 +203,10 @@ def try_pairing(**given: Any) -> None:
     "--material", type=OneOf(["acrylic", "glass", "lead-free crystal", "lead crystal"]),
     help="Only stones of this material.",
 )  # fmt: skip
-@click.option("--mine", is_flag=True, help="Only stones of your own, none of the demo's.")
+@click.option(
+    "--mine/--all", "mine", default=None,
+    help="Only your own stones, and none of the demo's; or all. The screen of stones keeps one of them.",
+)  # fmt: skip
 @_with_unfoiled
 @click.option(
     "--finish", type=OneOf(["plain", "metal", "dome"]),

@@ -1,5 +1,6 @@
 """The whole palette ranked against one swatch, for ``planner match``."""
 
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -15,11 +16,13 @@ from planner.say.match import match_document
 
 
 def show(
-    *, size: str, coated: bool | None, material: str | None, unfoiled: bool, mine: bool,
+    *, size: str, coated: bool | None, material: str | None, unfoiled: bool, mine: bool | None,
     finish: Finish | None, top: int, mix: bool, palettes: Path | None, as_data: bool, **match: Any,
 ) -> None:  # fmt: skip
     """Print the best pairings."""
     palette = palette_of(palettes)
+    kept = mine is None and palette.mine
+    palette = replace(palette, mine=palette.mine if mine is None else mine)
     if not palette.stones:
         raise Refusal("No stone is in the palettes read; a palette file needs at least one [[stone]]")
     # Ranking takes every stone in turn; the question needs one to begin with.
@@ -33,9 +36,10 @@ def show(
     if mine and not any(kind == "stone" for kind, _ in palette.own):
         raise Refusal("No stone of your own is in the palettes read; keep one first: planner stone --help")
     found = rank(
-        palette, question, coated=coated, material=material, unfoiled=unfoiled, mine=mine, finish=finish,
+        palette, question, coated=coated, material=material, unfoiled=unfoiled, finish=finish,
         grade=GRADES[asked.grade],
     )  # fmt: skip
     mixed = mixes(found) if mix else None
-    bases = (one.basis for one in (*palette.stones.values(), *palette.coatings.values(), question.venue))
-    tell(match_document(asked, places(found), top, bases, palettes, mixed), as_data=as_data)
+    offered = palette.offered
+    bases = (one.basis for one in (*offered.stones.values(), *offered.coatings.values(), question.venue))
+    tell(match_document(asked, places(found), top, bases, palettes, mixed, hidden=kept), as_data=as_data)

@@ -8,13 +8,17 @@ import click
 
 from planner.assess.begin import Begun, begin
 from planner.catalogue import own
+from planner.catalogue.find import id_of
 from planner.catalogue.keep import free_id
 from planner.catalogue.pairing import pairing_name
 from planner.catalogue.palette import Palette
-from planner.cli.ask import called, colour_typed, palette_of
+from planner.catalogue.venue import Venue
+from planner.cli.ask import colour_typed, palette_of
 from planner.cli.text import tell
 from planner.job.file import JobFile, new_job_file
+from planner.lighting.halls import hall_said
 from planner.reading.question import named_colour
+from planner.refusal import InvalidValue
 from planner.say.document import Command, Document, Item, Section, Sentence, document, section
 from planner.swatch.kept import entry
 
@@ -24,7 +28,7 @@ _QUESTIONS = {
         "What colour are the stones to match? (a name, 2a4b9c or a swatch)",
         None,
     ),
-    "venue": ("Where will it be seen? (planner list venues)", "theatre"),
+    "venue": ("Where will it be seen? (school hall, stage lights; rink, LED; a venue)", "theatre"),
 }
 
 
@@ -36,14 +40,14 @@ def show(
     given = {"title": title, "swatch": swatch, "venue": venue}
     said = {name: value if value is not None else _ask(name) for name, value in given.items()}
     palette = palette_of(palettes, file)
-    place = called("venue", said["venue"], palette.venues)
+    place, palette, where = _venue(said["venue"], palette, palettes)
     colour, remarks, palette = _swatch(said["swatch"], palette, palettes)
     begun = begin(
         palette, title=said["title"], swatch=colour, venue=place, size=size, wearer=wearer, event=event,
         wish=wish,  # type: ignore[arg-type]  # one of the words that the option allows
     )  # fmt: skip
     saved = new_job_file(file, begun.job).save()
-    tell(_told(begun, saved, remarks, palettes), as_data=as_data)
+    tell(_told(begun, saved, (*where, *remarks), palettes), as_data=as_data)
 
 
 def _ask(name: str) -> str:
@@ -65,6 +69,19 @@ def _swatch(said: str, palette: Palette, palettes: Path | None) -> tuple[str, tu
     kept = entry(named_colour(said), name, "--swatch", said[:1].upper() + said[1:])
     own.add(kept, palette, palettes=palettes)
     return name, colour.remarks, palette_of(palettes)
+
+
+def _venue(said: str, palette: Palette, palettes: Path | None) -> tuple[Venue, Palette, tuple[str, ...]]:
+    """Return the venue of that name, or one made from the words, which is kept."""
+    found = id_of("venue", said, palette.venues)
+    if found is not None:
+        return palette.venues[found], palette, ()
+    try:
+        made = hall_said(said, palette.venues)
+    except InvalidValue as problem:
+        raise click.BadParameter(str(problem), param_hint="--venue") from None
+    own.add(made.venue, palette, palettes=palettes)
+    return made.venue, palette_of(palettes), made.notes
 
 
 def _told(begun: Begun, file: JobFile, remarks: tuple[str, ...], palettes: Path | None) -> Document:

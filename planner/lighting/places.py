@@ -36,6 +36,19 @@ class Position:
     """Kind of lamp that is meant where none is named."""
 
 
+@dataclass(frozen=True)
+class Place:
+    """A kind of place, and what is usually there."""
+
+    words: tuple[str, ...]
+    lamps: tuple[str, ...]
+    """Each as `planner.lighting.words.lamp_in_words` reads it."""
+    surround: str
+    floor: str
+    distance: float
+    """Usual distance of the viewer, m."""
+
+
 @cache
 def _data() -> dict[str, Any]:
     return tomllib.loads(shared("lighting_words.toml").read_text(encoding="utf-8"))
@@ -60,3 +73,14 @@ def surrounds() -> Mapping[str, float]:
 def floors() -> Mapping[str, Mapping[str, Any]]:
     """Return the fields of a venue's floor by the word for it."""
     return MappingProxyType(_data()["floor"])
+
+
+@cache
+def places() -> Mapping[str, Place]:
+    """Return the kinds of place that have a name."""
+    return MappingProxyType({
+        name: Place(
+            tuple(one["words"]), tuple(one["lamps"]), one["surround"], one["floor"], float(one["distance"])
+        )
+        for name, one in _data()["place"].items()
+    })  # fmt: skip

@@ -139,7 +139,7 @@ def rank(
     unfoiled
         Whether stones without foil are ranked among the others, and not after them.
     mine
-        The person's own stones alone, none of the demo's.
+        The person's own stones alone, with her coatings and those commonly sold, none of the demo's.
     finish
         One finish alone.
     keep
@@ -151,9 +151,10 @@ def rank(
         fitting = finish in (None, finish_of(palette.cuts[stone.cut], coating))
         return fitting and can_carry(stone, coating) and keep(stone, coating)
 
+    palette = replace(palette, mine=mine or palette.mine).offered
     chosen = defaultdict(list)
     for stone in palette.stones.values():
-        if material in (None, stone.material) and not (mine and ("stone", stone.id) not in palette.own):
+        if material in (None, stone.material):
             chosen[gem(stone, palette.cuts[stone.cut], grade, question.lean)].append(stone)
     # Uncoated stones are always looked at: what a stone is without its film weighs, see `BY_FILM`.
     coatings = [None, *(() if coated is False else palette.coatings.values())]

@@ -20,7 +20,7 @@ _FULL = "The full reading has the sparkle, the warnings and what is unsure:"
 
 def match_document(
     asked: Asked, found: Sequence[Place], top: int, bases: Iterable[str], palettes: Path | None = None,
-    mixed: Sequence[Mix] | None = None,
+    mixed: Sequence[Mix] | None = None, *, hidden: bool = False,
 ) -> Document:  # fmt: skip
     """Return the best pairings.
 
@@ -38,6 +38,8 @@ def match_document(
         The folder that was read in place of the usual ones.
     mixed
         Stones mixed by share, the best first; None where nobody asked.
+    hidden
+        Whether the demo's are left out because the person hid them once.
 
     """
     question = asked.question
@@ -70,7 +72,9 @@ def match_document(
     again = read_again(found[0].first.question, asked, palettes)
     in_full = Section("", (Sentence(f"{_LOOK[asked.grade]} {_FULL}"), again))
     together = None if mixed is None else _mixes(mixed[:top], question.distance)
-    parts: list[Part | None] = [Sentence(lead), ranking(found[:top]), together, in_full, invented(bases)]
+    said = Sentence("The demo's stones are hidden; --all ranks them too.") if hidden else None
+    ranked = ranking(found[:top])
+    parts: list[Part | None] = [Sentence(lead), said, ranked, together, in_full, invented(bases)]
     return document("", parts, data)
 
 

@@ -1,4 +1,6 @@
-"""JobApp a swatch chosen from a photograph: its id, its kind of cloth, and the file it lies in."""
+"""A swatch chosen from a photograph: its name, its kind of cloth, and the file it lies in."""
+
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -32,14 +34,15 @@ def test_a_kept_swatch_lies_in_the_own_file_and_its_id_is_what_is_left_with(phot
         sure = app.asked.query_one(ByPhoto).swatch.colour
         await pilot.press("enter")
         await pilot.pause()
-        suggestion = app.screen.query_one("#keep-id", Input).value
+        suggestion = app.screen.query_one("#keep-name", Input).value
         await pilot.press("enter")
         await pilot.pause()
         return suggestion, sure, app.result, app.asked.palette
 
     suggestion, sure, result, palette = run(story, own)
     (entry,) = read_palette_file(own).entries
-    assert result == suggestion == entry.id
+    assert suggestion == entry.name
+    assert result == entry.id
     assert palette.swatches[result] == entry
     assert entry.uncertainty == pytest.approx(sure.uncertainty, abs=0.006)
     np.testing.assert_allclose(entry.lab, sure.lab, atol=0.006)
@@ -59,10 +62,10 @@ def test_with_the_mouse_the_colour_alone_is_taken_and_nothing_written(photo, tmp
     assert not (tmp_path / "own.toml").exists()
 
 
-@pytest.mark.parametrize(("name", "word"), [("leotard-blue", "already"), ("No Id!", "No Id!")])
-def test_an_id_that_cannot_be_is_refused_in_a_sentence_and_nothing_written(photo, tmp_path, name, word):
+@pytest.mark.parametrize(("name", "word"), [("leotard BLUE", "already"), ("!", "to be filled in")])
+def test_a_name_that_cannot_be_is_refused_in_a_sentence_and_nothing_written(photo, tmp_path, name, word):
     async def story(app, pilot):
-        await kept_with(app, pilot, "#keep-id", name)
+        await kept_with(app, pilot, "#keep-name", name)
         sentence = said(app, "#keep-say")
         await pilot.press("escape")
         await pilot.pause()
@@ -75,9 +78,22 @@ def test_an_id_that_cannot_be_is_refused_in_a_sentence_and_nothing_written(photo
     assert not (tmp_path / "own.toml").exists()
 
 
-def test_an_id_is_made_of_the_name_and_is_new():
-    assert suggested("Deep blue", ()) == "deep-blue"
-    assert suggested("Deep blue", {"deep-blue", "deep-blue-2"}) == "deep-blue-3"
+def test_a_name_is_suggested_that_no_swatch_has():
+    known = load(demo()).swatches
+    assert suggested(Path("velvet_front.jpg"), "Blue", known) == "Velvet front"
+    assert suggested(Path("IMG_2041.jpg"), "Blue", known) == "Blue"
+    assert suggested(Path("sail-blue.png"), "Blue", known) == "Sail blue 2"
+    assert suggested(None, "Leotard blue", known) == "Leotard blue 2"
+
+
+def test_capitals_and_accents_stay_in_a_name_and_its_id_is_made_from_it(photo, tmp_path):
+    async def story(app, pilot):
+        await kept_with(app, pilot, "#keep-name", "Überrock, links")
+        return app.result, app.asked.palette
+
+    result, palette = run(story, tmp_path / "own.toml")
+    assert result == "uberrock-links"
+    assert palette.swatches[result].name == "Überrock, links"
 
 
 def test_the_own_file_follows_the_palettes_that_are_read(tmp_path):

@@ -1,9 +1,12 @@
 """Her stones and coatings on the screen: made from words, found, changed, undone; the demo's apart."""
 
+from dataclasses import replace
+
 import pytest
 from textual.widgets import Input
 
 from planner.app.choose.screen import SwatchScreen
+from planner.app.fields import FIELDS
 from planner.app.form.screen import FormScreen, Line
 from planner.app.stones.form import StoneForm
 from planner.app.stones.form_screen import EntryScreen
@@ -12,6 +15,7 @@ from planner.app.stones.screen import StonesScreen
 from planner.catalogue.keep import own_file
 from planner.catalogue.own import is_own
 from planner.catalogue.palette import load
+from planner.catalogue.settings import demo_hidden
 from planner.data import demo
 from planner.refusal import Refusal
 
@@ -78,12 +82,25 @@ def test_a_stone_is_added_changed_copied_renamed_deleted_and_every_step_taken_ba
         for name in ("Dark twin", "Navy twin"):
             await pilot.press("u")
             assert load(path).stones["navy-twin"].name == name
-        await pilot.press("u", "h")
+        await pilot.press("u")
         assert list(load(path).stones) == ["royal-b-blue"]
+        # With the first stone of hers the demo's were hidden, and it is kept.
         assert [row.entry.id for row in stones._rows] == ["royal-b-blue"]
+        assert demo_hidden() is True
+        await pilot.press("h")
+        assert len(stones._rows) > 50
+        await pilot.press("h")
+        assert len(stones._rows) == 1
         await pilot.press("enter")
         await settle()
         assert app.state.pairing.stone == "royal-b-blue"
+        by_key = {field.key: field for field in FIELDS}
+        assert [one.value for one in by_key["s"].choices(app.state)] == ["royal-b-blue"]
+        assert {one.value for one in by_key["c"].choices(app.state)} <= {
+            "none",
+            "ab",
+            app.state.pairing.coating,
+        }
         await pilot.press("S")
         await until(pilot, lambda: isinstance(app.screen, StonesScreen))
         await pilot.press("delete")
@@ -112,7 +129,7 @@ def test_a_coating_of_hers_begins_as_ab(make_app, play, bare):
 def test_words_find_and_each_wrong_answer_says_what_is_allowed():
     palette = load(demo())
     assert [row.entry.id for row in rows(palette, "stone", "PULLEY blue ss20")] == ["pulley-blue"]
-    assert rows(palette, "stone", demo=False) == []
+    assert rows(replace(palette, mine=True), "stone") == []
     form = StoneForm(palette)
     asked = {one.name: one for one in form.asked()}
     for name, text, said in (
@@ -153,7 +170,8 @@ def test_a_new_costume_asks_for_a_stone_and_opens_on_it(make_app, play, bare, sc
         await pilot.press("enter")
         await until(pilot, lambda: app.main in app.screen_stack)
         line = app.state.job.lines[0]
-        assert (line.stone, line.size, app.state.job.venues) == ("royal-blue", "SS16", ("gym",))
+        assert (line.stone, line.size, app.state.job.venues) == ("royal-blue", "SS16", ("sports-hall",))
+        assert app.state.palette.venues["sports-hall"].basis == "estimated"
         assert app.state.unsaved
         assert app.palette.swatches[app.state.job.swatch].name == "Dusty rose"
         assert any("nearest of your own stones" in one.text for one in app.told)

@@ -32,7 +32,7 @@ class ByPalette(Vertical):
     def __init__(self, palette: Palette, current: str, **rest: Any) -> None:
         """Take the swatches, and the id of the one that is chosen now."""
         super().__init__(**rest)
-        self._rows = [(swatch, *_offer(swatch)) for swatch in palette.swatches.values()]
+        self._rows = [(swatch, *_offer(swatch)) for swatch in palette.offered.swatches.values()]
         self._shown: Sequence[tuple[Swatch, Offer | None, str]] = ()
         self._current = current
 

@@ -114,6 +114,11 @@ class ByPhoto(Vertical):
 
     # The file.
 
+    @property
+    def file(self) -> Path | None:
+        """The photograph that is open."""
+        return None if self._opened is None else self._opened.picture.path
+
     @on(Input.Changed)
     def _typed(self, event: Input.Changed) -> None:
         event.stop()

@@ -234,11 +234,14 @@ class SwatchScreen(SteadyScreen[str | None]):
 
     @work(exclusive=True)
     async def _ask_to_keep(self, path: Path) -> None:
-        """Keep the swatch of the photograph under an id, or take its plain colour, as the person wishes."""
-        swatch, offer = self.query_one(ByPhoto).swatch, self._offer
+        """Keep the swatch of the photograph under a name, or take its plain colour, as the person wishes."""
+        photo, offer = self.query_one(ByPhoto), self._offer
+        swatch = photo.swatch
         if swatch is None or offer is None:
             return
-        answer = await self.app.push_screen_wait(KeepSwatchScreen(swatch, path, self.palette.swatches))
+        answer = await self.app.push_screen_wait(
+            KeepSwatchScreen(swatch, path, self.palette.swatches, photo.file)
+        )
         if answer is None:
             return
         if answer == "plain":

@@ -181,8 +181,9 @@ def rank_all(palette: Palette, question: Question, step: Callable[[int, int], bo
     """
     found: list[Entry] = []
     done = 0
-    for stones in _alike(palette):
-        if not step(done, len(palette.stones)):
+    parts = _alike(palette)
+    for stones in parts:
+        if not step(done, sum(map(len, parts))):
             return None
         found += [Entry(one).prepare() for one in rank(replace(palette, stones=stones), question)]
         done += len(stones)
@@ -197,6 +198,6 @@ def rank_all(palette: Palette, question: Question, step: Callable[[int, int], bo
 def _alike(palette: Palette) -> list[dict[str, Stone]]:
     """Part stones by glass, cut and back: those of a part share most of the work."""
     parts: dict[Key, dict[str, Stone]] = defaultdict(dict)
-    for name, stone in palette.stones.items():
+    for name, stone in palette.offered.stones.items():
         parts[stone.material, stone.cut, stone.foil, stone.back, stone.opaque][name] = stone
     return list(parts.values())

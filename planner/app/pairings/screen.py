@@ -321,7 +321,7 @@ class PairingsScreen(SteadyScreen[Question | None]):
     @on(Button.Pressed, "#material")
     def action_material(self) -> None:
         """Show every material, then one after the other."""
-        found = sorted({stone.material for stone in self._palette.stones.values()})
+        found = sorted({stone.material for stone in self._palette.offered.stones.values()})
         materials: list[str | None] = [None, *found]
         self._material = materials[(materials.index(self._material) + 1) % len(materials)]
         self.query_one("#material", Button).label = self._material or _ANY_MATERIAL

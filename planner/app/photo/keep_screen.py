@@ -1,6 +1,6 @@
-"""The question whether, and under which id, a swatch from a photograph is kept."""
+"""The question whether, and under which name, a swatch from a photograph is kept."""
 
-from collections.abc import Collection
+from collections.abc import Mapping
 from pathlib import Path
 from typing import ClassVar, Literal
 
@@ -16,7 +16,7 @@ from planner.app.parts.steady import SteadySheet
 from planner.app.photo.own_swatches import cloth_called, keep, suggested
 from planner.app.photo.reading import sentence
 from planner.catalogue.swatch import Swatch
-from planner.colour.names import capped, name_of
+from planner.colour.names import capped, hue_name_of
 from planner.refusal import Refusal
 from planner.swatch.resolve import TYPED_UNCERTAINTY
 from planner.swatch.taken import Taken
@@ -42,24 +42,27 @@ class KeepSwatchScreen(SteadySheet[Swatch | Literal["plain"] | None]):
         Binding("ctrl+o", "plain", "Only the colour", show=False),
     ]
 
-    def __init__(self, swatch: Taken, path: Path, known: Collection[str]) -> None:
+    def __init__(
+        self, swatch: Taken, path: Path, known: Mapping[str, Swatch], photo: Path | None = None
+    ) -> None:
+        """Take the swatch, the file to keep it in, the swatches that there are, and the photograph."""
         super().__init__()
-        self._swatch, self._path, self._known = swatch, path, known
+        self._swatch, self._path, self._known, self._photo = swatch, path, known, photo
 
     def compose(self) -> ComposeResult:
-        """Lay out the question, the id and the answers."""
-        name = name_of(capped(self._swatch.colour.lab)[0])
+        """Lay out the question, the name and the answers."""
+        name = hue_name_of(capped(self._swatch.colour.lab)[0])
         sure = self._swatch.colour.uncertainty
         too = ", surer than it is" if sure > TYPED_UNCERTAINTY else ""
         text = (
-            f"Kept in {self._path}, it stays known to ±{sure:.1f}. Only the colour is not kept, and counts "
-            f"as known to ±{TYPED_UNCERTAINTY:g}{too}. An id to keep it under:"
+            f"What do you call it? Kept, it stays known to ±{sure:.1f}. Only the colour is not kept, and "
+            f"counts as known to ±{TYPED_UNCERTAINTY:g}{too}."
         )
         with Vertical(classes="sheet") as sheet:
             sheet.border_title = "Keep this swatch?"
             sheet.border_subtitle = "Esc goes back"
             yield Static(Content(text))
-            yield Input(suggested(name, self._known), compact=True, select_on_focus=True, id="keep-id")
+            yield Input(suggested(self._photo, name, self._known), compact=True, id="keep-name")
             yield Input(
                 placeholder="Kind of cloth: matte, satin, velvet, metallic, sheer over fair skin, two-tone",
                 compact=True, id="keep-kind",
@@ -69,11 +72,12 @@ class KeepSwatchScreen(SteadySheet[Swatch | Literal["plain"] | None]):
                 yield Button("Ctrl+O  Only the colour", id="plain", compact=True)
                 yield Button("Back", id="back", compact=True)
             yield Static(id="keep-say")
+            yield Static(Content.styled(f"It goes into {self._path}.", "$foreground 60%"))
 
     @on(Input.Submitted)
     @on(Button.Pressed, "#keep")
     def _keep(self) -> None:
-        name = self.query_one("#keep-id", Input).value.strip()
+        name = self.query_one("#keep-name", Input).value.strip()
         try:
             cloth = cloth_called(self.query_one("#keep-kind", Input).value)
             found = keep(self._swatch, name, self._path, self._known, cloth)

@@ -1,13 +1,16 @@
 """A swatch that was taken in, put into a person's own palette."""
 
-from collections.abc import Collection
+import re
+from collections.abc import Mapping
 from pathlib import Path
 
 from planner import atomic
 from planner.catalogue import keep as catalogue
 from planner.catalogue.cloth import Cloth
 from planner.catalogue.errors import build, show
+from planner.catalogue.find import key
 from planner.catalogue.swatch import Swatch
+from planner.refusal import InvalidValue
 from planner.swatch.kept import entry
 from planner.swatch.taken import Taken, on_cloth
 
@@ -17,9 +20,17 @@ def own_file(palettes: Path | None = None) -> Path:
     return catalogue.own_file("swatch", palettes)
 
 
-def suggested(name: str, taken: Collection[str]) -> str:
-    """Return an id made of a colour's name, that nothing has yet."""
-    return catalogue.free_id(name, taken, "cloth")
+def suggested(photo: Path | None, colour: str, known: Mapping[str, Swatch]) -> str:
+    """Return a name that no swatch has: the photograph's where it is words, else the colour's."""
+    stem = "" if photo is None else " ".join(re.split(r"[\s_-]+", photo.stem)).strip()
+    words = stem if re.fullmatch(r"[^\W\d_]{3,}( [^\W\d_]+)*", stem) else colour
+    name = f"{words[:1].upper()}{words[1:]}"
+    tries = (name, *(f"{name} {count}" for count in range(2, len(known) + 3)))
+    return next(one for one in tries if not _has(one, known))
+
+
+def _has(name: str, known: Mapping[str, Swatch]) -> bool:
+    return key(name) in {key(one.name) for one in known.values()}
 
 
 def cloth_called(text: str) -> Cloth | None:
@@ -43,17 +54,26 @@ def cloth_called(text: str) -> Cloth | None:
     return build(Cloth, data, "Kind of cloth")
 
 
-def keep(swatch: Taken, name: str, path: Path, known: Collection[str], cloth: Cloth | None = None) -> Swatch:
-    """Add a swatch under an id to a palette file, which is made if it is not there, and return it.
+def keep(
+    swatch: Taken, name: str, path: Path, known: Mapping[str, Swatch], cloth: Cloth | None = None
+) -> Swatch:
+    """Add a swatch under a name to a palette file, which is made if it is not there, and return it.
 
     Raises
     ------
     Refusal
-        If the id is none or is a swatch's already (one of `known` or of the file), or the file cannot
-        be used: one sentence, and nothing is written.
+        If there is no name, one of `known` has it already, or the file cannot be used: one sentence, and
+        nothing is written.
 
     """
-    found = entry(swatch if cloth is None else on_cloth(swatch, cloth), name, f"Swatch {show(name)}")
+    if not key(name):
+        raise InvalidValue("a name is still to be filled in, such as Sash or Bodice, front")
+    if _has(name, known):
+        raise InvalidValue(
+            f"a swatch is called {show(name)} already; {show(suggested(None, name, known))} is free"
+        )
+    named = swatch if cloth is None else on_cloth(swatch, cloth)
+    found = entry(named, catalogue.free_id(name, known, "swatch"), f"Swatch {show(name)}", name)
     atomic.make_folder(path.parent)
     catalogue.keep((found,), path, "Swatches of our own.", known)
     return found

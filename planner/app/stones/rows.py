@@ -38,13 +38,16 @@ class Row:
         return (sizes_in_short(one.sizes), foil, _seen(one))
 
 
-def rows(palette: Palette, kind: str, words: str = "", *, demo: bool = True) -> list[Row]:
-    """Return the entries of a kind, "stone" or "coating", that all of `words` are found in: hers first."""
+def rows(palette: Palette, kind: str, words: str = "") -> list[Row]:
+    """Return the entries of a kind, "stone" or "coating", that all of `words` are found in: hers first.
+
+    Where only hers are offered the demo's are left out, be there any of hers or not.
+    """
     wanted = key(words).split()
     every = [Row(one, whose(palette, kind, one.id)) for one in _entries(palette, kind)]
     found = [row for row in every if all(word in _text(row) for word in wanted)]
     order = list(GROUPS)
-    shown = [row for row in found if demo or row.whose != "demo"]
+    shown = [row for row in found if not palette.mine or row.whose != "demo"]
     return sorted(shown, key=lambda row: order.index(row.whose))
 
 

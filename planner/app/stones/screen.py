@@ -29,6 +29,7 @@ from planner.catalogue.coating import Coating
 from planner.catalogue.own import Step
 from planner.catalogue.palette import Palette
 from planner.catalogue.palette_file import PaletteFile
+from planner.catalogue.settings import demo_hidden, hide_demo
 from planner.catalogue.stone import Stone
 from planner.fitting.by_window import hexes
 from planner.refusal import Refusal
@@ -79,7 +80,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
             self.entry = entry
 
     def __init__(
-        self, palette: Palette, palettes: Path | None, depth: Depth, *, demo: bool = True,
+        self, palette: Palette, palettes: Path | None, depth: Depth, *,
         used: Sequence[tuple[str, str]] = (), adding: bool = False,
     ) -> None:  # fmt: skip
         """Take what there is, where hers is kept, and what the present costume takes, by kind and id.
@@ -87,7 +88,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         With `adding`, a first stone is asked for at once.
         """
         super().__init__()
-        self.palette, self.demo = palette, demo
+        self.palette = palette
         self._palettes, self._depth, self._kind, self._used = palettes, depth, "stone", frozenset(used)
         self._adding = adding
         self._rows: list[Row] = []
@@ -128,7 +129,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
     def _fill(self, now: Stone | Coating | None = None) -> None:
         """Show the rows that are wanted; `now` is highlighted, else the first."""
         words = self.query_one(FindLine).value
-        self._rows = rows(self.palette, self._kind, words, demo=self.demo)
+        self._rows = rows(self.palette, self._kind, words)
         options, self._at = [], []
         for number, row in enumerate(self._rows):
             if number == 0 or row.whose != self._rows[number - 1].whose:
@@ -235,10 +236,22 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         self.query_one(FindLine).focus()
 
     def action_hide(self) -> None:
-        """Hide the demo's, or show them again."""
-        self.demo = not self.demo
+        """Hide the demo's here and wherever stones are chosen or ranked, or show them again."""
+        if self._hide(hidden=not self.palette.mine):
+            self.notify(
+                "The demo's are hidden wherever you choose or rank; h shows them again."
+                if self.palette.mine
+                else "The demo's are shown again."
+            )
+
+    def _hide(self, *, hidden: bool) -> bool:
+        try:
+            self.palette = hide_demo(self.palette, hidden=hidden)
+        except Refusal as problem:
+            self.notify(str(problem), severity="warning", timeout=8)
+            return False
         self._fill(self._current)
-        self.notify("The demo's are shown again." if self.demo else "The demo's are hidden; h shows them.")
+        return True
 
     # What is done.
 
@@ -328,7 +341,14 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
     def _done(self, step: Step, said: str) -> None:
         self._steps.append(step)
         self._use(step.before, step.after, step.entry)
+        if self._first_of_hers and self._hide(hidden=True):
+            said = f"{said} The demo's are hidden from now on: h shows them."
         self.notify(said)
+
+    @property
+    def _first_of_hers(self) -> bool:
+        """Whether there are stones of hers now, and nobody said yet if the demo's are to be shown."""
+        return any(kind == "stone" for kind, _ in self.palette.own) and demo_hidden() is None
 
     def action_undo(self) -> None:
         """Take the last step back."""
