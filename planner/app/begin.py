@@ -1,8 +1,7 @@
 """A new costume on the screen: what must be known of it, and on which of one's own stones it opens."""
 
-import asyncio
 from collections.abc import Mapping
-from datetime import date
+from functools import partial
 from typing import ClassVar, Final, get_args
 
 from textual import on
@@ -11,11 +10,13 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 
 from planner.app.costume_form import day_in_words, day_of
+from planner.app.depth import Depth
 from planner.app.form.entry import Entry
 from planner.app.parts.plain import Button, Static
 from planner.app.parts.steady import SteadySheet
 from planner.app.state import USUAL_SIZE, State, new_state
-from planner.assess.begin import Begun, begin
+from planner.app.working import WorkingScreen
+from planner.assess.begin import Begun, begin, first_look
 from planner.catalogue.errors import show
 from planner.catalogue.find import id_of
 from planner.catalogue.own import is_own
@@ -31,11 +32,6 @@ NEW_VENUE: Final = "new"
 """What is typed for a venue that is to be made from words."""
 
 WEARERS: Final[tuple[str, ...]] = get_args(get_args(Wearer)[0])
-
-
-def has_own_stones(palette: Palette) -> bool:
-    """Say whether there is any stone of a person's own."""
-    return any(kind == "stone" for kind, _ in palette.own)
 
 
 def entries(palette: Palette) -> tuple[Entry, ...]:
@@ -81,20 +77,17 @@ def _offered(venue: str, palette: Palette) -> bool:
     return not palette.mine or is_own(palette, "venue", venue)
 
 
-async def begun(palette: Palette, swatch: str, venue: str, texts: Mapping[str, str]) -> Begun:
-    """Return the job that opens on the best match, worked out in a thread.
-
-    Raises
-    ------
-    Refusal
-        If there is no stone at all.
-
-    """
-    event: date | None = day_of(texts["event"])
-    return await asyncio.to_thread(
-        begin, palette, title=texts["title"] or "New costume", swatch=swatch, venue=palette.venues[venue],
-        size=USUAL_SIZE, wearer=texts["wearer"].lower(), event=event,
+def working(
+    palette: Palette, swatch: str, venue: str, texts: Mapping[str, str], depth: Depth
+) -> WorkingScreen:
+    """Return the sheet behind which the job is begun that opens on the best match."""
+    place, event = palette.venues[venue], day_of(texts["event"])
+    first = partial(first_look, palette, swatch=swatch, venue=place, size=USUAL_SIZE)
+    all_of_it = partial(
+        begin, palette, title=texts["title"] or "New costume", swatch=swatch, venue=place, size=USUAL_SIZE,
+        wearer=texts["wearer"].lower(), event=event,
     )  # fmt: skip
+    return WorkingScreen(first, all_of_it, depth)
 
 
 def state_of_begun(found: Begun, palette: Palette) -> State:

@@ -251,10 +251,12 @@ class JobApp(App[None]):
 
     async def _asked_first(self, start: Start) -> None:
         """Show her stones, or ask about a new costume; where nothing is begun, ask what to begin with."""
-        from planner.app.new_costume import new_costume, show_stones
+        from planner.app.new_costume import new_costume, show_drawer, show_stones
 
         if start.kind == "stones":
             await show_stones(self)
+        elif start.kind == "drawer":
+            await show_drawer(self)
         elif (state := await new_costume(self)) is not None:
             self._change_job(state)
             return

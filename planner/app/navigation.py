@@ -62,6 +62,12 @@ async def _stones(app: JobApp) -> None:
     app.apply(state)
 
 
+async def _drawer(app: JobApp) -> None:
+    from planner.app.new_costume import show_drawer
+
+    await show_drawer(app)
+
+
 async def _hues(app: JobApp) -> None:
     from planner.app.plots.screen import PlotScreen
 
@@ -141,7 +147,7 @@ async def _messages(app: JobApp) -> None:
 
 
 _OPEN: Final[dict[str, Callable[[JobApp], Awaitable[None]]]] = {
-    "pairings": _pairings, "stones": _stones, "hues": _hues, "venues": _venues, "by_eye": _by_eye,
-    "samples": _samples, "cover": _cover, "order": _order, "brief": _brief, "costume": _costume,
+    "pairings": _pairings, "stones": _stones, "drawer": _drawer, "hues": _hues, "venues": _venues,
+    "by_eye": _by_eye, "samples": _samples, "cover": _cover, "order": _order, "brief": _brief, "costume": _costume,
     "drafts": _drafts, "messages": _messages,
 }  # fmt: skip

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from planner.app import begin
 from planner.app.choose.screen import SwatchScreen
+from planner.app.drawer.screen import DrawerScreen
 from planner.app.form.screen import FormScreen
 from planner.app.job_app import JobApp
 from planner.app.photo import own_swatches
@@ -11,16 +12,17 @@ from planner.app.state import State
 from planner.app.stones.screen import StonesScreen
 from planner.app.venues import understood
 from planner.app.venues.making import MakingScreen
+from planner.assess.begin import Begun, has_own_stones
 from planner.catalogue.coating import Coating
 from planner.catalogue.own import with_kept
 from planner.catalogue.stone import Stone
 from planner.lighting.halls import hall_said
-from planner.refusal import Refusal
+from planner.order.drawer import drawer_file
 
 
 async def new_costume(app: JobApp) -> State | None:
     """Ask what must be known of a new costume; None where that was left."""
-    if not begin.has_own_stones(app.palette):
+    if not has_own_stones(app.palette):
         answer = await app.push_screen_wait(begin.NoStonesScreen())
         if answer == "add":
             await show_stones(app, adding=True)
@@ -33,23 +35,22 @@ async def new_costume(app: JobApp) -> State | None:
     if swatch is None:
         return None
     texts = await app.push_screen_wait(FormScreen("New costume", begin.entries(app.palette)))
-    if texts is None:
+    venue = None if texts is None else await _venue(app, texts["venue"])
+    if texts is None or venue is None:
         return None
-    venue = begin.venue_of(texts["venue"], app.palette) or await _made_venue(app, texts["venue"])
-    if venue is None:
-        return None
-    app.notify("Looking for the best match …")
-    try:
-        found = await begin.begun(app.palette, swatch, venue, texts)
-    except Refusal as problem:
-        app.notify(str(problem), severity="error", timeout=10)
+    found = await app.push_screen_wait(begin.working(app.palette, swatch, venue, texts, app.depth))
+    if isinstance(found, str):
+        app.notify(found, severity="error", timeout=10)
+    if not isinstance(found, Begun):
         return None
     app.notify(begin.told(found), timeout=10)
     return begin.state_of_begun(found, app.palette)
 
 
-async def _made_venue(app: JobApp, said: str) -> str | None:
-    """Return the id of a venue made from words, which is kept."""
+async def _venue(app: JobApp, said: str) -> str | None:
+    """Return the id of a venue, or of one made from words, which is kept."""
+    if (known := begin.venue_of(said, app.palette)) is not None:
+        return known
     path = understood.own_file(app.palettes)
     if said.lower() == begin.NEW_VENUE:
         venue = await app.push_screen_wait(MakingScreen(app.palette.venues, path))
@@ -60,6 +61,11 @@ async def _made_venue(app: JobApp, said: str) -> str | None:
         return None
     app.know(with_kept(app.palette, path))
     return venue.id
+
+
+async def show_drawer(app: JobApp) -> None:
+    """Show what she owns, lot by lot."""
+    await app.push_screen_wait(DrawerScreen(app.palette, drawer_file(), app.depth))
 
 
 async def show_stones(

@@ -30,6 +30,7 @@ PLACES: Final = (
     Place("pairings", "p", "Pairings", "all stones with all coatings", footer=True),
     Place("hues", "h", "Hues", "how the hue travels, and the spectra", footer=True),
     Place("stones", "S", "Your stones", "stones and coatings of your own: add, change, find one"),
+    Place("drawer", "D", "Your drawer", "what you own, lot by lot; ask a seller for more of the same lot"),
     Place("venues", "r", "Several venues", "the same in several venues; make a venue from plain words"),
     Place("by_eye", "b", "Swatch by eye", "choose the swatch by eye, in words or from a photograph"),
     Place("samples", "x", "Samples", "a photographed card of coated stones, or what came of an order"),

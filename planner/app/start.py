@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 from pathlib import Path
-from typing import ClassVar, Literal
+from typing import ClassVar, Final, Literal
 
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
@@ -31,7 +31,7 @@ _NIGHT = (
 class Start:
     """What to begin with."""
 
-    kind: Literal["new", "stones", "open", "draft", "drafts", "file"]
+    kind: Literal["new", "stones", "drawer", "open", "draft", "drafts", "file"]
     path: Path | None = None
     left: Left | None = None
 
@@ -42,6 +42,7 @@ class StartScreen(SteadyScreen[Start | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("n,ctrl+n", "begin('new')", "New costume", key_display="n"),
         Binding("S", "begin('stones')", "Your stones"),
+        Binding("D", "begin('drawer')", "Your drawer"),
         Binding("o,ctrl+o", "begin('open')", "Open a file", key_display="o"),
     ]
 
@@ -53,6 +54,7 @@ class StartScreen(SteadyScreen[Start | None]):
             *([Start("drafts")] if left else []),
             Start("new"),
             Start("stones"),
+            Start("drawer"),
             Start("open"),
             *(Start("file", path) for path in sorted((demo() / "jobs").glob("*.toml"))),
         ]
@@ -86,9 +88,17 @@ class StartScreen(SteadyScreen[Start | None]):
         """Begin with it."""
         self.dismiss(self._starts[event.option_index])
 
-    def action_begin(self, kind: Literal["new", "stones", "open"]) -> None:
+    def action_begin(self, kind: Literal["new", "stones", "drawer", "open"]) -> None:
         """Begin by a key."""
         self.dismiss(Start(kind))
+
+
+_PLAIN: Final = {
+    "new": ("New costume", "begin with your swatch"),
+    "stones": ("Your stones", "add what you have, or look it up"),
+    "drawer": ("Your drawer", "what you own, lot by lot"),
+    "open": ("Open a file", "a job saved before"),
+}
 
 
 def _told(start: Start) -> Content:
@@ -103,14 +113,9 @@ def _told(start: Start) -> Content:
             ("Go on with  ", "bold $warning"), start.left.job.title,
             (f"  left unsaved {when}, {of}", "$foreground 65%"),
         )  # fmt: skip
-    if start.kind == "new":
-        return Content.assemble(("New costume  ", "bold"), ("begin with your swatch", "$foreground 65%"))
-    if start.kind == "stones":
-        return Content.assemble(
-            ("Your stones  ", "bold"), ("add what you have, or look it up", "$foreground 65%")
-        )
-    if start.kind == "open":
-        return Content.assemble(("Open a file  ", "bold"), ("a job saved before", "$foreground 65%"))
+    if start.kind in _PLAIN:
+        what, words = _PLAIN[start.kind]
+        return Content.assemble((f"{what}  ", "bold"), (words, "$foreground 65%"))
     path = start.path or Path()
     words = path.stem.replace("-", " ")
     return Content.assemble(("Look at a demo  ", "bold"), words)

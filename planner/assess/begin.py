@@ -1,15 +1,16 @@
 """A new job, begun on the best match of a person's own stones instead of on a stone that nobody chose."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.own import is_own
 from planner.catalogue.palette import Palette
+from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
+from planner.colour.difference import delta_e
 from planner.job.model import Job, Line
-from planner.reading.question import Question, Wish, colour_called
-from planner.reading.rank import Ranked, rank
+from planner.reading.question import Question, Wish, colour_called, typed_colour
+from planner.reading.rank import Ranked, nearest_size, rank
 from planner.refusal import Refusal
 
 OFFERED = 5
@@ -25,6 +26,37 @@ class Begun:
     """The best matches, the one taken first; none where the swatch cannot be judged there."""
     own: bool
     """Whether they are a person's own stones; else she has none, and they are the demo's."""
+
+
+def has_own_stones(palette: Palette) -> bool:
+    """Say whether there is any stone of a person's own."""
+    return any(kind == "stone" for kind, _ in palette.own)
+
+
+def first_look(palette: Palette, *, swatch: str, venue: Venue, size: str, wish: Wish = "blend") -> Question:
+    """Return what to read while all is ranked: the stone that looks nearest to the swatch, uncoated.
+
+    Raises
+    ------
+    Refusal
+        If the palette has no stone.
+
+    """
+    hers = replace(palette, mine=palette.mine or has_own_stones(palette)).offered.stones.values()
+    if not hers:
+        raise Refusal("There is no stone to begin with; add one first: planner stone add NAME --sizes …")
+    colour = colour_called(swatch, palette)
+
+    def apart(stone: Stone) -> float:
+        if stone.colour is None:
+            return float("inf")
+        return float(delta_e(typed_colour(stone.colour).lab, colour.lab))
+
+    stone = min(hers, key=apart)
+    size = nearest_size(stone, size)
+    return Question(
+        stone, palette.cuts[stone.cut], None, size, colour, colour, venue, venue.distance, wish=wish
+    )
 
 
 def begin(
@@ -56,15 +88,9 @@ def begin(
         If the palette has no stone.
 
     """
-    if not palette.stones:
-        raise Refusal("There is no stone to begin with; add one first: planner stone add NAME --sizes …")
-    colour = colour_called(swatch, palette)
-    mine = any(is_own(palette, "stone", one) for one in palette.stones)
+    mine = has_own_stones(palette)
 
-    first = next(one for one in palette.stones.values() if not mine or is_own(palette, "stone", one.id))
-    question = Question(
-        first, palette.cuts[first.cut], None, size, colour, colour, venue, venue.distance, wish=wish
-    )
+    question = first_look(palette, swatch=swatch, venue=venue, size=size, wish=wish)
     best = rank(palette, question, mine=mine)[:OFFERED] if question.swatch_told else ()
     chosen = best[0].question if best else question
     line = Line(

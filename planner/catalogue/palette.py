@@ -84,10 +84,25 @@ class Palette:
         def left(kind: str, every: Mapping[str, EntryT]) -> Mapping[str, EntryT]:
             return {key: one for key, one in every.items() if (kind, key) in self.own | common} or every
 
+        films = {key: one for key, one in self.coatings.items() if key not in self.hers_for}
         return replace(
-            self, stones=left("stone", self.stones), coatings=left("coating", self.coatings),
+            self, stones=left("stone", self.stones), coatings=left("coating", films),
             swatches=left("swatch", self.swatches), venues=left("venue", self.venues),
         )  # fmt: skip
+
+    @cached_property
+    def hers_for(self) -> Mapping[str, str]:
+        """Her own coating for each that is commonly sold, where just one of hers has that very film."""
+        found = {}
+        for one in commonly_sold():
+            if isinstance(one, Coating) and ("coating", one.id) not in self.own:
+                same = [
+                    key for key, each in self.coatings.items()
+                    if ("coating", key) in self.own and each.layers == one.layers
+                ]  # fmt: skip
+                if len(same) == 1:
+                    found[one.id] = same[0]
+        return found
 
     def entries(self, kind: str) -> Mapping[str, Entry]:
         """Return all entries of a `kind`: stone, coating, cut, venue or swatch."""

@@ -9,6 +9,7 @@ import click
 
 from planner.cli.brief_commands import brief
 from planner.cli.cover_commands import cover, fixing, sizes
+from planner.cli.drawer_command import drawer
 from planner.cli.fields import Day, Number, OneOf, Size, Tolerance, Whole
 from planner.cli.guard import SEVERE, Commands
 from planner.cli.offers_command import offers
@@ -252,6 +253,7 @@ for _command in (sizes, cover, fixing, swatch, coating, stone, arrived):
 main.add_command(venue)
 main.add_command(offers)
 main.add_command(order)
+main.add_command(drawer)
 main.add_command(brief)
 
 

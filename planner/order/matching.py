@@ -45,6 +45,7 @@ class Matcher:
         self._stones = _by_words(palette.stones)
         self._coatings = _by_words(palette.coatings)
         self._films = [one.id for one in palette.coatings.values() if _says_film(f"{one.id} {one.name}")]
+        self._hers = palette.hers_for
         self._heard = Heard() if heard is None else heard
         self._known: dict[tuple[str, str, str, str], Match] = {}
 
@@ -67,6 +68,8 @@ class Matcher:
         if stone is None and not colour:
             stone = _within(title, self._stones)
         film = said_so(seller, "coating", coating) or self._coating(coating, title)
+        # "AB" is what she calls hers, if she has one.
+        film = self._hers.get(film or "", film)
         hints: list[str] = []
         guesses: list[Guess] = []
         if stone is None:

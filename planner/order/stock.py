@@ -7,6 +7,9 @@ It is TOML, one ``[[lot]]`` for each batch:
     coating = "none"
     size = "SS20"
     count = 310
+    seller = "Corner Shop"
+    number = "L-204"
+    seen = "#2e5f9a"
     note = "Left from the hoop, spring."
 """
 
@@ -15,14 +18,16 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Annotated, Any, Final
 
+from pydantic import BeforeValidator
+
 from planner.catalogue.coating import NONE
 from planner.catalogue.errors import build, show, suggest
-from planner.catalogue.fields import Part, identifier, text, whole
+from planner.catalogue.fields import Part, check_hex, identifier, text, whole
 from planner.catalogue.files import OwnFile, TextFile, read_text
 from planner.catalogue.palette import Palette
 from planner.catalogue.palette_file import MAX_ENTRIES, entry_data, places
 from planner.catalogue.stone import Size
-from planner.catalogue.toml_text import Blocks, edit_entry, parse, split_for_edit
+from planner.catalogue.toml_text import Blocks, edit_entry, new_entry, newline_of, parse, split_for_edit
 from planner.cover.need import Need
 from planner.order.packs import Pairing, key_of
 from planner.refusal import Refusal
@@ -48,6 +53,15 @@ class Lot(Part):
 
     count: Annotated[int, whole("a count", 0, MOST)]
     """How many there are."""
+
+    seller: Annotated[str, text("a seller", least=0)] = ""
+    """Where they were bought."""
+
+    number: Annotated[str, text("a lot's number", most=40, least=0)] = ""
+    """What the seller calls the lot."""
+
+    seen: Annotated[str | None, BeforeValidator(check_hex)] = None
+    """What it was seen as by the window, "#rrggbb"."""
 
     note: Annotated[str, text("a note", most=400, least=0)] = ""
     """Anything worth remembering of the batch, up to 400 characters."""
@@ -77,6 +91,30 @@ class StockFile(OwnFile):
     """The lots in the drawer, and the text they are kept in."""
 
     lots: tuple[Lot, ...]
+
+    def with_lot(self, lot: Lot, number: int | None = None) -> "StockFile":
+        """Return the file with a lot added, or put in place of lot `number`; all other lines stay.
+
+        Raises
+        ------
+        Refusal
+            If its entries are written in a way that cannot be changed in place.
+
+        """
+        blocks, lots = split_for_edit(self.path, self.source.text, (KIND,)), list(self.lots)
+        if number is None:
+            newline = newline_of(blocks.text)
+            gap = newline if blocks.text else ""
+            text, lots = blocks.text + gap + new_entry(KIND, entry_data(lot), newline), [*lots, lot]
+        else:
+            pieces, old = list(blocks.blocks), lots[number]
+            edited = edit_entry(pieces[number].text, KIND, entry_data(old), entry_data(lot))
+            pieces[number], lots[number] = replace(pieces[number], text=edited), lot
+            text = Blocks(blocks.head, tuple(pieces)).text
+        after = _read(replace(self.source, text=text))
+        if after.lots != tuple(lots):
+            raise Refusal(f"{self.path}: cannot be changed in place; please edit it by hand")
+        return after
 
     def without(self, taken: Sequence[Taken]) -> "StockFile":
         """Return the file with what is taken counted down; its comments and all other lines stay.

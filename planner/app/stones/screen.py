@@ -153,7 +153,11 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
             return "Nothing is called that; Esc shows all."
         if not any(kind == self._kind for kind, _ in self.palette.own):
             return _NONE_YET[self._kind]
-        return "Press a to add another one; Esc goes on with the costume." if self._adding else ""
+        other = _NAMES[1 - KINDS.index(self._kind)].lower()
+        such = " such as AB" if self._kind == "stone" else ""
+        return (
+            f"a adds another, Tab shows {other}{such}, Esc goes on with the costume." if self._adding else ""
+        )
 
     def _line(self, row: Row) -> Content:
         sizes, foil, seen = row.facts
@@ -370,8 +374,8 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
 
     @on(OptionList.OptionSelected)
     def _taken(self) -> None:
-        """Leave with the one under the cursor for the present pairing."""
-        if self._current is not None:
+        """Leave with the one under the cursor for the present pairing; while she adds, only Esc goes on."""
+        if self._current is not None and not self._adding:
             self.dismiss(self._current)
 
     def action_leave(self) -> None:
