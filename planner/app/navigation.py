@@ -148,6 +148,6 @@ async def _messages(app: JobApp) -> None:
 
 _OPEN: Final[dict[str, Callable[[JobApp], Awaitable[None]]]] = {
     "pairings": _pairings, "stones": _stones, "drawer": _drawer, "hues": _hues, "venues": _venues,
-    "by_eye": _by_eye, "samples": _samples, "cover": _cover, "order": _order, "brief": _brief, "costume": _costume,
-    "drafts": _drafts, "messages": _messages,
+    "by_eye": _by_eye, "samples": _samples, "cover": _cover, "order": _order, "brief": _brief,
+    "costume": _costume, "drafts": _drafts, "messages": _messages,
 }  # fmt: skip

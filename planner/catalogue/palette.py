@@ -75,7 +75,7 @@ class Palette:
     def offered(self) -> "Palette":
         """The palette with only those stones, coatings, swatches and venues that are offered.
 
-        Where none of a kind would be left all of it are.
+        Where no stone, coating or venue would be left all of them are.
         """
         if not self.mine:
             return self
@@ -87,7 +87,8 @@ class Palette:
         films = {key: one for key, one in self.coatings.items() if key not in self.hers_for}
         return replace(
             self, stones=left("stone", self.stones), coatings=left("coating", films),
-            swatches=left("swatch", self.swatches), venues=left("venue", self.venues),
+            swatches={key: one for key, one in self.swatches.items() if ("swatch", key) in self.own},
+            venues=left("venue", self.venues),
         )  # fmt: skip
 
     @cached_property

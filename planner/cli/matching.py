@@ -41,5 +41,9 @@ def show(
     )  # fmt: skip
     mixed = mixes(found) if mix else None
     offered = palette.offered
-    bases = (one.basis for one in (*offered.stones.values(), *offered.coatings.values(), question.venue))
+    bases = [
+        *(("stones", one.basis) for one in offered.stones.values()),
+        *(("coatings", one.basis) for one in offered.coatings.values()),
+        ("swatch", question.swatch.basis), ("venue", question.venue.basis),
+    ]  # fmt: skip
     tell(match_document(asked, places(found), top, bases, palettes, mixed, hidden=kept), as_data=as_data)

@@ -79,7 +79,7 @@ def _parts(
     yield wearer_section(found.wearer, found.job.wearer)
     for one in lines:
         yield from _line(one, alike)
-    yield invented(basis for one in asked for basis in bases(one.question).values())
+    yield invented(each for one in asked for each in bases(one.question).items())
     stands = _before_buying(found)
     yield stands
     if stands is None or any(one.standing for one in lines):

@@ -16,6 +16,9 @@ from planner.catalogue.venue import Spectrum, Venue
 from planner.refusal import Refusal
 from planner.say.document import Column, Document, Literally, Part, Patch, Row, Sentence, Table
 
+_DIFFER = ((0.02, "little"), (0.05, "visibly"), (float("inf"), "a good deal"))
+"""How batches differ, by the relative spread of thickness up to which it is called so (our choice)."""
+
 _INVENTED = (
     "What is called invented is there to try the planner with. Your own go into palette files: planner demo "
     "FOLDER writes copies to begin from."
@@ -109,9 +112,12 @@ def _stone(stone: Stone, palette: Palette) -> str:
 
 
 def _coating(coating: Coating) -> str:
-    film = " + ".join(f"{one.material} {one.nm:g} nm" for one in coating.layers)
+    many = len(coating.layers)
+    what = "a film of one layer" if many == 1 else f"{many} layers"
     where = {"crown": "", "foil": ", under the foil", "both": ", on crown and foil"}[coating.where]
-    return f"{film}{where}; batches ±{100 * coating.lot_spread:.0f} %"
+    differ = next(word for most, word in _DIFFER if coating.lot_spread <= most)
+    film = " + ".join(f"{one.material} {one.nm:g} nm" for one in coating.layers)
+    return f"{what}{where}; batches differ {differ} ({film}, ±{100 * coating.lot_spread:.0f} %)"
 
 
 def _venue(venue: Venue) -> str:

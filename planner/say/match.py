@@ -19,8 +19,8 @@ _FULL = "The full reading has the sparkle, the warnings and what is unsure:"
 
 
 def match_document(
-    asked: Asked, found: Sequence[Place], top: int, bases: Iterable[str], palettes: Path | None = None,
-    mixed: Sequence[Mix] | None = None, *, hidden: bool = False,
+    asked: Asked, found: Sequence[Place], top: int, bases: Iterable[tuple[str, str]],
+    palettes: Path | None = None, mixed: Sequence[Mix] | None = None, *, hidden: bool = False,
 ) -> Document:  # fmt: skip
     """Return the best pairings.
 
@@ -33,7 +33,7 @@ def match_document(
     top
         How many to show.
     bases
-        Of all that was ranked.
+        What was ranked, and where; each with its basis.
     palettes
         The folder that was read in place of the usual ones.
     mixed

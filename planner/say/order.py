@@ -85,7 +85,7 @@ def order_document(
         parts += [_items("Not whole", plan.missing), *deliveries(plan), *rest(plan)]
     parts += [
         _items("Left out of account", _left_out(found)),
-        invented(basis for one in lines for basis in bases(one.reading.question).values()),
+        invented(each for one in lines for each in bases(one.reading.question).items()),
         Section("", tuple(Sentence(one) for one in (*said, NOTHING_BOUGHT))),
     ]  # fmt: skip
     data = {

@@ -39,10 +39,6 @@ from planner.say.question import (
 from planner.say.warned import concern_parts, concerns_data
 
 _WISHES = {"blend": "to blend in with", "tone": "to be tone on tone with", "contrast": "to stand out from"}
-_INVENTED = (
-    "The demo's stones, coatings and venues are invented: they show how to choose, so do not order by them."
-)
-
 FLASHING = "Light flashes in it: warn whoever it could harm before you send it."
 """Said wherever a picture moves."""
 
@@ -71,7 +67,7 @@ def reading_document(
         None if others is None else Section("Instead", _instead(others)),
         Section("Swatch and cloth", tuple(map(Item, origins(reading)))),
         Section("Figures", tuple(map(Item, _figures(reading)))),
-        section("", [_basis(asked.question), invented(bases(asked.question).values())]),
+        section("", [_basis(asked.question), invented(bases(asked.question).items())]),
         track(found.record.track),
         None if picture is None else Sentence(f"Drawn: {picture}"),
         None if film is None else Sentence(f"Drawn as it turns: {film}. {FLASHING}"),
@@ -131,9 +127,20 @@ def not_offered(question: Question) -> tuple[str, ...]:
     return (f"{stone.name} is offered in {offered}; {size} is not among them, so you may not find it.",)
 
 
-def invented(found: Iterable[str | None]) -> Sentence | None:
-    """Return what must be said wherever something invented takes part, from the bases of all that does."""
-    return Sentence(_INVENTED) if "invented" in found else None
+def invented(found: Iterable[tuple[str, str | None]]) -> Sentence | None:
+    """Return what must be said wherever something invented takes part; nothing where nothing is.
+
+    `found` has all that takes part: what it is, such as "venue", and its basis. Only the invented is named.
+    """
+    what = list(dict.fromkeys(f"the {one}" for one, basis in found if basis == "invented"))
+    if not what:
+        return None
+    names = listed(what)
+    if len(what) == 1 and not names.endswith("s"):
+        said = "is invented: it shows how to choose, so do not order by it."
+    else:
+        said = "are invented: they show how to choose, so do not order by them."
+    return Sentence(f"{names[:1].upper()}{names[1:]} {said}")
 
 
 def track(record: Track | None) -> Sentence | None:

@@ -49,7 +49,7 @@ def venues_document(rows: Sequence[Compared], *, whole_job: bool) -> Document:
     else:
         title = f"{rows[0].name}, beside {rows[0].asked[0].swatch.name}"
         parts = [Table((Column(""), *columns), _beside(rows[0].found)), _verdict(rows[0].found)]
-    basis = [word for row in rows for one in row.asked for word in bases(one.question).values()]
+    basis = [each for row in rows for one in row.asked for each in bases(one.question).items()]
     return document(title, [*parts, invented(basis)], {
         "schema": "planner venue compare 1",
         "venues": [named(one) for one in places],

@@ -105,7 +105,7 @@ class Newcomer:
         """Press Enter, and once more where the screen asks whether that is right."""
         self.does("Enter")
         begun, asked = time.monotonic(), False
-        while then not in " ".join(self.screen().split()):
+        while then not in (flat := " ".join(self.screen().split())) or "Enter keeps" in flat:
             text = self.screen()
             if not asked and "Enter once more" in " ".join(text.replace("│", " ").split()):
                 self.does("Enter")
@@ -157,16 +157,16 @@ def swatch_and_hall(one: Newcomer) -> None:
     one.sees("Esc goes on with the costume")
     one.does("Escape")
     one.sees("What must the stones match?", "From a photograph", "Another way")
-    for _ in range(4):
-        if "▸From a photograph" in one.screen():
-            break
+    ways = ("From the palette", "By name or digits", "By eye", "From a photograph")
+    now = next(at for at, way in enumerate(ways) if f"▸{way}" in one.screen())
+    for way in ways[now + 1 :]:
         one.does("C-n")
-        one.sees("▸")
+        one.sees(f"▸{way}")
     one.sees("photograph: type or choose")
     one.types("sash")
     one.sees("sash.jpg")
     one.does("Enter")
-    one.sees("known to", "Take it")
+    one.sees("Can decide:", "⏎ Take it")
     one.does("Enter")
     one.sees("What do you call it?", "Enter Keep it")
     one.types("My sash")

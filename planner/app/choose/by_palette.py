@@ -22,6 +22,8 @@ from planner.refusal import Refusal
 
 WAY = "palette"
 
+_NONE_YET = "You have no swatches of your own yet: Ctrl+N goes on to a name, to your eye or to a photograph."
+
 _NAME = 18
 """Cells for a swatch's own name."""
 
@@ -66,7 +68,8 @@ class ByPalette(Vertical):
         ids = [swatch.id for swatch, _, _ in self._shown]
         swatches.highlighted = (ids.index(under) if under in ids else 0) if ids else None
         if not ids:
-            self.post_message(Offered(WAY, None, "No swatch is called that: take a letter away."))
+            none = "No swatch is called that: take a letter away." if self._rows else _NONE_YET
+            self.post_message(Offered(WAY, None, none))
 
     @property
     def _depth(self) -> Depth:

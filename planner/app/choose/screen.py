@@ -82,7 +82,7 @@ class SwatchScreen(SteadyScreen[str | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         ("enter", "take", "Take it"),
         ("escape", "leave", "Back"),
-        ("ctrl+n", "next", "Another way"),
+        ("ctrl+n", "next", "Another way", key_display="Ctrl+N"),
     ]
 
     def __init__(self, palette: Palette, current: str, *, keep_in: Path | None = None) -> None:
