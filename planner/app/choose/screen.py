@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 from textual import on, work
 from textual.app import ComposeResult
-from textual.binding import BindingType
+from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.widgets import ContentSwitcher, Footer, Input
@@ -82,7 +82,7 @@ class SwatchScreen(SteadyScreen[str | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         ("enter", "take", "Take it"),
         ("escape", "leave", "Back"),
-        ("ctrl+n", "next", "Another way", key_display="Ctrl+N"),
+        Binding("ctrl+n", "next", "Another way", key_display="Ctrl+N"),
     ]
 
     def __init__(self, palette: Palette, current: str, *, keep_in: Path | None = None) -> None:
