@@ -28,7 +28,7 @@ async def new_costume(app: JobApp) -> State | None:
             await show_stones(app, adding=True)
         elif answer != "demo":
             return None
-    first = next(iter(app.palette.offered.swatches), "#808080")
+    first = next(iter(app.palette.offered.swatches), "")
     screen = SwatchScreen(app.palette, first, keep_in=own_swatches.own_file(app.palettes))
     swatch = await app.push_screen_wait(screen)
     app.know(screen.palette)

@@ -12,6 +12,7 @@ from planner.app.stones.form import StoneForm
 from planner.app.stones.form_screen import EntryScreen
 from planner.app.stones.rows import rows
 from planner.app.stones.screen import StonesScreen
+from planner.app.working import WorkingScreen
 from planner.catalogue.keep import own_file
 from planner.catalogue.own import is_own
 from planner.catalogue.palette import load
@@ -162,16 +163,31 @@ def test_a_new_costume_asks_for_a_stone_and_opens_on_it(make_app, play, bare, sc
         await pilot.press("a")
         await until(pilot, lambda: isinstance(app.screen, EntryScreen))
         await typed(pilot, app, name="Royal blue", sizes="SS16")
+        assert "Tab shows coatings such as AB" in screen_text(app)
+        await pilot.press("tab")
+        await pilot.pause()
+        assert "press a to add one, beginning as AB" in screen_text(app)
+        await pilot.press("a")
+        await until(pilot, lambda: isinstance(app.screen, EntryScreen))
+        await typed(pilot, app, name="Market AB")
+        assert "Esc goes on with the costume" in screen_text(app)
+        await pilot.press("enter")
+        assert isinstance(app.screen, StonesScreen)
         await pilot.press("escape")
         await until(pilot, lambda: isinstance(app.screen, SwatchScreen))
-        await pilot.press("ctrl+n", *["space" if one == " " else one for one in "Dusty rose"], "enter")
+        await pilot.press(*["space" if one == " " else one for one in "Dusty rose"], "enter")
         await until(pilot, lambda: isinstance(app.screen, FormScreen))
         app.screen.query_one("#entry-venue", Line).value = "sports hall"
+        await pilot.pause()
+        assert "A gym lit by three-band tube 4000 K, as usual there" in " ".join(screen_text(app).split())
         await pilot.press("enter")
+        await until(pilot, lambda: isinstance(app.screen, WorkingScreen))
+        assert "Working it out" in screen_text(app)
         await until(pilot, lambda: app.main in app.screen_stack)
         line = app.state.job.lines[0]
         assert (line.stone, line.size, app.state.job.venues) == ("royal-blue", "SS16", ("sports-hall",))
         assert app.state.palette.venues["sports-hall"].basis == "estimated"
+        assert line.coating in {"none", "market-ab"}
         assert app.state.unsaved
         assert app.palette.swatches[app.state.job.swatch].name == "Dusty rose"
         assert any("nearest of your own stones" in one.text for one in app.told)

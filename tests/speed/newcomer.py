@@ -181,7 +181,7 @@ def swatch_and_hall(one: Newcomer) -> None:
 
 
 def reading_and_ranking(one: Newcomer) -> None:
-    one.sees("On this costume", "From 12 m:", "p Pairings")
+    one.sees("On this costume", "From 12 m", "p Pairings")
     assert "Royal blue" in one.screen()
     one.does("p")
     text = one.sees("Best for your wish first", "esc Back")

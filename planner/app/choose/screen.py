@@ -86,7 +86,7 @@ class SwatchScreen(SteadyScreen[str | None]):
     ]
 
     def __init__(self, palette: Palette, current: str, *, keep_in: Path | None = None) -> None:
-        """Take the swatches, the id or hex of the present one, and the palette file to keep new ones in.
+        """Take the swatches, the id or hex of the present one, if any, and the palette file for new ones.
 
         Without a file what a photograph shows can only be taken as a plain colour.
         """
@@ -97,7 +97,7 @@ class SwatchScreen(SteadyScreen[str | None]):
     def compose(self) -> ComposeResult:
         """Lay out the ways to the left and the patch to the right."""
         typed = self._current if self._current.startswith("#") else ""
-        first = "digits" if typed else "palette"
+        first = "palette" if self.palette.offered.swatches and not typed else "digits"
         depth = self._depth
         yield Static("What must the stones match?", id="heading")
         yield Static(BANNERS[depth], id="caveat")

@@ -23,12 +23,7 @@ _SURE: Final = "Esc once more throws away what you typed; Enter keeps it."
 
 
 class Line(Input):
-    """Where an answer is typed; up and down go to the other lines."""
-
-    BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("up", "app.focus_previous", show=False),
-        Binding("down", "app.focus_next", show=False),
-    ]
+    """Where an answer is typed."""
 
 
 class Asked(Vertical):
@@ -75,9 +70,9 @@ class FormScreen(SteadySheet[dict[str, str] | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "Leave", show=False),
         Binding("ctrl+s", "keep", "Keep", show=False),
-        # From the buttons too.
-        Binding("up", "app.focus_previous", show=False),
-        Binding("down", "app.focus_next", show=False),
+        # From the buttons too; and before what is typed next, which belongs to the next line.
+        Binding("up", "app.focus_previous", show=False, priority=True),
+        Binding("down", "app.focus_next", show=False, priority=True),
     ]
 
     def __init__(self, title: str, entries: Sequence[Entry], intro: Content | None = None) -> None:

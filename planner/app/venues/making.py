@@ -49,8 +49,8 @@ class MakingScreen(SteadySheet[Venue | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "leave", "Leave", show=False),
         Binding("ctrl+s", "keep", "Keep", show=False),
-        Binding("down", "app.focus_next", show=False),
-        Binding("up", "app.focus_previous", show=False),
+        Binding("down", "app.focus_next", show=False, priority=True),
+        Binding("up", "app.focus_previous", show=False, priority=True),
     ]
 
     def __init__(self, taken: Collection[str], path: Path) -> None:
