@@ -15,6 +15,7 @@ from planner.fitting.body import look_of, without_gloss
 from planner.fitting.sight import Placed
 from planner.optics.arrays import Floats
 from planner.refusal import InvalidValue
+from planner.swatch.called import UnknownName
 from planner.swatch.taken import Taken
 from planner.swatch.typed import from_text
 
@@ -84,7 +85,7 @@ def own_stone(
     try:
         heard = from_text(said)
     except InvalidValue as problem:
-        if colour:
+        if colour or isinstance(problem, UnknownName):
             raise
         raise InvalidValue(
             f"there is no colour in the name {name!r}; give one, such as 2a4b9c or royal blue"

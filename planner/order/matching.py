@@ -44,8 +44,12 @@ class Matcher:
     def __init__(self, palette: Palette, heard: Heard | None = None) -> None:
         self._stones = _by_words(palette.stones)
         self._coatings = _by_words(palette.coatings)
-        self._films = [one.id for one in palette.coatings.values() if _says_film(f"{one.id} {one.name}")]
+        offered = palette.offered
+        self._films = [one.id for one in offered.coatings.values() if _says_film(f"{one.id} {one.name}")]
         self._hers = palette.hers_for
+        # What is only likely is looked for among what is offered: hers, where the demo's are hidden.
+        self._likely_stones = _by_words(offered.stones)
+        self._likely_coatings = _by_words(offered.coatings)
         self._heard = Heard() if heard is None else heard
         self._known: dict[tuple[str, str, str, str], Match] = {}
 
@@ -73,13 +77,13 @@ class Matcher:
         hints: list[str] = []
         guesses: list[Guess] = []
         if stone is None:
-            hints += _near(colour or title, self._stones)
-            guesses += _guess(seller, "stone", colour, self._stones)
+            hints += _near(colour or title, self._likely_stones)
+            guesses += _guess(seller, "stone", colour, self._likely_stones)
         if film is None:
-            hints += (self._films if _says_film(coating or title) else _near(coating, self._coatings))[
+            hints += (self._films if _says_film(coating or title) else _near(coating, self._likely_coatings))[
                 :SUGGESTED
             ]
-            guesses += _guess(seller, "coating", coating, self._coatings)
+            guesses += _guess(seller, "coating", coating, self._likely_coatings)
         return Match(stone, film, tuple(dict.fromkeys(hints)), tuple(guesses))
 
     def _coating(self, coating: str, title: str) -> str | None:

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import Any, TypeVar, cast
 
 from planner.catalogue.errors import show
-from planner.catalogue.sizes import size_of
+from planner.catalogue.sizes import size_of, sizes
 from planner.catalogue.stone import Material
 from planner.order import numbers
 from planner.order.columns import MONEY, Column
@@ -215,6 +215,11 @@ def _code(row: Row, field: str, sign: str) -> str:
         raise RowError(row.name(field), str(problem)) from None
 
 
+_SURELY_SS = 12
+"""A bare number from which a size is meant and no millimetres: 16 and 20 are, 5 is not (common practice, no
+source)."""
+
+
 def _size_and_mm(row: Row) -> tuple[str | None, tuple[float, float | None] | None]:
     """Return the size that a row names and its millimetres; each may stand in the other's cell."""
 
@@ -226,7 +231,8 @@ def _size_and_mm(row: Row) -> tuple[str | None, tuple[float, float | None] | Non
 
     def named(text: str) -> str | None:
         bare_ss = plain(row.setting.by_field["size"].heading) in {"ss", "ss size", "size ss"}
-        found = size_in(f"SS{text}" if bare_ss and text.isdigit() else text)
+        bare = text.isdigit() and (bare_ss or (int(text) >= _SURELY_SS and f"SS{text}" in sizes()))
+        found = size_in(f"SS{text}" if bare else text)
         if found is None and mm_in(text) is None:
             raise InvalidValue(f"found {show(text)}; a stone size such as SS20 or millimetres are needed")
         return found

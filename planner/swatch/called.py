@@ -21,6 +21,7 @@ from planner.colour.everyday import survey as named_by_people
 from planner.colour.ipt import ipt_to_lab, lab_to_ipt
 from planner.colour.screen import lab_to_srgb, parse_hex, srgb_to_lab, to_hex
 from planner.data import shared
+from planner.refusal import InvalidValue
 
 NAME_UNCERTAINTY: Final = 8.6
 """Root mean square ΔE00 of a name's colour: 95 names are both on the survey's list and among the CSS
@@ -39,6 +40,11 @@ _SPELT: Final = 82.0
 
 _NEAR: Final = 86.0
 """Likeness from which a name on the list is worth asking about (our choice)."""
+
+_SPELT_LIKE: Final = 66.0
+"""Likeness from which a name is offered where none is understood (our choice)."""
+
+_HUES: Final = ("red", "orange", "yellow", "green", "blue", "purple", "pink", "brown", "grey")
 
 _TURNED: Final = 0.35
 """How far a second hue word draws a colour towards its own (our choice; a third, as "bluish" does)."""
@@ -65,6 +71,31 @@ class Named:
     def hex(self) -> str:
         """The nearest colour of a screen."""
         return to_hex(lab_to_srgb(self.lab)[0])
+
+
+class UnknownName(InvalidValue):
+    """A name in which no colour is heard; it is asked about, with colours to choose from."""
+
+    def __init__(self, text: str, typed_as: str) -> None:
+        like = _spelt_like(text)
+        self.offers = like or tuple(_listed(one) for one in _HUES)
+        """Names spelt like it, or else the plain hues: to be shown beside it."""
+        said = " or ".join(one.name for one in self.offers)
+        asked = f"is it {said}" if like else f"which is it: {said}"
+        also = f"? Say its hue with it, as in {text.strip() or 'petrol'} blue, or type it as {typed_as}"
+        super().__init__(f"found '{text}', which names no colour that is on a list: {asked}{also}")
+
+
+def _listed(name: str) -> Named:
+    return Named(name, _survey().lab[name], NAME_UNCERTAINTY, exact=False)
+
+
+def _spelt_like(text: str, most: int = 3) -> tuple[Named, ...]:
+    from rapidfuzz import fuzz, process
+
+    said, known = " ".join(_words(text)), list(_survey().lab)
+    near = process.extract(said, known, scorer=fuzz.ratio, limit=most, score_cutoff=_SPELT_LIKE)
+    return tuple(_listed(name) for name, _, _ in near)
 
 
 def colours_called(text: str, most: int = 4) -> tuple[Named, ...]:

@@ -17,7 +17,7 @@ from planner.colour.screen import HEX, parse_hex, srgb_to_lab, to_hex, xyz_to_li
 from planner.colour.tables import read_table
 from planner.colour.tristimulus import weights
 from planner.refusal import InvalidValue
-from planner.swatch.called import Named, colours_called
+from planner.swatch.called import Named, UnknownName, colours_called
 from planner.swatch.recover import reflectance_from_xyz
 from planner.swatch.resolve import TYPED_UNCERTAINTY, from_lab
 from planner.swatch.taken import Taken, taken
@@ -206,7 +206,7 @@ def from_name(text: str) -> Taken:
         return taken(from_lab(lab, uncertainty=float(_name_spreads()[index])), f"the name {wanted}")
     found = colours_called(text)
     if not found:
-        raise InvalidValue(f"found '{text}', which names no colour; type one as {_EXAMPLES}")
+        raise UnknownName(text, f"type one as {_EXAMPLES}")
     first, *others = found
     lab, dulled = reachable(first.lab)
     colour = from_lab(lab, uncertainty=float(np.hypot(first.uncertainty, dulled)))

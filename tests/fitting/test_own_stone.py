@@ -79,7 +79,7 @@ def test_names_keep_capitals_and_accents():
 
 
 def test_a_name_without_a_colour_asks_for_one():
-    with pytest.raises(InvalidValue, match="no colour in the name"):
+    with pytest.raises(InvalidValue, match="names no colour"):
         made("Number seven")
 
 

@@ -48,6 +48,18 @@ def test_no_colour_is_heard_in_what_is_none():
         from_name("xqzvw")
 
 
+@pytest.mark.parametrize(
+    ("said", "offer"), [("begonia", "pink"), ("kumquat", "orange"), ("old stock", "blue")]
+)
+def test_a_name_on_no_list_is_asked_about_with_colours_to_choose_from(said, offer):
+    with pytest.raises(called.UnknownName, match="names no colour") as caught:
+        from_name(said)
+    assert offer in [one.name for one in caught.value.offers]
+    assert f"{said} blue" in str(caught.value)
+    # What it asks for is understood then.
+    assert family_of(from_name(f"{said} blue").colour.lab) in {"blue", "violet", "purple"}
+
+
 def test_what_was_not_understood_is_told():
     taken = from_name("wibbly burgundy")
     assert any("wibbly" in one for one in taken.notes)

@@ -6,11 +6,13 @@ from textual.widgets import Input
 
 from planner.app.depth import Depth, hex_shown
 from planner.app.form.screen import FormScreen
+from planner.app.parts.patch import ink_on
 from planner.app.parts.plain import Static
 from planner.app.stones.form import CoatingForm, Made, StoneForm
 from planner.catalogue.palette import Palette
 from planner.fitting.by_window import hexes
 from planner.refusal import Refusal
+from planner.swatch.called import UnknownName
 
 _PAUSE = 0.25
 """Seconds without a key after which the patch is drawn anew."""
@@ -36,6 +38,13 @@ class EntryScreen(FormScreen):
         """Show what the answers come to so far, or nothing while they come to nothing."""
         try:
             made = self._form.made(self.texts)
+        except UnknownName as problem:
+            chips = [
+                (f" {one.name} ", f"{ink_on(one.hex)} on {hex_shown(one.hex, self._depth)}")
+                for one in problem.offers
+            ]
+            self._tell(Content.assemble("Like one of these? ", *chips) if chips else Content("\n"))
+            return
         except Refusal:
             self._tell(Content("\n"))
             return
