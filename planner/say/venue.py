@@ -43,7 +43,7 @@ def venue_document(
                 Sentence(_flash(place.lamp_eye)),
             )),
             section("", notes_parts(notes)),
-            invented([venue.basis]),
+            invented([("venue", venue.basis)]),
             Sentence(where) if where else None,
         ],
         {
