@@ -2,11 +2,10 @@
 
 from typing import ClassVar, Final
 
-from textual import events, on
+from textual import on
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
-from textual.content import Content
 from textual.timer import Timer
 from textual.widgets import Footer
 
@@ -23,11 +22,11 @@ from planner.app.answer_worker import (
     request,
 )
 from planner.app.concerns import ConcernsScreen
-from planner.app.depth import BANNERS, BRIEFLY, Depth
+from planner.app.depth import BANNERS, Depth
 from planner.app.fields import BY_EYE, FIELDS, Field, beside, chosen, stepped
 from planner.app.instead import InsteadList, InsteadScreen
+from planner.app.job_bar import JobBar
 from planner.app.job_holder import JobHolder, redone, undone
-from planner.app.parts.patch import cut
 from planner.app.parts.pixels import VARIABLE, Way
 from planner.app.parts.plain import Static
 from planner.app.parts.stage import CAUTION, motion_wanted
@@ -96,7 +95,7 @@ class MainScreen(SteadyScreen[None]):
 
     def compose(self) -> ComposeResult:
         """Yield what is to be seen, the words, and what is chosen."""
-        yield Static(id="bar")
+        yield JobBar(id="bar")
         if BANNERS[self._depth]:
             yield Static(BANNERS[self._depth], id="banner")
         yield Sight(self._depth, self._ways[0])
@@ -175,31 +174,13 @@ class MainScreen(SteadyScreen[None]):
 
     def show_bar(self) -> None:
         """Show the job's title and where it is kept."""
-        state = self._holder.state
-        name = state.file.path.name if state.file else "not saved yet"
-        mark = " · changed" if state.unsaved and state.file else ""
-        basis = f"  {self.answer.basis} figures" if self.answer else ""
-        warned = f" {BRIEFLY[self._depth]} " if BRIEFLY[self._depth] and self.has_class("-low") else ""
-        room = self.size.width - len(basis) - len(warned) - 3
-        title = cut(state.job.title, room)
-        left = room - len(title)
-        file = cut(f"  {name}{mark}", left) if left > len(mark) + 4 else ""
-        self.query_one("#bar", Static).update(
-            Content.assemble(
-                ("j ", "$primary"), (title, "bold"), (file, "$foreground 65%"),
-                (basis, "italic $foreground 65%"), " ", (warned, "$background on $warning"),
-            ),
-            layout=False,
-        )  # fmt: skip
+        basis = self.answer.basis if self.answer else ""
+        self.query_one(JobBar).show(self._holder.state, self._depth, basis, low=self.has_class("-low"))
 
     def on_resize(self) -> None:
         """Show the title's line anew: what it says depends on the room."""
         if self.is_mounted:
             self.call_after_refresh(self.show_bar)
-
-    @on(events.Click, "#bar")
-    def _bar_clicked(self) -> None:
-        self.app.call_later(self.app.run_action, "go('costume')")
 
     def apply(self, state: State) -> None:
         """Keep a state, and show it."""

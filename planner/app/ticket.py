@@ -17,11 +17,12 @@ from planner.app.answer import Answer
 from planner.app.colours import seen_there
 from planner.app.depth import Depth, hex_shown
 from planner.app.fields import FIELDS, Field, coating_label
-from planner.app.parts.patch import cut, pair
+from planner.app.parts.patch import pair
 from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.told import TONES
 from planner.app.places import PLACES, Place
 from planner.app.state import State
+from planner.say.table import cut
 
 _LABEL = 8
 _FIRST = 6

@@ -1,6 +1,5 @@
 """A brief as PDF and PNG, judged by another reader of PDF, and what never happens to one."""
 
-import errno
 import os
 import re
 from dataclasses import replace
@@ -9,14 +8,12 @@ from decimal import Decimal
 
 import pytest
 from pdfs import area_of, fonts_of, images_of, outlines_of, text_of, tight
-from PIL import Image
 
 from planner.brief import page
 from planner.brief.figures import Figures
 from planner.brief.gather import Cost, gather
 from planner.brief.messages import messages
 from planner.brief.page import brief
-from planner.brief.save import save
 from planner.brief.supply import cost_of
 from planner.brief.wording import Wording
 from planner.catalogue import Refusal
@@ -284,54 +281,6 @@ def test_an_unknown_locale(told, no_pictures):
         brief(replace(told, job=told.job.model_copy(update={"locale": "xx_YY"})))
 
 
-@pytest.mark.parametrize("name", ["brief.pdf", "brief.png", "brief.txt"])
-def test_a_full_disk_leaves_nothing_and_harms_nothing(made, tmp_path, monkeypatch, name):
-    path = tmp_path / name
-    path.write_bytes(b"before")
-
-    def full(_):
-        raise OSError(errno.ENOSPC, "No space left on device")
-
-    monkeypatch.setattr("os.fsync", full)
-    with pytest.raises(Refusal, match="No space left on device"):
-        page.save_as(made, path, replace=True)
-    assert [one.name for one in tmp_path.iterdir()] == [name]
-    assert path.read_bytes() == b"before"
-
-
-def test_a_full_temporary_folder(told, monkeypatch, no_pictures):
-    def full(*_, **__):
-        raise OSError(errno.ENOSPC, "No space left on device")
-
-    monkeypatch.setattr("shutil.copyfile", full)
-    with pytest.raises(Refusal, match=r"temporary folder: nothing can be written there \(No space left"):
-        brief(told)
-
-
-def test_a_file_that_is_there_is_not_written_over(tmp_path):
-    path = tmp_path / "brief.txt"
-    path.write_bytes(b"mine")
-    with pytest.raises(Refusal, match="--replace"):
-        save(b"new", path)
-    assert path.read_bytes() == b"mine"
-    save(b"new", path, replace=True)
-    assert path.read_bytes() == b"new"
-    assert [one.name for one in tmp_path.iterdir()] == ["brief.txt"]
-
-
-def test_a_file_has_the_form_that_its_name_says(job, palette, tmp_path, no_pictures):
-    single = job.model_copy(update={"lines": job.lines[1:2], "areas": ()})
-    made = brief(gather(single, palette, grade=QUICK))
-    files = [tmp_path / f"brief{end}" for end in (".pdf", ".png", ".txt")]
-    for path in files:
-        page.save_as(made, path)
-    assert files[0].read_bytes().startswith(b"%PDF")
-    with Image.open(files[1]) as image:
-        assert image.info["srgb"] == 1
-    assert single.title in files[2].read_text(encoding="utf-8")
-    assert [image.size for image in made.images(40)] == [(331, 468)]
-
-
 def test_cost_is_told_as_far_as_it_is_shown(told, no_pictures):
     cost = Cost(Decimal("96.4"), "EUR", date(2031, 2, 20))
     shown = brief(replace(told, cost=cost)).text()
@@ -398,13 +347,6 @@ def test_a_severe_warning_on_the_second_page_is_told_there(job, palette, no_pict
     assert made.pages == 2
     for concern in severe:
         assert tight(ENGLISH.warning(concern, told.lines[3])) in text
-
-
-def test_a_folder_that_may_not_be_written_in_is_told_before_any_work(tmp_path, monkeypatch):
-    monkeypatch.setattr("os.access", lambda *_: False)
-    with pytest.raises(Refusal, match=r"nothing may be written in .*; name another folder"):
-        save(b"new", tmp_path / "brief.pdf")
-    assert not any(tmp_path.iterdir())
 
 
 def test_lead_for_a_child_is_accepted_when_every_line_with_it_says_so(job, palette):

@@ -13,12 +13,13 @@ from textual.widgets.option_list import Option
 from planner.app.choose.offer import Offer, Offered, offer_of
 from planner.app.depth import Depth, depth_of
 from planner.app.parts.find import FindLine
-from planner.app.parts.patch import cut, patch
+from planner.app.parts.patch import patch
 from planner.app.parts.plain import OptionList
 from planner.catalogue.palette import Palette
 from planner.catalogue.swatch import Swatch
 from planner.reading.question import swatch_colour
 from planner.refusal import Refusal
+from planner.say.table import cut
 
 WAY = "palette"
 

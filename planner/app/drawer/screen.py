@@ -13,7 +13,6 @@ from textual.widgets.option_list import Option
 from planner.app.depth import BANNERS, Depth, hex_shown
 from planner.app.drawer.form import asked, lot_of
 from planner.app.form.screen import FormScreen
-from planner.app.parts.patch import cut
 from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.sheets import Sheet
@@ -22,6 +21,7 @@ from planner.catalogue.palette import Palette
 from planner.order.drawer import Owned, owned, read_drawer, same_lot
 from planner.order.stock import Lot, StockFile
 from planner.refusal import Refusal
+from planner.say.table import cut
 
 _EMPTY: Final = (
     "Nothing is in the drawer yet: press a to add what you own, one lot after the other. An order takes from "

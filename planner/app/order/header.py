@@ -8,11 +8,11 @@ from textual.content import Content
 
 from planner.app.depth import BANNERS, Depth
 from planner.app.order.content import FAINT
-from planner.app.parts.patch import cut
 from planner.app.parts.plain import Button, Static
 from planner.app.parts.ways import Ways
 from planner.job.model import Job
 from planner.say.names import day, money
+from planner.say.table import cut
 
 _PAGES: Final = ("1 Offers", "2 As read", "3 Order")
 

@@ -7,10 +7,10 @@ from typing import Any, Final
 
 from textual.content import Content
 
-from planner.app.parts.patch import cut
 from planner.app.parts.told import SIGNS
 from planner.order.landed import Alike, Priced, rounded
 from planner.reading.concern import SEVERITIES, Concern
+from planner.say.table import cut
 
 _EIGHTHS: Final = " ▏▎▍▌▋▊▉"
 _BAR_MOST: Final = 40

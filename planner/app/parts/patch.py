@@ -23,11 +23,6 @@ def pair(first: str, second: str, depth: Depth, width: int = 2) -> Content:
     )  # fmt: skip
 
 
-def cut(text: str, width: int) -> str:
-    """Return a text in at most `width` cells, with an ellipsis where it is longer."""
-    return text if len(text) <= width else text[: max(0, width - 1)].rstrip(" ,") + "…"
-
-
 def ink_on(colour: str) -> str:
     """Return black or white, whichever is read better on "#rrggbb"."""
     luminance = float(srgb_to_linear(parse_hex(colour) / 255.0) @ [0.2126, 0.7152, 0.0722])

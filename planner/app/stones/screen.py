@@ -17,7 +17,6 @@ from textual.worker import get_current_worker
 from planner.app.depth import BANNERS, Depth, hex_shown
 from planner.app.dialogs import TextScreen
 from planner.app.parts.find import FindLine
-from planner.app.parts.patch import cut
 from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways
@@ -34,6 +33,7 @@ from planner.catalogue.stone import Stone
 from planner.fitting.by_window import hexes
 from planner.refusal import Refusal
 from planner.say.listing import about
+from planner.say.table import cut
 
 KINDS: Final = ("stone", "coating")
 _NAMES: Final = ("Stones", "Coatings")

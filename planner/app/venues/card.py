@@ -18,11 +18,11 @@ from textual.widget import Widget
 
 from planner.app.depth import Depth
 from planner.app.half_blocks import strips
-from planner.app.parts.patch import cut
 from planner.app.parts.plain import Button, Static
 from planner.app.venues.judged import in_words, short
 from planner.assess.venues import Judged
 from planner.catalogue.venue import Venue
+from planner.say.table import cut
 
 
 class Still(Widget):
