@@ -8,7 +8,6 @@ ground; few bright ones stand out and are no part of it. See `planner.optics.mom
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Final, Literal
 
 import numpy as np
@@ -16,6 +15,7 @@ import numpy as np
 from planner.catalogue.coating import Coating
 from planner.optics.arrays import Floats
 from planner.optics.flash import Sightings, faces, only
+from planner.optics.held import held
 from planner.optics.lean import SPREAD
 from planner.optics.moments import ARC_MINUTE, INTEGRATION, RESOLUTION, Moments, Sight, moments, seen_xyz
 from planner.reading.field import ACUITY
@@ -154,7 +154,7 @@ def mixed(stones: Floats, venue: Scene, cloth: Floats, cover: float | Floats) ->
     return cover * stones + (1.0 - cover) * ((cloth * venue.white) @ tristimulus_weights())
 
 
-@lru_cache(maxsize=256)
+@held(megabytes=50)
 def _drawn(stone: Gem, angle: float, venue: Scene, sight: Sight) -> tuple[Moments, tuple[Sightings, ...]]:
     """Return moments, and those sightings alone that come in them (to which their flashes refer)."""
     beams = beams_of(stone)

@@ -27,6 +27,7 @@ from planner.optics.glow import (
     through_cloth,
     transmittance,
 )
+from planner.optics.held import held
 from planner.optics.light import Light, direction_weights
 from planner.optics.store import kept
 from planner.reading.matter import (
@@ -163,7 +164,7 @@ def ground_by_view(
     return found
 
 
-@lru_cache(maxsize=64)
+@held(megabytes=60)
 def _soft_by_view(stone: Gem, angle: float, venue: Scene) -> Floats:
     """Return (K, D, M) what groups of beams receive in each direction of view: of soft lights, then cloth."""
     beams, soft, light = beams_of(stone), soft_lights(venue), venue.light
@@ -246,7 +247,7 @@ def places_of(found: Sequence[Sightings]) -> tuple[Floats, Ints, Floats, Floats]
     return measure, view.astype(int), radius, part
 
 
-@lru_cache(maxsize=128)
+@held(megabytes=50)
 def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool) -> Sightings:
     _, ratio, larger = even_beams_of(stone)
     index = tuple(spectral_bands(stone.body.index)[1].tolist())
@@ -260,7 +261,7 @@ def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool) -> 
     )
 
 
-@lru_cache(maxsize=64)
+@held(megabytes=50)
 def _followed(
     shape: Shape, index: tuple[float, ...], waviness: float, wedge: float, venue: Scene, lamp: int,
     by_facet: bool,

@@ -22,6 +22,7 @@ from planner.optics.glass import (
     glass_index_d,
 )
 from planner.optics.glow import transmittance
+from planner.optics.held import held
 from planner.optics.lean import Lean, lean_share
 from planner.optics.materials import refractive_index
 from planner.optics.merge import Classes, Merged, merge, off_axis, on_axis
@@ -97,7 +98,7 @@ class Shape:
     grade: Grade
 
 
-@lru_cache(maxsize=64)
+@held(megabytes=60)
 def traced(shape: Shape) -> tuple[Facets, Beams]:
     """Return the facets and the beams of a shape, as if all leans were seen alike (followed once)."""
     facets, grade = build_cut(shape.rows, shape.girdle), shape.grade
@@ -170,7 +171,7 @@ def even_beams_of(stone: Gem) -> tuple[Beams, Floats, float]:
     return traced(stone.shape)[1], ratio, larger
 
 
-@lru_cache(maxsize=64)
+@held(megabytes=60)
 def _leaning(shape: Shape, lean: Lean, wide: float) -> tuple[Beams, Floats, float]:
     beams = traced(shape)[1]
     face = faces(beams)
@@ -329,12 +330,12 @@ def film_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
     return remembered(stone, coating, film)
 
 
-@lru_cache(maxsize=64)
+@held(megabytes=80)
 def _quick_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
     return _factors(stone, coating, film)
 
 
-@lru_cache(maxsize=8)
+@held(megabytes=30)
 def _other_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
     return _factors(stone, coating, film)
 
