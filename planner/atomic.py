@@ -3,9 +3,11 @@
 The bytes go to a temporary file in the same folder, are flushed to the disk and renamed, so that a reader
 finds the old file or the new one and never half of one. While that goes on the folder is locked: two planners
 wait for each other, and a temporary file found under the lock was left by one that was killed, so it goes.
-Editors heed no such lock; for them a moment is left.
+Editors heed no such lock; for them a moment is left. Windows locks no folders: there a file of the folder's
+name among the system's temporary ones is locked in its place (written by reading, not tried).
 """
 
+import hashlib
 import os
 import stat
 import tempfile
@@ -77,13 +79,42 @@ def write(
                 raise Refusal(f"{path}: {why}; nothing was written")
             if there and old == data:
                 return
-            mode = stat.S_IMODE(target.stat().st_mode) if there else 0o666 & ~_umask()
+            mode = _mode(target, there=there)
             if backup and old is not None:
                 _put(target.with_name(target.name + BACKUP), old, mode, lasting=lasting)
             _put(target, data, mode, new=new, lasting=lasting)
     except FileExistsError:
         raise Refusal(f"{path}: {_FOUND}; nothing was written") from None
     except (OSError, ValueError) as problem:  # ValueError: a null character in the path
+        raise Refusal(f"{path}: cannot be written ({reason(problem)}); {_stays(there=there)}") from None
+
+
+def change(path: Path, make: Callable[[bytes | None], bytes]) -> None:
+    """Write a file anew from what it holds, with no other planner writing in between.
+
+    Parameters
+    ----------
+    path
+        Where; its folder must be there.
+    make
+        Given what is there, None for nothing, returns what is to be there; it may refuse.
+
+    Raises
+    ------
+    Refusal
+        If `make` refuses, or it cannot be written; then what was there is whole.
+
+    """
+    there = False
+    try:
+        target = path.resolve()
+        with _alone_in(target.parent):
+            there = target.exists()
+            old = target.read_bytes() if there else None
+            data = make(old)
+            if data != old:
+                _put(target, data, _mode(target, there=there))
+    except (OSError, ValueError) as problem:
         raise Refusal(f"{path}: cannot be written ({reason(problem)}); {_stays(there=there)}") from None
 
 
@@ -137,6 +168,11 @@ def _stays(*, there: bool) -> str:
     return "the file there is whole, as it was" if there else "nothing was written"
 
 
+def _mode(target: Path, *, there: bool) -> int:
+    """Return the permissions that a file has, or is to have."""
+    return stat.S_IMODE(target.stat().st_mode) if there else 0o666 & ~_umask()
+
+
 @contextmanager
 def _alone_in(folder: Path) -> Iterator[None]:
     """Keep other planners from writing into `folder` meanwhile, and clear what a killed one left there."""
@@ -152,18 +188,13 @@ def _alone_in(folder: Path) -> Iterator[None]:
 
 def _locked(folder: Path) -> int | None:
     """Return a handle that locks a folder; None where the system, the drive or the rights allow none."""
-    try:
-        import fcntl
-    except ImportError:  # Windows
-        return None
-    try:
-        handle = os.open(folder, os.O_RDONLY | os.O_CLOEXEC)
-    except PermissionError:
+    handle, lock = _lockable(folder)
+    if handle is None:
         return None
     until = time.monotonic() + _PATIENCE
     while True:
         try:
-            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            lock(handle)
         except BlockingIOError:
             if time.monotonic() > until:
                 os.close(handle)
@@ -174,6 +205,38 @@ def _locked(folder: Path) -> int | None:
             return None
         else:
             return handle
+
+
+def _lockable(folder: Path) -> tuple[int | None, Callable[[int], object]]:
+    """Return a handle that stands for a folder, None for none, and what locks it if nobody else does."""
+    try:
+        import fcntl
+    except ImportError:  # Windows
+        return _lockable_by_name(folder)
+    try:
+        handle = os.open(folder, os.O_RDONLY | os.O_CLOEXEC)
+    except PermissionError:
+        return None, int
+    return handle, lambda one: fcntl.flock(one, fcntl.LOCK_EX | fcntl.LOCK_NB)
+
+
+def _lockable_by_name(folder: Path) -> tuple[int | None, Callable[[int], object]]:
+    """Return the same where folders cannot be opened: a temporary file named after the folder."""
+    name = hashlib.sha256(os.path.normcase(folder).encode("utf-8", "surrogatepass")).hexdigest()[:20]
+    try:
+        handle = os.open(Path(tempfile.gettempdir()) / f"planner-{name}.lock", os.O_RDWR | os.O_CREAT)
+    except OSError:
+        return None, int
+    return handle, _lock_on_windows
+
+
+def _lock_on_windows(handle: int) -> None:
+    import msvcrt
+
+    try:
+        msvcrt.locking(handle, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined, unused-ignore]
+    except PermissionError:
+        raise BlockingIOError from None
 
 
 def _clear(folder: Path, age: float) -> None:

@@ -4,10 +4,14 @@ import os
 import subprocess
 import sys
 import time
+from concurrent.futures import ThreadPoolExecutor
+from types import SimpleNamespace
 
 import pytest
 
 from planner import atomic
+from planner.fitting.record import Line, append, read_log
+from planner.order.heard import Guess, read_heard, remember
 from planner.refusal import Refusal
 
 KILLED = """
@@ -103,3 +107,53 @@ def test_a_path_that_cannot_be_is_refused_in_one_sentence(tmp_path, name):
     with pytest.raises(Refusal, match="cannot be written") as told:
         atomic.write(tmp_path / name, b"")
     assert "\n" not in str(told.value)
+
+
+def test_two_planners_that_change_one_file_lose_no_entry(tmp_path, two_planners):
+    path = tmp_path / "words.csv"
+
+    def add(name):
+        for number in range(30):
+            atomic.change(path, lambda old, new=f"{name}{number}\n": (old or b"") + new.encode())
+
+    two_planners(add)
+    assert sorted(path.read_text().split()) == sorted(f"{one}{n}" for one in "ab" for n in range(30))
+    assert names(tmp_path) == ["words.csv"]
+
+
+def test_two_planners_that_log_and_remember_lose_no_entry(tmp_path, two_planners):
+    log, words = tmp_path / "arrivals.csv", tmp_path / "sellers_words.csv"
+
+    def add(name):
+        for number in range(12):
+            line = Line("2031-01-01", name, "y", "none", "SS20", "rink", number, *[1.0] * 5, "typed", 1, 2)
+            append(log, line)
+            remember(words, [Guess(name, "stone", f"w{number}", "pulley-blue")])
+
+    two_planners(add)
+    assert len(read_log(log)) == len(read_heard(words).of) == 24
+
+
+@pytest.fixture(params=["here", "where no folder can be locked"])
+def two_planners(request, monkeypatch, tmp_path_factory):
+    """Return a function that runs another one twice at once, as "a" and "b"."""
+    if request.param != "here":
+        import fcntl
+
+        # As Windows does it, by its documentation: one planner at a time, others are told at once.
+        def locking(handle, _mode, _length):
+            try:
+                fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+            except BlockingIOError:
+                raise PermissionError(13, "Permission denied") from None
+
+        monkeypatch.setitem(sys.modules, "msvcrt", SimpleNamespace(locking=locking, LK_NBLCK=2))
+        monkeypatch.setitem(sys.modules, "fcntl", None)
+        monkeypatch.setattr(atomic.tempfile, "gettempdir", lambda: str(tmp_path_factory.getbasetemp()))
+
+    def run(add):
+        with ThreadPoolExecutor(2) as pool:
+            for one in [pool.submit(add, name) for name in "ab"]:
+                one.result()
+
+    return run

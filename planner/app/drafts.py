@@ -9,9 +9,11 @@ import os
 import re
 import time
 from contextlib import suppress
+from ctypes import c_uint32
 from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import platformdirs
 
@@ -26,6 +28,9 @@ from planner.refusal import Refusal
 _NAME = re.compile(r"draft-(\d+)-\d+\.toml")
 _OF = "# Draft of: "
 _DIGEST = "# Digest: "
+
+_LIMITED, _DENIED, _STILL_ACTIVE = 0x1000, 5, 259
+"""On Windows: the right to ask of a process, the error of having none, and the code of one that runs."""
 
 
 def drafts_folder() -> Path:
@@ -155,7 +160,9 @@ def _alive(process: int) -> bool:
     if process in (0, os.getpid()):
         return process > 0
     if os.name != "posix":
-        return False
+        import ctypes
+
+        return _alive_on_windows(process, ctypes.windll.kernel32)  # type: ignore[attr-defined, unused-ignore]
     try:
         os.kill(process, 0)
     except ProcessLookupError:
@@ -163,3 +170,14 @@ def _alive(process: int) -> bool:
     except PermissionError:
         return True
     return True
+
+
+def _alive_on_windows(process: int, kernel: Any) -> bool:
+    """Return the same by the system's own calls (as their documentation has them; not tried)."""
+    handle = kernel.OpenProcess(_LIMITED, 0, process)
+    if not handle:
+        return int(kernel.GetLastError()) == _DENIED  # somebody else's
+    code = (c_uint32 * 1)()
+    told = kernel.GetExitCodeProcess(handle, code)
+    kernel.CloseHandle(handle)
+    return not told or code[0] == _STILL_ACTIVE

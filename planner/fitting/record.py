@@ -172,11 +172,17 @@ def take_back(path: Path) -> Line:
         If there is none, or the log is damaged.
 
     """
-    lines = read_log(path)
-    if not lines:
-        raise Refusal(f"{path}: nothing is logged there that could be taken back")
-    atomic.write(path, b"".join(_text(cells) for cells in (_HEADER, *map(astuple, lines[:-1]))))
-    return lines[-1]
+    taken: list[Line] = []
+
+    def without_last(_: bytes | None) -> bytes:
+        *lines, last = read_log(path) or (None,)
+        if last is None:
+            raise Refusal(f"{path}: nothing is logged there that could be taken back")
+        taken.append(last)
+        return b"".join(_text(cells) for cells in (_HEADER, *map(astuple, lines)))
+
+    atomic.change(path, without_last)
+    return taken[0]
 
 
 def track(lines: Sequence[Line], kind: str) -> Track | None:

@@ -81,10 +81,15 @@ def remember(path: Path, guesses: Iterable[Guess]) -> None:
         If the table cannot be read or written.
 
     """
-    kept = {(plain(one.seller), one.kind, plain(one.written)): one for one in (*_read(path), *guesses)}
-    rows = [(one.seller, one.kind, one.written, one.means) for one in kept.values()]
-    path.parent.mkdir(parents=True, exist_ok=True)
-    atomic.write(path, csv_text(HEAD, rows).encode("utf-8-sig"))
+    more = tuple(guesses)
+
+    def with_them(_: bytes | None) -> bytes:
+        kept = {(plain(one.seller), one.kind, plain(one.written)): one for one in (*_read(path), *more)}
+        rows = [(one.seller, one.kind, one.written, one.means) for one in kept.values()]
+        return csv_text(HEAD, rows).encode("utf-8-sig")
+
+    atomic.make_folder(path.parent)
+    atomic.change(path, with_them)
 
 
 def _read(path: Path) -> list[Guess]:

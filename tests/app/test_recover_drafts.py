@@ -5,6 +5,7 @@ import os
 import pytest
 from textual.widgets import OptionList
 
+from planner.app import drafts
 from planner.app.drafts import Drafts
 from planner.app.recover_drafts import RecoverDraftsScreen
 from planner.app.state import state_of
@@ -107,3 +108,27 @@ def test_without_any_it_says_so(make_app, play, screen_text):
         assert app.screen is app.main
 
     play(app, story)
+
+
+class Kernel:
+    """Answers as Windows does by its documentation: process 7 lives, 8 has ended, 9 is somebody else's."""
+
+    def OpenProcess(self, _right, _inherit, process):  # noqa: N802 - its name there
+        return process if process in {7, 8} else 0
+
+    def GetLastError(self):  # noqa: N802
+        return 5 if self.asked == 9 else 87
+
+    def GetExitCodeProcess(self, handle, code):  # noqa: N802
+        code[0] = 259 if handle == 7 else 0
+        return 1
+
+    def CloseHandle(self, _handle):  # noqa: N802
+        return 1
+
+
+@pytest.mark.parametrize(("process", "alive"), [(7, True), (8, False), (9, True), (10, False)])
+def test_on_windows_a_running_planners_draft_is_not_left_behind(process, alive):
+    kernel = Kernel()
+    kernel.asked = process
+    assert drafts._alive_on_windows(process, kernel) is alive
