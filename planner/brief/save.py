@@ -24,6 +24,8 @@ def checked(path: Path, *, replace: bool = False) -> Path:
     if path.suffix.lower() not in FORMS:
         raise Refusal(f"{path}: a brief is written as PDF, PNG or text; give a name that ends in "
                            f"{', '.join(FORMS[:-1])} or {FORMS[-1]}")  # fmt: skip
+    if not path.stem.strip(". "):
+        raise Refusal(f"{path}: found no name before {path.suffix}; give one, such as brief{path.suffix}")
     if path.is_dir():
         raise Refusal(f"{path}: found a folder of that name; give the name of a file")
     if path.exists() and not replace:

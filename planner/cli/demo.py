@@ -30,6 +30,7 @@ def write(folder: Path) -> tuple[Path, ...]:
                 f"{target}: is there already and stays as it is; nothing was written, so name a new folder"
             )
     begun: list[Path] = []
+    made = [one for one in (*folder.parents[::-1], folder, folder / "jobs") if not one.exists()]
     try:
         for path, target in pairs:
             atomic.make_folder(target.parent)
@@ -40,6 +41,9 @@ def write(folder: Path) -> tuple[Path, ...]:
         for target in begun:
             with suppress(OSError):
                 target.unlink()
+        for one in reversed(made):
+            with suppress(OSError):
+                one.rmdir()
         raise
     return tuple(target for _, target in pairs)
 

@@ -10,7 +10,9 @@ import pytest
 from click.testing import CliRunner
 from PIL import Image
 
+from planner import atomic
 from planner.app.run import _lenient
+from planner.brief.save import save
 from planner.catalogue.spectra.file import read_readings
 from planner.cli import main
 from planner.refusal import Refusal
@@ -80,3 +82,26 @@ def test_a_photograph_of_a_few_pixels_is_refused(size, tmp_path):
 def test_a_byte_that_is_no_letter_is_shown_as_a_mark():
     decoder = _lenient("utf-8")()
     assert decoder.decode(b"a\xff\xc3(") == "a\ufffd\ufffd("
+
+
+@pytest.mark.parametrize("name", ["..png", "..txt", ". .pdf", "...png"])
+def test_a_page_needs_a_name_before_its_ending(name, tmp_path):
+    with pytest.raises(Refusal, match="found no name before"):
+        save(b"x", tmp_path / name)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_demo_that_a_full_disk_ends_leaves_nothing(tmp_path, monkeypatch):
+    written = []
+
+    def full(target, *_):
+        written.append(target)
+        if len(written) > 3:
+            raise Refusal("No space left on device")
+        target.touch()
+
+    monkeypatch.setattr(atomic, "write", full)
+    result = CliRunner().invoke(main, ["demo", str(tmp_path / "a" / "b")])
+    assert result.exit_code == 2, result.stderr
+    assert len(written) == 4
+    assert list(tmp_path.iterdir()) == []
