@@ -54,7 +54,7 @@ def test_the_bound_is_the_density_of_its_triangle(ratio):
 
 
 def test_stones_to_the_inch_are_those_of_size_guides():
-    # Stones per inch as two public size guides give them (SS16: one says 7, one about 6).
+    # Stones per inch: common practice, no source (for SS16 some say 7, some about 6).
     guides = {"SS5": (14,), "SS12": (8,), "SS16": (6, 7), "SS20": (5,), "SS30": (4,)}
     ours = {name: 25.4 / (size(name).nominal_mm + GAP_MM) for name in guides}
     for name, said in guides.items():

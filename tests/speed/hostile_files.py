@@ -19,3 +19,4 @@ if __name__ == "__main__":
     print(outcome.told)
     for fault, times in outcome.faults.most_common():
         print(f"  {times} × {fault}")
+    sys.exit(bool(outcome.faults))

@@ -225,7 +225,7 @@ def killed_once(kind, pause):
 
 
 def main(kills=1000, seed=1):
-    """Kill so many planners, and print what came of it."""
+    """Kill so many planners, print what came of it, and return what was amiss."""
     chance, faults, begun = random.Random(seed), Counter(), time.perf_counter()  # noqa: S311
     with tempfile.TemporaryDirectory() as name:
         for what in KINDS:
@@ -244,7 +244,8 @@ def main(kills=1000, seed=1):
     print(f"{kills // len(KINDS)} killed of each of {kinds}, in {spent:.0f} s: {sum(faults.values())} faults")
     for fault, times in faults.most_common():
         print(f"  {times} × {fault}")
+    return sum(faults.values())
 
 
 if __name__ == "__main__":
-    main(*(int(one) for one in sys.argv[1:]))
+    sys.exit(main(*(int(one) for one in sys.argv[1:])) > 0)
