@@ -154,14 +154,23 @@ def _write(what: object, path: Path) -> None:
     seal = np.frombuffer(_sealed(path.name, parts), np.uint8)
     with contextlib.suppress(OSError, Refusal):
         path.parent.mkdir(parents=True, exist_ok=True)
-        _make_room(path.parent, size)
+        if _filled.get(path.parent, LIMIT) + size > LIMIT:
+            _filled[path.parent] = _make_room(path.parent, size)
         data = BytesIO()
         np.savez(data, **parts, **{_SEAL: seal})  # type: ignore[arg-type]
         atomic.write(path, data.getvalue(), lasting=False)
+        _filled[path.parent] += size
 
 
-def _make_room(place: Path, size: int) -> None:
-    """Drop what was not used for longest, until `size` bytes more fit; leftovers go the same way."""
+_filled: dict[Path, int] = {}
+"""Bytes in a folder as this process knows it: thousands of small files are not counted for each new one."""
+
+
+def _make_room(place: Path, size: int) -> int:
+    """Drop what was not used for longest, until `size` bytes more fit; leftovers go the same way.
+
+    Return how many bytes are there now.
+    """
     found = []
     for path in place.iterdir():
         with contextlib.suppress(OSError):
@@ -170,6 +179,7 @@ def _make_room(place: Path, size: int) -> None:
     total = size + sum(one[1] for one in found)
     for _, own, path in sorted(found, key=lambda one: one[0]):
         if total <= LIMIT:
-            return
+            break
         path.unlink(missing_ok=True)
         total -= own
+    return total - size

@@ -18,7 +18,9 @@ from planner.optics.flash import Sightings, faces, only
 from planner.optics.held import held
 from planner.optics.lean import SPREAD
 from planner.optics.moments import ARC_MINUTE, INTEGRATION, RESOLUTION, Moments, Sight, moments, seen_xyz
+from planner.optics.store import kept
 from planner.reading.field import ACUITY
+from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.look import (
     flashes_of,
     glow_and_ground,
@@ -98,13 +100,37 @@ def sights(
     """Return glow and seen colour; parameters as for `planner.reading.look.glow_xyz` and `medians`.
 
     What flashes add to the ground is worked out at every thickness of nominal evenness and
-    concentration; in other states it is taken to change as the glow does that small lamps give.
+    concentration; in other states it is taken to change as the glow does that small lamps give. Both are
+    kept between runs.
     """
+    given = (stone, coating, film, bodies, diameter, venue, cloth, viewer, tuple(wanted))
+    key = (
+        lay_angle(coating), film.layers, film.layer_step, tuple(wanted), of_films(film),
+        circumstances(stone, bodies, float(diameter), venue, cloth, viewer),
+    )  # fmt: skip
+    found = kept(_Kept, key, lambda: _looked_at(*given), ROOM)
+    return Sights(found.glow, dict(zip(wanted, found.seen, strict=True)))
+
+
+@dataclass(frozen=True, eq=False)
+class _Kept:
+    """`Sights` as arrays."""
+
+    glow: Floats
+    seen: Floats
+    """(W, T, S, 3) each kind of seen colour, in the order in which they were wanted."""
+
+
+def _looked_at(
+    stone: Gem, coating: Coating | None, film: States, bodies: Floats, diameter: float, venue: Scene,
+    cloth: Floats, viewer: Viewer, wanted: tuple[SeenOf, ...],
+) -> _Kept:  # fmt: skip
+    """Return what `sights` keeps, anew."""
     angle, factors = lay_angle(coating), film_factors(stone, coating, film)
     millimetres, middle = np.full(len(bodies), diameter), len(bodies) // 2
     glow, ground = glow_and_ground(stone, angle, factors, bodies, millimetres, venue, cloth)
     if not wanted:
-        return Sights(glow, {})
+        return _Kept(glow, np.empty((0, *glow.shape)))
     one = slice(middle, middle + 1)
     nodes = ground[film.middle, one]
     found = medians(
@@ -121,22 +147,37 @@ def sights(
     usual = lamps[film.middle, one][of_node]
     change = np.divide(lamps, usual, out=np.ones_like(lamps), where=usual > 0)
     base = {"stone": ground, "stones": ground, "field": mixed(ground, venue, cloth, viewer.cover)}
-    return Sights(
-        glow,
-        {
-            of: np.maximum(base[of] + (seen - base[of][film.middle, one])[of_node] * change, 0.0)
-            for of, seen in found.items()
-        },
-    )
+    each = [
+        np.maximum(base[of] + (found[of] - base[of][film.middle, one])[of_node] * change, 0.0)
+        for of in wanted
+    ]
+    return _Kept(glow, np.stack(each))
 
 
 def by_lean(
-    stone: Gem, angle: float, factors: Floats, bodies: Floats, diameter: float, venue: Scene,
+    stone: Gem, coating: Coating | None, film: States, body: Floats, diameter: float, venue: Scene,
     cloth: Floats, viewer: Viewer, of: SeenOf,
 ) -> Floats:  # fmt: skip
-    """Return (3, T, S, 3) seen colour with stones that lean less widely, as usual, and more."""
-    given = (stone, angle, factors, bodies, diameter, venue, cloth, viewer, of)
-    return np.stack([leaning_so(*given, step) for step in (-BODY_STEP, 0.0, BODY_STEP)])
+    """Return (3, 3) seen colour with stones that lean less widely, as usual, and more; `body` is (1, 81).
+
+    The film is taken at its nominal thickness. Kept between runs.
+    """
+    angle, usual = lay_angle(coating), film.middle.start + len(film.scale) // 2
+
+    def make() -> _ByLean:
+        factors = film_factors(stone, coating, film)[:, usual][:, None]
+        given = (stone, angle, factors, body, diameter, venue, cloth, viewer, of)
+        each = [leaning_so(*given, step)[0, 0] for step in (-BODY_STEP, 0.0, BODY_STEP)]
+        return _ByLean(np.stack(each))
+
+    known = circumstances(stone, body, float(diameter), venue, cloth, viewer)
+    return kept(_ByLean, (angle, of, of_films(film), known), make, ROOM).seen
+
+
+@dataclass(frozen=True, eq=False)
+class _ByLean:
+    seen: Floats
+    """(3, 3)"""
 
 
 def leaning_so(

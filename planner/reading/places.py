@@ -4,6 +4,8 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+import numpy as np
+
 from planner.colour.difference import delta_e
 from planner.reading.rank import Ranked
 
@@ -30,21 +32,27 @@ class Place:
 
 def places(ranked: Iterable[Ranked]) -> tuple[Place, ...]:
     """Return places for pairings that come best first; none is left out."""
-    found: list[list[Ranked]] = []
-    by_stone: dict[str, list[list[Ranked]]] = {}
-    for one in ranked:
-        mine = by_stone.setdefault(one.question.stone.id, [])
-        twin = next((place for place in mine if _alike(place[0], one)), None)
-        if twin is None:
-            mine.append([one])
-            found.append(mine[-1])
-        else:
-            twin.append(one)
+    every = list(ranked)
+    by_stone: dict[str, list[int]] = {}
+    for number, one in enumerate(every):
+        by_stone.setdefault(one.question.stone.id, []).append(number)
+    places_of: dict[int, list[Ranked]] = {}
+    for numbers in by_stone.values():
+        labs = np.array([every[number].lab for number in numbers])
+        near = delta_e(labs[:, None], labs) < ALIKE
+        firsts: list[int] = []
+        for at, number in enumerate(numbers):
+            one = every[number]
+            twin = next(
+                (of for of in firsts if near[of, at] and every[numbers[of]].outcome == one.outcome), None
+            )
+            if twin is None:
+                firsts.append(at)
+                places_of[number] = [one]
+            else:
+                places_of[numbers[twin]].append(one)
+    found = [places_of[number] for number in sorted(places_of)]
     return tuple(Place(first, tuple(also)) for first, *also in _varied(found))
-
-
-def _alike(one: Ranked, other: Ranked) -> bool:
-    return one.outcome == other.outcome and bool(delta_e(one.lab, other.lab) < ALIKE)
 
 
 def _varied(found: list[list[Ranked]]) -> list[list[Ranked]]:

@@ -16,11 +16,13 @@ from planner.colour.names import FLASH_FAMILIES, capped, family_of, flash_family
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.colour.words import shift_words
 from planner.optics.arrays import Floats
+from planner.optics.store import fingerprint, kept
 from planner.reading.doubt import spread_about
 from planner.reading.drift import Difference, difference, same_family, within
 from planner.reading.eye import SeenOf, Sights, by_lean, sights
 from planner.reading.field import Field, arc_minutes, merge_distances, sees_facets
 from planner.reading.hand import in_hand, window_in_facets
+from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.look import flash_xyz
 from planner.reading.lots import BODY_STEP, draw, leaning, scale_weights, spread_over
 from planner.reading.matter import (
@@ -30,14 +32,13 @@ from planner.reading.matter import (
     Grade,
     States,
     absorption,
-    film_factors,
     gem,
     lay_angle,
     states,
 )
 from planner.reading.question import Question, typed_colour
 from planner.reading.scene import Scene, scene, tristimulus_weights
-from planner.reading.sparkle import CONTRAST, Flash, flash_at, hurried, noticed, shares
+from planner.reading.sparkle import CONTRAST, Flash, FlashShares, flash_at, hurried, noticed, shares
 
 REFERENCE = "lead crystal"
 """The material against which sparkle is told: the same cut, clear, uncoated, silver foil."""
@@ -236,14 +237,11 @@ def _sights(
 
 def _by_lean(question: Question, film: States, place: Scene, grade: Grade, of: SeenOf) -> Floats:
     """Return (3, 3) seen colour of the nominal lot by how widely its stones lean, as tristimulus values."""
-    stone = _gem(question, grade)
-    usual = film.middle.start + len(film.scale) // 2
-    factors = film_factors(stone, question.coating, film)[:, usual][:, None]
     body = bodies(question.stone, question.cut)
     return by_lean(
-        stone, lay_angle(question.coating), factors, body[len(body) // 2][None], question.millimetres, place,
-        question.cloth.reflectance, question.viewer, of,
-    )[:, 0, 0]  # fmt: skip
+        _gem(question, grade), question.coating, film, body[len(body) // 2][None], question.millimetres,
+        place, question.cloth.reflectance, question.viewer, of,
+    )  # fmt: skip
 
 
 def _gem(question: Question, grade: Grade) -> Gem:
@@ -285,9 +283,6 @@ def _flash(
     nodes = film.nominal_evenness()
     body = bodies(question.stone, question.cut)
     one = body[len(body) // 2][None]
-    found = flash_xyz(
-        stone, question.coating, nodes, one, np.array([question.millimetres]), place, by_facet=at_hand
-    )
     field, own = (seen_there.seen[of][film.middle, len(body) // 2, 1] for of in ("field", "stone"))
     # A facet is about a quarter as wide as its stone.
     wide = arc_minutes(question.millimetres * (0.25 if at_hand else 1.0), question.distance)
@@ -296,9 +291,15 @@ def _flash(
     about = np.maximum(field, (CONTRAST - 1.0) / contrast * own)
     sweep = question.viewer.sight(question.millimetres, "stone", 1).sweep
     spread = question.coating.stone_spread if question.coating else 0.0
-    classed = shares(
-        hurried(found, sweep), film.scale, about, place.white_xyz, about=(1.0, spread), contrast=contrast
-    )
+    size, white = np.array([question.millimetres]), place.white_xyz
+
+    def make() -> FlashShares:
+        found = flash_xyz(stone, question.coating, nodes, one, size, place, by_facet=at_hand)
+        return shares(hurried(found, sweep), film.scale, about, white, about=(1.0, spread), contrast=contrast)
+
+    known = circumstances(stone, one, size, place, question.cloth.reflectance, question.viewer)
+    key = (lay_angle(question.coating), at_hand, spread, contrast, fingerprint(about), of_films(nodes), known)
+    classed = kept(FlashShares, key, make, ROOM)
     return flash_at(classed, 1.0, spread, float(nominal(film, spread, seen_there.glow)[1]))
 
 

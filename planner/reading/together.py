@@ -7,15 +7,14 @@ wish, tolerance or swatch on the same cloth finds them there.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
-from pathlib import Path
 
 import numpy as np
 
 from planner.catalogue.coating import Coating
 from planner.optics.arrays import Floats
-from planner.optics.store import fingerprint, kept
-from planner.optics.table import Film
+from planner.optics.store import kept
 from planner.reading.eye import Viewer, leaning_so, medians
+from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.look import glow_and_ground
 from planner.reading.lots import BODY_STEP
 from planner.reading.matter import Gem, States, lay_angle, stacked_factors
@@ -53,37 +52,11 @@ def colours(
     """
     key = (
         lay_angle(films[0][0]),
-        _circumstances(glass, bodies, millimetres, place, cloth, viewer),
-        fingerprint(*(part for _, film in films for part in _parts(film))),
+        circumstances(glass, bodies, millimetres, place, cloth, viewer),
+        of_films(*(film for _, film in films)),
     )
-    return kept(
-        Colours, key, lambda: _worked_out(glass, films, bodies, millimetres, place, cloth, viewer),
-        Path(__file__).parent,
-    )  # fmt: skip
-
-
-def _circumstances(
-    glass: Gem, bodies: Floats, millimetres: Floats, place: Scene, cloth: Floats, viewer: Viewer
-) -> tuple[object, ...]:
-    """Return what colours depend on besides films, as a key."""
-    body, light = glass.body, place.light
-    return (
-        glass.shape, glass.waviness, glass.wedge, glass.lean, glass.wide, body.index_d, body.mirror,
-        body.window, place.lamps, viewer,
-        fingerprint(
-            body.index, body.metal, bodies, millimetres, cloth, place.white, place.eye,
-            *(getattr(light, name) for name in light.__dataclass_fields__),
-        ),
-    )  # fmt: skip
-
-
-def _parts(film: States) -> tuple[Floats | None, ...]:
-    """Return all arrays on which the factors of a film depend."""
-
-    def of(one: Film | None) -> tuple[Floats | None, ...]:
-        return (None,) if one is None else (one.index, one.thickness, one.evenness)
-
-    return (*of(film.crown), *of(film.under), film.scale, film.evenness)
+    make = lambda: _worked_out(glass, films, bodies, millimetres, place, cloth, viewer)  # noqa: E731 - a call
+    return kept(Colours, key, make, ROOM)
 
 
 def _worked_out(

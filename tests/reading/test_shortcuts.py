@@ -1,19 +1,23 @@
 """What is found by a shorter way is what the longer way finds."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
+from made_readings import asked
 
 from planner.catalogue import load
 from planner.colour.difference import delta_e
 from planner.data import demo
 from planner.optics import store
-from planner.reading import look, matter, together
+from planner.reading import eye, look, matter, together
+from planner.reading import read as reading
 from planner.reading.eye import Viewer
 from planner.reading.look import flash_xyz, glow_and_ground, glow_xyz
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
 from planner.reading.matter import QUICK, States, absorption, film_factors, gem, stacked_factors, states
 from planner.reading.rank import FEWEST, NODES
-from planner.reading.read import perceived
+from planner.reading.read import perceived, read
 from planner.reading.scene import scene
 from planner.reading.sparkle import flash_at, shares
 from planner.reading.together import colours
@@ -193,3 +197,25 @@ def test_films_looked_up_together_are_those_looked_up_one_by_one(palette):
     films = [(one, states(one, full=False, most=9)) for one in map(palette.coatings.get, names)]
     alone = np.concatenate([film_factors(glass, *one) for one in films], axis=1)
     assert np.allclose(stacked_factors(glass, films), alone, atol=2e-6)
+
+
+@pytest.mark.parametrize(("stone", "coating"), [("pulley-blue", "gantry-aurora"), ("pelmet-clear", "none")])
+def test_a_reading_from_what_was_kept_is_the_one_just_made(palette, tmp_path, monkeypatch, stone, coating):
+    start = asked(stone, coating, "leotard-blue", "rink")
+
+    def found(question):
+        one = read(question, QUICK)
+        return one.seen, one.seen_stone, one.seen_field, one.glow, one.flash, one.sparkle, one.lots
+
+    monkeypatch.setattr(store, "folder", lambda: None)
+    fresh = found(start)
+    monkeypatch.setattr(store, "folder", lambda: tmp_path)
+    first = found(start)
+    with monkeypatch.context() as patch:
+        for room, name in ((eye, "_looked_at"), (eye, "leaning_so"), (reading, "flash_xyz")):
+            patch.setattr(room, name, lambda *_, **__: pytest.fail("worked out again"))
+        again = found(start)
+    assert first == fresh
+    assert again == fresh
+    assert found(replace(start, movement="turning")) != fresh
+    assert found(replace(start, lean="swinging")) != fresh
