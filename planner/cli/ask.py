@@ -12,13 +12,13 @@ from planner.catalogue.fields import Entry
 from planner.catalogue.find import id_of, not_found
 from planner.catalogue.palette import Palette, load, sources
 from planner.catalogue.settings import as_set
-from planner.cli.guard import plain
 from planner.colour.screen import HEX
 from planner.job import JobFile, read_job_file
 from planner.reading.matter import FINE, QUICK, Grade
 from planner.reading.named import Asked, Colour, colour_asked
 from planner.reading.question import Question, Wish
 from planner.refusal import Refusal
+from planner.say.as_text import plain
 
 GRADES: dict[str, Grade] = {"quick": QUICK, "fine": FINE}
 """How finely stones are followed, by the word for it on the command line."""

@@ -14,12 +14,12 @@ from planner.brief.save import checked
 from planner.brief.supply import cost_of
 from planner.catalogue.palette import Palette
 from planner.cli.ask import GRADES, job_file, palette_of
-from planner.cli.guard import plain
 from planner.cli.text import tell
 from planner.job.today import today
 from planner.order.heard import heard_file, read_heard
 from planner.order.offers_file import read_offers
 from planner.refusal import Refusal
+from planner.say.as_text import plain
 from planner.say.document import Document
 from planner.say.names import counted
 

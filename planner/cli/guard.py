@@ -106,13 +106,6 @@ def quoted(text: str) -> str:
     return f'"{clean}"' if len(clean) <= 60 else f'"{clean[:56]} …"'
 
 
-def plain(text: str | Path) -> str:
-    """Return text in which nothing can steer the terminal; a name of a file or an entry may hold anything."""
-    return "".join(
-        one if one.isprintable() else one.encode("unicode_escape").decode("ascii") for one in str(text)
-    )
-
-
 def near(found: str, known: Sequence[str] | Any) -> str:
     """Return the nearest of the known names, or all of them."""
     from difflib import get_close_matches
@@ -122,6 +115,8 @@ def near(found: str, known: Sequence[str] | Any) -> str:
 
 
 def _leave(sentence: str, status: int) -> NoReturn:
+    from planner.say.as_text import plain
+
     click.echo(_shortened(plain(sentence)), err=True)
     sys.exit(status)
 

@@ -16,8 +16,8 @@ from planner.catalogue.keep import own_file
 from planner.catalogue.palette import BESIDE_JOB, Palette, load, sources, user_folder
 from planner.catalogue.palette_file import kind_of, read_palette_file
 from planner.catalogue.stone import Stone
-from planner.cli.guard import plain
 from planner.refusal import Refusal
+from planner.say.as_text import plain
 
 
 def place(save: str | None, to: Path | None, kind: str, palettes: Path | None = None) -> Path | None:

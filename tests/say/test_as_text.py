@@ -33,10 +33,13 @@ def shown(*parts, columns=60, true_colour=False):
     return text(Document("", parts), Page(columns, true_colour))
 
 
-def test_a_table_keeps_its_columns_under_names_in_kana():
-    rows = [Row(("さくら", "12")), Row(("Pulley blue", "3"))]
+@pytest.mark.parametrize("kana", ["さくら", "さくらのはなびら"])
+def test_a_table_keeps_its_columns_under_names_in_kana(kana):
+    # The longer one has fewer letters than the other name, and is wider.
+    rows = [Row((kana, "12")), Row(("Pulley blue", "3"))]
     lines = shown(Table((Column("stone"), Column("count", "right")), tuple(rows))).split("\n")
-    assert {width(line) for line in lines[1:]} == {width("Pulley blue") + 2 + len("count")}
+    widest = max(width(kana), width("Pulley blue"))
+    assert {width(line) for line in lines[1:]} == {widest + 2 + len("count")}
 
 
 def test_no_line_is_wider_than_the_page_in_cells():
