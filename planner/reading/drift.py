@@ -58,7 +58,12 @@ def limit(tolerance: str | float) -> float | None:
 
 def apart(lab: Floats, swatch: Floats, tolerance: str | float) -> Floats:
     """Return (...) the CIEDE2000 that counts between colours (..., 3): lightness half from the seats."""
-    return delta_e(swatch, lab, SEATS_KL if tolerance in ("seats", "family") else 1.0)
+    return delta_e(swatch, lab, lightness_weight(tolerance))
+
+
+def lightness_weight(tolerance: str | float) -> float:
+    """Return how much further lightness may differ than hue and chroma: kL of CIEDE2000."""
+    return SEATS_KL if tolerance in ("seats", "family") else 1.0
 
 
 def misfit(lab: Floats, swatch: Floats, tolerance: str | float) -> Floats:

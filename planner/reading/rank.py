@@ -20,6 +20,7 @@ from planner.colour.difference import delta_e
 from planner.colour.everyday import overlap
 from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
+from planner.reading.among import taken_for, white_of
 from planner.reading.drift import JUST, Difference, difference
 from planner.reading.eye import SeenOf, sights
 from planner.reading.finish import Finish, finish_of, swallows_nothing
@@ -36,7 +37,7 @@ from planner.reading.matter import (
     states,
 )
 from planner.reading.question import Question, can_carry
-from planner.reading.read import Seen, bodies, cloth_lab, nominal, perceived, seen
+from planner.reading.read import Seen, bodies, cloth_lab, nominal, seen
 from planner.reading.scene import Scene, scene
 from planner.reading.together import colours
 
@@ -190,13 +191,15 @@ def _weighed(found: Sequence[Ranked]) -> Iterator[Ranked]:
     if not bare:
         yield from found
         return
-    labs, swatch = np.array([one.lab for one in bare.values()]), next(iter(bare.values())).swatch
-    other = dict(zip(bare, 1.0 - overlap(labs, swatch), strict=True))
+    labs, first = np.array([one.lab for one in bare.values()]), next(iter(bare.values()))
+    far, _ = served(labs, first.swatch, first.question)
+    other = np.clip(np.maximum(1.0 - overlap(labs, first.swatch), far - 1.0), 0.0, 1.0)
+    by_stone = dict(zip(bare, other, strict=True))
     for one in found:
         if one.question.coating is None or one.question.wish == "contrast":
             yield one
         else:
-            yield replace(one, score=one.score + BY_FILM * float(other.get(one.question.stone.id, 0.0)))
+            yield replace(one, score=one.score + BY_FILM * float(by_stone.get(one.question.stone.id, 0.0)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -293,38 +296,42 @@ def _ranked(
     if not looks:
         return
     place, coating = scene(question.venue), looks[0].coating
-    each = [one for look in looks for one in zip(look.alike.stones, look.alike.sizes, strict=True)]
+    sized = [
+        replace(question, stone=stone, cut=palette.cuts[stone.cut], coating=coating, size=size)
+        for look in looks
+        for stone, size in zip(look.alike.stones, look.alike.sizes, strict=True)
+    ]
     nodes = np.concatenate([look.nodes for look in looks], axis=2)
     leans = np.concatenate([look.widely for look in looks], axis=1)
+    whites = np.array([white_of(one, place) for one in sized])
     fits = (
         fit
-        for start in range(0, len(each), WEIGHED)
+        for start in range(0, len(sized), WEIGHED)
         for fit in _fits(
             question, place, coating, looks[0].film, nodes[:, :, start : start + WEIGHED],
-            leans[:, start : start + WEIGHED],
+            leans[:, start : start + WEIGHED], whites[start : start + WEIGHED],
         )
     )  # fmt: skip
-    for (stone, size), (lab, swatch, apart, outcome, lots, ill) in zip(each, fits, strict=True):
-        cut = palette.cuts[stone.cut]
-        asked = replace(question, stone=stone, cut=cut, coating=coating, size=size)
-        plain = asks_finish or question.wish == "contrast" or finish_of(cut, coating) == "plain"
-        own = ("stone", stone.id) in palette.own
+    for asked, (lab, swatch, apart, outcome, lots, ill) in zip(sized, fits, strict=True):
+        plain = asks_finish or question.wish == "contrast" or finish_of(asked.cut, coating) == "plain"
+        own = ("stone", asked.stone.id) in palette.own
         weight = 0.0 if plain else UNASKED_FINISH
         yield Ranked(asked, lab, swatch, apart, outcome, lots, ill + weight, own, plain)
 
 
 def _fits(
-    question: Question, place: Scene, coating: Coating | None, film: States, xyz: Floats, wide: Floats
+    question: Question, place: Scene, coating: Coating | None, film: States, xyz: Floats, wide: Floats,
+    whites: Floats,
 ) -> Iterator[tuple[Floats, Floats, float, Outcome, float, float]]:
     """Yield the figures of `Ranked` for each of S stones, from their colours (T, 3, S, 3)."""
     # All stones at once: to the lots, a stone is three more values of a state.
     nodes = xyz.reshape(len(xyz), 3, -1)
     spread = coating.stone_spread if coating else 0.0
-    lab = perceived(nominal(film, spread, nodes).reshape(-1, 3), place)
+    lab = taken_for(nominal(film, spread, nodes).reshape(-1, 3), place, whites, question.distance)
     lots = draw(coating, LOTS)
     lot_xyz = spread_over(film, spread, nodes, lots) * leaning(wide.reshape(3, -1), lots)
     lot_xyz = lot_xyz.reshape(LOTS, -1, 3)
-    lot_lab = perceived(lot_xyz.transpose(1, 0, 2), place)
+    lot_lab = taken_for(lot_xyz.transpose(1, 0, 2), place, whites[:, None], question.distance)
     swatch = cloth_lab(question.swatch.reflectance, place)
     ill, lots_served = ill_served(lab, swatch, question), served(lot_lab, swatch, question)
     lots_fit = (np.maximum(*lots_served) <= JUST).mean(axis=1)
@@ -339,14 +346,15 @@ TONE_STEP = 8.0
 ENOUGH_CONTRAST = 4.0
 """Times the least contrast beyond which more is no better (our choice)."""
 
-WORD_WEIGHT = 0.5
-"""What everyday words that differ by as much as is allowed weigh against a distance of as much as is
-allowed: less, since the distance has most of it in itself (our choice)."""
+WORD_WEIGHT = 0.8
+"""What everyday words that differ by as much as is allowed weigh against a distance of as much as is allowed:
+a little less, since the distance has a part of it in itself. A teal that lies nearer to an emerald than any
+green does is still not what is asked for (common practice, no source; how much is our choice)."""
 
-BY_FILM = 0.4
-"""What it weighs, likewise, that people call the stone without its film by another word than the swatch: a
-scarlet that only its film makes pink is pink from one side, and a maker who wants pink takes a pink stone
-(our choice)."""
+BY_FILM = 0.8
+"""What it weighs, likewise, that the stone without its film is called otherwise than the swatch, or lies
+twice as far from it as is allowed: a scarlet that only its film makes pink is pink from one side and in one
+batch, and a maker who wants pink takes a pink stone (common practice, no source; how much is our choice)."""
 
 UNASKED_FINISH = 1.0
 """What a finish that nobody asked for weighs, likewise: a half mirror or a dome is a second choice even
@@ -406,5 +414,5 @@ def seen_labs(
         found = sights(
             glass, question.coating, film, body, size, place, question.cloth.reflectance, viewer, (wanted,)
         ).seen[wanted]
-        lab = perceived(nominal(film, spread, found), place)
+        lab = taken_for(nominal(film, spread, found), place, white_of(question, place), question.distance)
         yield venue, lab, cloth_lab(question.swatch.reflectance, place)

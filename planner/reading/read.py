@@ -10,13 +10,13 @@ from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
 from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
-from planner.colour.cielab import appearance
 from planner.colour.difference import delta_e
 from planner.colour.names import FLASH_FAMILIES, capped, family_of, flash_family, name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.colour.words import shift_words
 from planner.optics.arrays import Floats
 from planner.optics.store import fingerprint, kept
+from planner.reading.among import clear_stone, taken_for, white_of
 from planner.reading.doubt import spread_about
 from planner.reading.drift import Difference, difference, same_family, within
 from planner.reading.eye import SeenOf, Sights, by_lean, sights
@@ -37,11 +37,8 @@ from planner.reading.matter import (
     states,
 )
 from planner.reading.question import Question, typed_colour
-from planner.reading.scene import Scene, scene, tristimulus_weights
+from planner.reading.scene import Scene, perceived, scene, tristimulus_weights
 from planner.reading.sparkle import CONTRAST, Flash, FlashShares, flash_at, hurried, noticed, shares
-
-REFERENCE = "lead crystal"
-"""The material against which sparkle is told: the same cut, clear, uncoated, silver foil."""
 
 
 @dataclass(frozen=True)
@@ -155,12 +152,6 @@ def seen(lab: Floats) -> Seen:
     )  # fmt: skip
 
 
-def perceived(xyz: Floats, venue: Scene) -> Floats:
-    """Return CIELAB of (..., 3) tristimulus values in a venue, adapted from its white to D65."""
-    white = venue.white_xyz[1]
-    return appearance(xyz / white, venue.white_xyz / white)
-
-
 def cloth_lab(reflectance: Floats, venue: Scene) -> Floats:
     """Return CIELAB (3,) of cloth in a venue."""
     return perceived((reflectance * venue.white) @ tristimulus_weights(), venue)
@@ -176,10 +167,12 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
     spread = question.coating.stone_spread if question.coating else 0.0
     widely = _by_lean(question, film, place, grade, of)
     lot_xyz = spread_over(film, spread, found.seen[of], lots) * leaning(widely, lots)
-    lot_lab = perceived(lot_xyz, place)
+    white = white_of(question, place)
+    lot_lab = taken_for(lot_xyz, place, white, question.distance)
     glow = nominal(film, spread, found.glow)
-    stone, stones, field = (perceived(nominal(film, spread, one), place) for one in found.seen.values())
-    lab, bare = (stone if of == "stone" else stones), _bare(question, place, grade, of)
+    stone, _, field = (perceived(nominal(film, spread, one), place) for one in found.seen.values())
+    lab = taken_for(nominal(film, spread, found.seen[of]), place, white, question.distance)
+    bare = _bare(question, place, grade, of)
     swatch, cloth = (
         cloth_lab(question.swatch.reflectance, place),
         cloth_lab(question.cloth.reflectance, place),
@@ -251,7 +244,7 @@ def _gem(question: Question, grade: Grade) -> Gem:
 def _bare(question: Question, place: Scene, grade: Grade, of: SeenOf) -> Floats:
     """Return (3,) CIELAB of the seen colour of the stone without its coating."""
     found = _sights(question, None, states(None, full=True), place, grade, (of,)).seen[of]
-    return perceived(found[0, found.shape[1] // 2], place)
+    return taken_for(found[0, found.shape[1] // 2], place, white_of(question, place), question.distance)
 
 
 def _hand(question: Question) -> Hand:
@@ -318,9 +311,7 @@ def _crystal(cut: Cut, size: str, venue: Venue, at_hand: bool) -> tuple[float, f
 
     A first look's accuracy will do for what is only compared with.
     """
-    stone = Stone(
-        id="reference", name="Reference", basis="invented", material=REFERENCE, cut=cut.id, sizes=(size,)
-    )
+    stone = clear_stone(cut, size)
     grey = typed_colour("#777777")
     question = Question(stone, cut, None, size, grey, grey, venue, venue.distance)
     place, film = scene(venue), states(None, full=True)

@@ -6,6 +6,7 @@ from functools import lru_cache
 import numpy as np
 
 from planner.catalogue.venue import Venue
+from planner.colour.cielab import appearance
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.observer import observer
 from planner.colour.screen import parse_hex, srgb_to_lab
@@ -45,6 +46,12 @@ def tristimulus_weights() -> Floats:
     A light of the `colour` room has Y = 1 with them.
     """
     return observer() / observer()[:, 1].sum()
+
+
+def perceived(xyz: Floats, venue: Scene) -> Floats:
+    """Return CIELAB of (..., 3) tristimulus values in a venue, adapted from its white to D65."""
+    white = venue.white_xyz[1]
+    return appearance(xyz / white, venue.white_xyz / white)
 
 
 @lru_cache(maxsize=64)

@@ -14,6 +14,7 @@ from planner.colour.words import SAME
 from planner.job.model import Acceptance
 from planner.reading.concern import CODES, SEVERITIES, Concern, Elsewhere, Severity, known
 from planner.reading.doubt import doubt
+from planner.reading.drift import JUST, lightness_weight
 from planner.reading.fit import SEATS, Fit, better_swatch, fit, known_to
 from planner.reading.hues import by_kind, off_hue, sparkle_of
 from planner.reading.phrase import WHOLE, changed, listed, share
@@ -170,28 +171,24 @@ def lots_straddle(reading: Reading, answer: Fit) -> Concern | None:
     )
 
 
-LIGHTNESS = 6.0
-"""Lightness term of CIEDE2000 between stone and cloth from which stones look like holes or specks. The
-eye resolves light and dark far finer than hue, so less is allowed than the 10 of a whole match, and more
-than the 4 from which words call a colour plainly lighter (our choice)."""
+def lightness_apart(reading: Reading, answer: Fit) -> Concern | None:
+    """Warn where stones that should blend in are too light or too dark for the cloth they sit on.
 
-
-def lightness_apart(reading: Reading, _answer: Fit) -> Concern | None:
-    """Warn where stones that should blend in are plainly lighter or darker than the cloth they sit on.
-
-    Not where the swatch itself is as far from the cloth, since then the match asks for it, nor from
-    so far away that the eye no longer parts stones from cloth. Cloth that itself grows lighter and darker
-    as it turns (satin, velvet, metallic) hides that much of it.
+    Too much is what alone exceeds the tolerance, lightness counting half from the seats; what lies within is
+    what light and folds do to any cloth. Not where the swatch itself is as far from the cloth, since then the
+    match asks for it, nor from so far away that the eye no longer parts stones from cloth. Cloth that
+    itself grows lighter and darker as it turns (satin, velvet, metallic) hides that much of it.
     """
     question = reading.question
     if question.wish != "blend" or question.distance > reading.field.merge_m:
         return None
-    cloth, glow, swatch = (np.array(one.lab) for one in (reading.cloth, reading.seen_stone, reading.swatch))
-    term = float(delta_e_terms(cloth, glow)[0])
+    allowed = JUST * (SEATS if answer.most is None else answer.most) * lightness_weight(question.tolerance)
+    cloth, stone, swatch = (np.array(one.lab) for one in (reading.cloth, reading.seen, reading.swatch))
+    term = float(delta_e_terms(cloth, stone)[0])
     hidden = float(doubt(question.cloth, question.venue).turns[0, 0]) ** 0.5
-    if abs(term) < LIGHTNESS + hidden or abs(float(delta_e_terms(cloth, swatch)[0])) >= LIGHTNESS:
+    if abs(term) <= allowed + hidden or abs(float(delta_e_terms(cloth, swatch)[0])) >= allowed:
         return None
-    dL = float(glow[0] - cloth[0])
+    dL = float(stone[0] - cloth[0])
     darker = term < 0
     return Concern(
         "lightness-apart",

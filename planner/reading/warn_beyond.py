@@ -4,17 +4,16 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from planner.colour.difference import delta_e
 from planner.colour.words import SAME
 from planner.reading.concern import Concern, Elsewhere, known
-from planner.reading.drift import Difference, limit
-from planner.reading.fit import SEATS, Fit
+from planner.reading.drift import Difference, apart, limit
+from planner.reading.fit import SEATS, Fit, counts
 from planner.reading.phrase import than
 from planner.reading.read import Reading
 
 BREAK_MARGIN = 2.0
-"""Least ΔE00 beyond the tolerance at which a match breaks clearly: an eye at arm's length tells 1 to 2,
-so less is no news."""
+"""Least ΔE00 beyond the tolerance at which a match breaks clearly, as it counts for the wish (lightness half
+from the seats): an eye at arm's length tells 1 to 2, so less is no news."""
 
 BREAK_SURE = 0.84
 """Share of the colours which the swatch may have in the other light that must fail too: all but one
@@ -87,7 +86,8 @@ def _breaks(reading: Reading, answer: Fit, there: Elsewhere) -> bool:
     if question.wish == "tone":
         return _hue_part(reading, there.drift) > (answer.most or SEATS) + BREAK_MARGIN
     if answer.most is not None:
-        return there.drift.dE00 > answer.most + BREAK_MARGIN
+        far = counts(np.array(there.seen.lab), np.array(there.swatch.lab), question)
+        return float(far) > answer.most + BREAK_MARGIN
     if there.drift.dh is None or reading.drift.dh is None:
         return there.drift.dE00 > SEATS + BREAK_MARGIN
     return abs(there.drift.dh - reading.drift.dh) > BREAK_TURN
@@ -113,20 +113,21 @@ SIZES_APART_LEAST = 2.0
 def sizes_differ(reading: Reading, others: Sequence[Reading]) -> Concern | None:
     """Warn where another size of the same pairing on the job differs in colour.
 
-    From half of the tolerance: the two sit side by side on one cloth, where the eye compares them
-    directly and not with a memory of the cloth.
+    From half of the tolerance, lightness counting half from the seats: the two sit side by side on one cloth,
+    where the eye compares them directly and not with a memory of the cloth.
     """
     question = reading.question
     most = limit(question.tolerance)
     allowed = max(SIZES_APART_LEAST, 0.5 * (SEATS if most is None else most))
-    worst, apart = None, allowed
+    worst, most_apart = None, allowed
     for other in others:
         theirs = other.question
         same = theirs.stone == question.stone and theirs.coating == question.coating
         if same and theirs.size != question.size:
-            between = float(delta_e(np.array(reading.seen.lab), np.array(other.seen.lab)))
-            if between > apart:
-                worst, apart = other, between
+            mine, their = np.array(reading.seen.lab), np.array(other.seen.lab)
+            between = float(apart(their, mine, question.tolerance))
+            if between > most_apart:
+                worst, most_apart = other, between
     if worst is None:
         return None
     dL = worst.seen.lab[0] - reading.seen.lab[0]
@@ -137,5 +138,5 @@ def sizes_differ(reading: Reading, others: Sequence[Reading]) -> Concern | None:
         f"{worst.question.size} of the same stone looks {deeper} beside {question.size}: light goes a "
         f"{'longer' if worst.question.millimetres > question.millimetres else 'shorter'} way through it.",
         "Keep the two apart, use the sizes for a gradient, or take the other size in another shade.",
-        {"dE00": apart, "dL": dL, "size": worst.question.size},
+        {"dE00": most_apart, "dL": dL, "size": worst.question.size},
     )
