@@ -320,7 +320,12 @@ def _ranked(
 
 
 def _fits(
-    question: Question, place: Scene, coating: Coating | None, film: States, xyz: Floats, wide: Floats,
+    question: Question,
+    place: Scene,
+    coating: Coating | None,
+    film: States,
+    xyz: Floats,
+    wide: Floats,
     whites: Floats,
 ) -> Iterator[tuple[Floats, Floats, float, Outcome, float, float]]:
     """Yield the figures of `Ranked` for each of S stones, from their colours (T, 3, S, 3)."""

@@ -252,7 +252,8 @@ def _hand(question: Question) -> Hand:
     place, film = scene(asked.venue), states(asked.coating, full=True)
     found = _sights(asked, asked.coating, film, place, QUICK, ("stone",)).seen["stone"]
     spread = asked.coating.stone_spread if asked.coating else 0.0
-    lab, swatch = perceived(nominal(film, spread, found), place), cloth_lab(asked.swatch.reflectance, place)
+    lab = taken_for(nominal(film, spread, found), place, white_of(asked, place), asked.distance)
+    swatch = cloth_lab(asked.swatch.reflectance, place)
     table, rim = (
         FLASH_FAMILIES[max(int(flash_family(xyz, place.white_xyz)), 0)] for xyz in window_in_facets(asked)
     )

@@ -140,8 +140,8 @@ def test_another_venue_says_how_sure_its_break_is():
 def test_a_turning_cloth_softens_light_and_dark_and_is_told_as_such():
     plain = from_lab(BLUE, uncertainty=0.5)
     velvet = of_cloth(plain, Cloth(kind="velvet"))
-    dark = {"glow": (32.5, 10.0, -45.0), "swatch": BLUE, "merge_m": 100.0}
-    start = made(**dark)
+    light = {"glow": (BLUE[0] + 27.0, *BLUE[1:]), "swatch": BLUE, "merge_m": 100.0}
+    start = made(**light)
     codes = {
         kind: {one.code for one in warnings(replace(start, question=replace(start.question, cloth=cloth)))}
         for kind, cloth in (("matte", plain), ("velvet", velvet))

@@ -42,10 +42,15 @@ def test_batches_of_body_and_film_hold_as_often_as_in_a_full_reading(stone, coat
     at_the_edge = min(edges, key=lambda one: abs(fit(replace(full, question=one)).lots - 0.5))
     same = lambda one, film: one.id == stone and (film.id if film else "none") == coating  # noqa: E731 - a choice
     [found] = ranked_of_few(at_the_edge, keep=same)
-    assert found.dE00 == pytest.approx(full.drift.dE00, abs=0.2)
-    wanted = fit(replace(full, question=at_the_edge)).lots
+    off = 0.2
+    assert found.dE00 == pytest.approx(full.drift.dE00, abs=off)
+    # Where batches lie close together that much alone moves the share of them that hold.
+    less, wanted, more = (
+        fit(replace(full, question=replace(start, tolerance=at_the_edge.tolerance + step))).lots
+        for step in (-off, 0.0, off)
+    )
     assert 0.2 < wanted < 0.8, "batches that all fare alike would show nothing"
-    assert found.lots == pytest.approx(wanted, abs=0.06)
+    assert less - 0.06 < found.lots < more + 0.06
 
 
 def test_those_that_hold_stand_before_those_that_do_not():
