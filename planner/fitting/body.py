@@ -20,8 +20,7 @@ from planner.optics.arrays import Floats
 from planner.optics.glass import COLOURANTS, body_absorption
 from planner.reading.look import glow_of
 from planner.reading.matter import Gem, absorption, gem, stacked_factors, states
-from planner.reading.read import perceived
-from planner.reading.scene import scene
+from planner.reading.scene import perceived, scene
 from planner.refusal import InvalidValue
 
 NEAR = 1.94

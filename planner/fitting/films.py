@@ -22,8 +22,8 @@ from planner.optics.table import Film
 from planner.reading.look import glow_of
 from planner.reading.lots import scale_weights
 from planner.reading.matter import Gem, Grade, States, film_factors, gem, stacked_factors
-from planner.reading.read import bodies, perceived
-from planner.reading.scene import scene
+from planner.reading.read import bodies
+from planner.reading.scene import perceived, scene
 
 MATERIALS = ("MgF2", "SiO2", "Al2O3", "HfO2", "ZrO2", "TiO2", "TiO2 (denser film)")
 """One for each step of refractive index, 1.38 to 2.44, that coaters of glass commonly lay (common

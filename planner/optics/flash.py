@@ -247,7 +247,8 @@ def fewer(seen: Sightings, most: int) -> Sightings:
     sent = seen.measure * np.bincount(seen.event, seen.gain, count)
     by_view = np.bincount(seen.view, seen.measure)
     own = seen.measure / np.maximum(by_view[seen.view], _NONE)
-    odds = sum(one / max(float(one.sum()), _NONE) for one in (seen.measure, sent, own)) / 3.0
+    parts = np.stack([seen.measure, sent, own])
+    odds = (parts / np.maximum(parts.sum(axis=1, keepdims=True), _NONE)).mean(axis=0)
     steps = (np.arange(most) + 0.5) / most
     kept, times = np.unique(np.searchsorted(np.cumsum(odds), steps).clip(0, count - 1), return_counts=True)
     return only(seen, kept, seen.measure[kept] * times / (most * odds[kept]))

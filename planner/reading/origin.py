@@ -6,8 +6,8 @@ from planner.catalogue.cloth import cloth_kinds
 from planner.colour.difference import delta_e
 from planner.reading.doubt import Doubt, doubt
 from planner.reading.question import Question, is_daylight
-from planner.reading.read import Reading, perceived
-from planner.reading.scene import scene, tristimulus_weights
+from planner.reading.read import Reading
+from planner.reading.scene import perceived, scene, tristimulus_weights
 from planner.refusal import InvalidValue
 from planner.swatch.cloth import cloth_words
 from planner.swatch.resolve import SwatchColour

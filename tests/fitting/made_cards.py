@@ -20,8 +20,8 @@ from planner.fitting.sight import ERRORS, Placed, Sample, Sight, even_daylight
 from planner.optics.materials import refractive_index
 from planner.reading.look import glow_xyz
 from planner.reading.matter import QUICK, absorption, gem, states
-from planner.reading.read import nominal, perceived
-from planner.reading.scene import scene
+from planner.reading.read import nominal
+from planner.reading.scene import perceived, scene
 
 COLOURED = ("shackle-red", "lanyard-orange", "baize-green", "hinge-aqua", "marlinspike-navy", "pulley-blue")
 ELSEWHERE = ("spindle-cyan", "gimlet-scarlet", "ratchet-smoke")

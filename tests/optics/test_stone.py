@@ -18,8 +18,7 @@ from planner.optics.merge import OUTER, merge, off_axis, on_axis
 from planner.optics.table import Film, GlassBody, factors, film_table
 from planner.optics.trace import trace
 from planner.reading.matter import FINE, QUICK
-from planner.reading.read import perceived
-from planner.reading.scene import folded, scene, tristimulus_weights
+from planner.reading.scene import folded, perceived, scene, tristimulus_weights
 
 NM = WAVELENGTHS[::8]
 PALETTE = palettes.load(demo())

@@ -19,8 +19,7 @@ from planner.reading.matter import (
     merged_at,
     states,
 )
-from planner.reading.read import perceived
-from planner.reading.scene import scene, tristimulus_weights
+from planner.reading.scene import perceived, scene, tristimulus_weights
 
 
 def test_cubics_are_kept_exactly():

@@ -21,8 +21,8 @@ from planner.picture.tone import on_screen
 from planner.reading.look import glow_xyz
 from planner.reading.matter import QUICK, absorption, gem, states
 from planner.reading.question import Question, coating_called, typed_colour
-from planner.reading.read import nominal, perceived
-from planner.reading.scene import scene, tristimulus_weights
+from planner.reading.read import nominal
+from planner.reading.scene import perceived, scene, tristimulus_weights
 
 TO_XYZ = np.linalg.inv(xyz_to_linear(np.eye(3)))
 

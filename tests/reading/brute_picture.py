@@ -22,8 +22,7 @@ from planner.reading.matter import (
     merged_at,
     states,
 )
-from planner.reading.read import perceived
-from planner.reading.scene import folded, scene, tristimulus_weights
+from planner.reading.scene import folded, perceived, scene, tristimulus_weights
 
 SIDE = 32
 """Stones along each side of the field."""

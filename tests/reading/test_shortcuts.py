@@ -17,8 +17,8 @@ from planner.reading.look import flash_xyz, glow_and_ground, glow_xyz
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
 from planner.reading.matter import QUICK, States, absorption, film_factors, gem, stacked_factors, states
 from planner.reading.rank import FEWEST, NODES
-from planner.reading.read import perceived, read
-from planner.reading.scene import scene
+from planner.reading.read import read
+from planner.reading.scene import perceived, scene
 from planner.reading.sparkle import flash_at, shares
 from planner.reading.together import colours
 

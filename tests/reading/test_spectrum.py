@@ -7,8 +7,8 @@ from made_readings import asked
 from planner.colour.difference import delta_e
 from planner.colour.grid import WAVELENGTHS
 from planner.reading.matter import FINE, QUICK
-from planner.reading.read import perceived, read
-from planner.reading.scene import scene, tristimulus_weights
+from planner.reading.read import read
+from planner.reading.scene import perceived, scene, tristimulus_weights
 from planner.reading.spectrum import glow_spectrum, spectra, spectral_colours
 
 

@@ -36,8 +36,7 @@ from planner.reading.field import arc_minutes
 from planner.reading.look import flash_xyz, glow_and_ground, glow_xyz
 from planner.reading.matter import QUICK, States, absorption, film_factors, gem, states
 from planner.reading.rank import rank
-from planner.reading.read import perceived
-from planner.reading.scene import scene
+from planner.reading.scene import perceived, scene
 from planner.reading.sparkle import CONTRAST, hurried, noticed
 from planner.swatch.resolve import from_lab
 
