@@ -13,6 +13,7 @@ from made_readings import asked, palette, told
 
 from planner.colour.difference import delta_e
 from planner.reading.eye import sights
+from planner.reading.fit import fit
 from planner.reading.matter import QUICK, absorption, gem, states
 from planner.reading.scene import perceived, scene
 
@@ -96,7 +97,7 @@ def test_what_a_maker_expects_from_the_seats():
     """Jet on black is black, blue on blue a blue hardly darker (common practice, no source)."""
     jet = told("tackle-jet", "none", "drape-black", "theatre")
     assert jet.seen.family == "black"
-    assert jet.holds
+    assert fit(jet).fits
     blue = told("pulley-blue", "none", "leotard-blue", "theatre")
     assert blue.seen_of == "field"
     assert blue.seen.family == "blue"
