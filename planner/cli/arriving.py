@@ -8,6 +8,7 @@ import click
 from planner.catalogue.coating import NONE
 from planner.catalogue.errors import show as quoted
 from planner.catalogue.fields import Entry
+from planner.catalogue.keep import free_id
 from planner.catalogue.palette import Palette
 from planner.cli.ask import called, coating_called, job_file, palette_of
 from planner.cli.keeping import along, check, keep, kept
@@ -40,7 +41,11 @@ def show(
     """Print predicted beside seen, log both, and save the lot in hand if asked."""
     if job is not None and not job.exists():
         raise Refusal(f"--job: found {quoted(str(job))}; there is no such file")
-    to = check(save, name, to, "stone" if coating == NONE else "coating", palettes)
+    kind = "stone" if coating == NONE else "coating"
+    if save is not None and free_id(save, (), kind) != save:
+        # Nobody has to type an id: it is made of the name.
+        save, name = free_id(save, (), kind), name or save
+    to = check(save, name, to, kind, palettes)
     palette = palette_of(palettes, job)
     base = called("stone", stone, palette.stones)
     film = coating_called(coating, palette)

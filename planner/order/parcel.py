@@ -68,6 +68,8 @@ def parcel(
     """
     coating = ordered.coating.id if ordered.coating else "none"
     found = []
+    # What to swap to is hers to have, where she has stones of her own.
+    offered = replace(palette, mine=palette.mine or any(kind == "stone" for kind, _ in palette.own))
     for number, line in enumerate(job.lines, 1):
         if (line.stone, line.coating) != (ordered.stone.id, coating):
             continue
@@ -80,7 +82,7 @@ def parcel(
         venues = [palette.venues[name] for name in job.venues[1:]]
         one = Follows(number, assess_question(with_lot, grade, venues=venues), ())
         found.append(
-            one if one.holds else replace(one, swaps=instead(palette, one.assessed.reading, grade=grade))
+            one if one.holds else replace(one, swaps=instead(offered, one.assessed.reading, grade=grade))
         )
     days = {
         one.seller: one.returns for one in offers

@@ -59,11 +59,15 @@ def arrived_document(
             None if record.track is None else Sentence(record.track.said),
             section_of("", [Sentence(f"Note: {one}") for one in record.notes]),
             None if follows is None else Section("What follows", tuple(_follows(follows, found, job))),
-            Sentence(f"{logged} planner arrived --undo takes it back.") if logs else None,
+            Sentence(f"{logged} planner arrived --undo{_of(job)} takes it back.") if logs else None,
             Sentence(where) if where else None,
         ],
         _data(found, record, logs, saved, follows),
     )  # fmt: skip
+
+
+def _of(job: Path | None) -> str:
+    return "" if job is None else f" --job {job}"
 
 
 def _follows(parcel: Parcel, found: Arrived, job: Path | None) -> Iterator[Part]:
