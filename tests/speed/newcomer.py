@@ -232,7 +232,7 @@ def order(one: Newcomer) -> None:
         one.sees("Is all of that right?", "Remember it")
         one.does("Enter")
     one.does("Tab")
-    one.sees("in all", "Buy")
+    one.sees("Order on", "Covered")
     one.does("Escape")
 
 

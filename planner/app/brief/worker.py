@@ -90,8 +90,9 @@ def _reading_key(wish: Wish) -> Hashable:
         update={"title": "", "note": "", "client": "", "maker": "", "paper": "A4", "event": None}
     )
     entries = {kind: {name: one.model_dump_json() for name, one in known.items()}
-               for kind, known in wish.palette.items()}  # fmt: skip
-    return plain.model_dump_json(), str(entries), wish.full, wish.grade
+               for kind, known in wish.palette.items() if isinstance(known, dict)}  # fmt: skip
+    whose = sorted(wish.palette["own"]), wish.palette["mine"]
+    return plain.model_dump_json(), str(entries), str(whose), wish.full, wish.grade
 
 
 def _once(name: str, key: Hashable, work: Callable[[], Any]) -> Any:
