@@ -157,3 +157,13 @@ def two_planners(request, monkeypatch, tmp_path_factory):
                 one.result()
 
     return run
+
+
+@pytest.mark.skipif(os.name == "nt", reason="an open file cannot be replaced there")
+def test_who_reads_meanwhile_reads_the_old_text_whole(tmp_path):
+    path = tmp_path / "job.toml"
+    path.write_bytes(b"as it was")
+    with path.open("rb") as reader:
+        atomic.write(path, b"new")
+        assert reader.read() == b"as it was"
+    assert path.read_bytes() == b"new"
