@@ -121,7 +121,7 @@ PROBLEMS = {
         False,
     ),
     "unknown size": ("A,t,glass,SS14,,144,1,EUR,,,,", "the nearest known are SS12 and SS16", False),
-    "bare size": ("A,t,glass,20,,144,1,EUR,,,,", 'column D ("size"): found "20"', False),
+    "bare size": ("A,t,glass,99,,144,1,EUR,,,,", 'column D ("size"): found "99"', False),
     "millimetres": ("A,t,glass,SS20,big,144,1,EUR,,,,", 'column E ("mm"): found "big"', False),
     "crystal": ("A,t,crystal,SS20,,144,1,EUR,,,,", "which is said of glass and acrylic too", False),
     "returns of yes": ("A,t,glass,SS20,,144,1,EUR,,yes,,", 'column J ("returns"): found "yes"', False),
