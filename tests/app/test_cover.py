@@ -1,10 +1,10 @@
 """The areas on the screen: filled in by keys and by mouse, refused in place, undone, seen from above."""
 
-import asyncio
 import re
 
 import pytest
 from test_screen_pictures import words
+from waiting import until
 
 from planner.app.cover.area_form import asked_for, entries, so_far, texts_of, with_area
 from planner.app.cover.area_screen import AreaScreen
@@ -20,13 +20,7 @@ BOW = {"name": "Bow", "shape": "rectangle", "width_cm": "10", "height_cm": "8", 
 
 
 async def ready(app, pilot):
-    for _ in range(1000):
-        await pilot.pause()
-        if app.screen.idle:
-            await pilot.pause()
-            return
-        await asyncio.sleep(0.01)
-    raise AssertionError("no answer after 10 seconds")
+    await until(pilot, lambda: app.screen.idle)
 
 
 def with_bow(job, **texts):

@@ -7,6 +7,7 @@ import pytest
 from PIL import Image, ImageDraw
 from textual.app import App
 from textual.widgets import Input, Static
+from waiting import until
 
 from planner.app.photo.view import PhotoView
 from planner.app.samples.marks import WHITE, proposed
@@ -59,13 +60,7 @@ def run(story, size=(100, 32)):
 
 
 async def settle(app, pilot):
-    for _ in range(1500):
-        await pilot.pause()
-        if app.samples.idle:
-            await pilot.pause()
-            return
-        await asyncio.sleep(0.02)
-    raise AssertionError("still at work")
+    await until(pilot, lambda: app.samples.idle)
 
 
 async def opened(app, pilot, path):

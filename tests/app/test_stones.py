@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import pytest
 from textual.widgets import Input
+from waiting import until
 
 from planner.app.choose.screen import SwatchScreen
 from planner.app.fields import FIELDS
@@ -26,14 +27,6 @@ def bare(monkeypatch):
     """Leave the patches out: what is done is tried here, and they take a second each."""
     monkeypatch.setattr("planner.app.stones.screen.hexes", lambda *_: ("#2a4b9c",))
     monkeypatch.setattr("planner.app.stones.form_screen.hexes", lambda *_: ("#2a4b9c",))
-
-
-async def until(pilot, done):
-    for _ in range(3000):
-        await pilot.pause(0.02)
-        if done():
-            return
-    raise AssertionError("it did not come to that")
 
 
 async def typed(pilot, app, **texts):
