@@ -110,9 +110,11 @@ class Reading:
     seen_of: SeenOf
     """Whether single stones are seen ("stone"), or stones and cloth as one ("field")."""
     seen_stone: Seen
-    """The same of single stones."""
+    """What light single stones send between their flashes, beside white cloth alone."""
+    nearer: Seen
+    """What single stones' colour is taken to be from nearer, among each other as `seen` is."""
     seen_field: Seen
-    """The same of stones and cloth together."""
+    """The light of stones and cloth together, likewise."""
     glow: Seen
     """The stone averaged over everything, as a blurred photograph has it. Under small lamps most of a
     stone's light comes in flashes, and nobody sees it so."""
@@ -185,6 +187,7 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
         seen=seen(lab),
         seen_of=question.viewer.of(question.millimetres),
         seen_stone=seen(stone),
+        nearer=seen(taken_for(nominal(film, spread, found.seen["stone"]), place, white, question.distance)),
         seen_field=seen(field),
         glow=seen(perceived(glow, place)),
         uncoated=seen(bare),

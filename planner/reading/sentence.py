@@ -104,7 +104,7 @@ def sparkling(reading: Reading) -> str:
 
 def _nearer(reading: Reading) -> str:
     """Return what single stones look like, where the viewer sees stones and cloth as one."""
-    stone = reading.seen_stone
+    stone = reading.nearer
     if reading.seen_of == "stone" or stone.name == reading.seen.name:
         return ""
     return f"From nearer, single stones look {stone.name}."

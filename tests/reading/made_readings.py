@@ -68,7 +68,8 @@ def made(*, glow, swatch, cloth=None, spread=0.3, flash=None, doubt=0.0, merge_m
     question = replace(start.question, **({"swatch": known} | asks))
     lots = glow + np.random.default_rng(5).normal(0.0, spread, (500, 3))
     return replace(
-        start, question=question, seen=seen(glow), seen_stone=seen(glow), seen_field=seen(glow),
+        start, question=question, seen=seen(glow), seen_stone=seen(glow), nearer=seen(glow),
+        seen_field=seen(glow),
         glow=seen(glow),
         swatch=seen(swatch), cloth=seen(cloth),
         drift=difference(swatch, glow), lab_lots=lots,
