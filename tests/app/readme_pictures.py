@@ -23,6 +23,7 @@ from PIL import Image
 from planner.app.drafts import Drafts
 from planner.app.places import PLACES
 from planner.app.planner_app import PlannerApp
+from planner.app.second_process import SameProcess
 from planner.app.sight import Sight
 from planner.app.state import state_of
 from planner.app.tour.tour_app import copied
@@ -88,7 +89,8 @@ def main(names):
 
         def app(job=file.job, line=1):
             state = state_of(job, palette, file, path).at_line(line)
-            return PlannerApp(palette, state, drafts=Drafts(Path(folder) / "drafts"), depth="true")
+            drafts = Drafts(Path(folder) / "drafts")
+            return PlannerApp(palette, state, second=SameProcess(), drafts=drafts, depth="true")
 
         # What was found holds: it is taken for the body, in a size that is offered, and is the only one.
         held = file.job.lines[0].model_copy(update={"stone": "marlinspike-navy", "size": "SS16"})
