@@ -80,7 +80,9 @@ class Answer:
     def short(self) -> tuple[str, ...]:
         """The answer in at most three sentences: whether it can be told, the looks, the sparkle."""
         unable = cannot_tell(self.reading)
-        said = (*(() if unable is None else (unable,)), *self.looks(), sparkling(self.reading))
+        sparkle = sparkling(self.reading).removeprefix("But ")  # it stands by itself here
+        sparkle = sparkle[:1].upper() + sparkle[1:]
+        said = (*(() if unable is None else (unable,)), *self.looks(), sparkle)
         return said[:SENTENCES]
 
     @cached_property
