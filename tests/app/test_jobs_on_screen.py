@@ -183,7 +183,7 @@ def test_a_demo_is_opened_as_a_copy(make_app, play, few):
 
     async def story(pilot, settle):
         # The demo job needs a venue that these tests leave out: one sentence, and a new job instead.
-        await pilot.press("down", "down", "down", "enter")
+        await pilot.press("down", "down", "down", "down", "enter")
         await pilot.pause()
         await settle()
         assert app.state.file is None
