@@ -78,7 +78,7 @@ class Newcomer:
         limit = self.patience if within is None else within
         while True:
             text = self.screen()
-            flat = " ".join(text.replace("│", " ").split())
+            flat = read(text)
             if all(word in flat for word in words):
                 took = time.monotonic() - begun
                 if took > self.slowest[1]:
@@ -107,7 +107,7 @@ class Newcomer:
         begun, asked = time.monotonic(), False
         while then not in (flat := " ".join(self.screen().split())) or "Enter keeps" in flat:
             text = self.screen()
-            if not asked and "Enter once more" in " ".join(text.replace("│", " ").split()):
+            if not asked and "Enter once more" in read(text):
                 self.does("Enter")
                 asked = True
             self.refused += text.count("✗")
@@ -118,6 +118,12 @@ class Newcomer:
 
     def close(self) -> None:
         subprocess.run(["tmux", "-L", SOCKET, "kill-server"], check=False, capture_output=True)
+
+
+def read(text: str) -> str:
+    """Return what is on a screen as it is read: what lies over it first, line by line, then all of it."""
+    over = [line.split("│")[1] for line in text.splitlines() if line.count("│") > 1]
+    return f"{' '.join(' '.join(over).split())} {' '.join(text.replace('│', ' ').split())}"
 
 
 def cloth(path: Path) -> None:
