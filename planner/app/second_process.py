@@ -12,6 +12,7 @@ import threading
 from collections.abc import Callable
 from typing import Any, BinaryIO, cast
 
+from planner.app.pauses import share_memory
 from planner.catalogue.palette import Palette
 
 
@@ -106,6 +107,7 @@ def _serve() -> None:
 
     if hasattr(os, "nice"):
         os.nice(5)
+    share_memory()
     asked, answers = sys.stdin.buffer, sys.stdout.buffer
     sys.stdout = sys.stderr  # what a library prints must not get between the answers
     while True:

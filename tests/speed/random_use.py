@@ -27,6 +27,7 @@ from textual.pilot import WaitForScreenTimeout  # noqa: E402
 
 import planner  # noqa: E402, F401 - keeps the matrix library to one thread
 from planner.app.drafts import Drafts  # noqa: E402
+from planner.app.pauses import share_memory  # noqa: E402
 from planner.app.planner_app import PlannerApp  # noqa: E402
 from planner.app.state import state_of  # noqa: E402
 from planner.catalogue import load  # noqa: E402
@@ -98,6 +99,7 @@ def memory():
 def main(keys=10_000, *seeds):
     """Press so many keys for each seed at each size, print what came of it, and return what was amiss."""
     os.chdir(FOLDER)
+    share_memory()
     palette = load(demo())
     job = read_job_file(demo() / "jobs" / "hoop-second-half.toml").job
     path = new_job_file(FOLDER / "job.toml", job).save().path
