@@ -245,11 +245,11 @@ def order(one: Newcomer) -> None:
 def page(one: Newcomer, folder: Path) -> None:
     one.sees("B Page")
     one.does("B")
-    one.sees("t Text", "Sash")
+    one.sees("t Text", "How the stones will look")
     text = one.screen().lower()
     assert "invented" not in text, text
     one.does("t")
-    one.sees("Save", "Enter")
+    one.sees("Name of the file", "Go on")
     one.does("Enter")
     one.sees("Saved")
     (saved,) = [path for path in (folder / "work").iterdir() if path.suffix in {".txt", ".md"}]
