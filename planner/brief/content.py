@@ -19,7 +19,7 @@ from planner.catalogue.fields import Entry
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.optics.arrays import Floats
 from planner.reading.concern import Elsewhere
-from planner.reading.instead import Instead
+from planner.reading.instead import Instead, same_pairing
 from planner.reading.read import Reading, Seen
 
 STRIP = 21
@@ -37,31 +37,37 @@ MOST_NAMED = 3
 
 @dataclass(frozen=True)
 class Room:
-    """How much a brief has room for; the first that fits two pages is taken."""
+    """How much a brief has room for; the first that fits is taken."""
 
     full: int
-    """Lines with pictures."""
+    """Pairings with pictures."""
     rows: int
     """Rows of the table of the others."""
-    instead: int = 3
-    """Pairings told that were considered, for each line in full."""
+    instead: int = 2
+    """Pairings told that were considered, beside the first one."""
     size: Literal["roomy", "usual", "tight"] = "usual"
     """How large letters and patches are."""
     reasons: bool = True
     """Whether it is told why warnings were accepted, beside by whom."""
-    tall: bool = False
-    """Whether the first line's pictures are as tall as they are wide."""
+    pages: int = 2
+    """That it is to fit on."""
+    least: int = 38
+    """Height of a picture, mm, below which it does not fit; above, pictures take what the words leave."""
 
 
 ROOMS = (
-    Room(2, 14, size="roomy", tall=True), Room(2, 14, tall=True), Room(2, 14), Room(2, 9), Room(2, 5, 2),
-    Room(1, 14), Room(1, 8, 2), Room(1, 4, 1), Room(1, 0, 1, size="tight"),
-    Room(1, 0, 1, size="tight", reasons=False),
+    Room(2, 14, size="roomy", pages=1, least=56), Room(2, 14, pages=1, least=48),
+    Room(2, 14, size="tight", pages=1, least=40), Room(2, 14, 1, size="tight", pages=1, least=33),
+    Room(2, 14, 3, size="roomy"), Room(2, 14), Room(2, 9), Room(2, 5, 1), Room(2, 2, 0, size="tight"),
+    Room(1, 14), Room(1, 8, 1), Room(1, 4, 1), Room(1, 0, 1, size="tight"),
+    Room(1, 0, 0, size="tight", reasons=False, least=24),
 )  # fmt: skip
 """Roomiest first."""
 
-ONE_PAGE = (Room(1, 0, size="roomy"), Room(1, 0), Room(1, 0, 2, size="tight"))
-"""What is tried first for a single pairing, so that it comes out as one page if it can."""
+
+def in_full(told: Gathered) -> list[LineAssessed]:
+    """Return the pairings that have pictures: those asked for, or the first and what is safer."""
+    return [*told.lines[: told.full], *([told.safe] if told.safe else [])]
 
 
 def content(told: Gathered, words: Wording, room: Room, *, note: bool = False) -> dict[str, Any]:
@@ -80,10 +86,16 @@ def content(told: Gathered, words: Wording, room: Room, *, note: bool = False) -
 
     """
     job, say = told.job, words.say.say
-    full = min(room.full, told.full)
-    blocks, others = told.lines[:full], told.lines[full:]
+    blocks = in_full(told)[: room.full]
+    others = told.lines[len([one for one in blocks if one.number]) :]
     rows, rest = others[: room.rows], others[room.rows :]
     first = told.lines[0].reading
+    roles = ("loved", "safe") if len(blocks) == 2 and len(told.asked) < 2 else ("", "")
+    shown = [
+        _block(one, _beside(told, one), words, room, many=len(told.lines) > 1, role=role)
+        for one, role in zip(blocks, roles, strict=False)
+    ]
+    both = _said_once(shown)
     return {
         "language": words.say.code,
         "region": words.figures.locale.territory,
@@ -96,10 +108,11 @@ def content(told: Gathered, words: Wording, room: Room, *, note: bool = False) -
         "intro": say("page", "intro"),
         "intro_plain": say("page", "intro_plain"),
         "band": [first.swatch.hex, first.seen.hex],
-        "blocks": [
-            _block(one, told.instead[one.number], words, room, many=len(told.lines) > 1, first=at == 0)
-            for at, one in enumerate(blocks)
-        ],
+        "target": room.pages,
+        "least": room.least,
+        "blocks": shown,
+        "warnings_both": both,
+        "costume": _costume(told, words),
         "table": _table(rows, rest, words),
         "warnings_rest": warned_together(rest, words),
         "sizes": sizes(told, words),
@@ -107,6 +120,7 @@ def content(told: Gathered, words: Wording, room: Room, *, note: bool = False) -
         "cautions": cautioned(told, words, reasons=room.reasons),
         "note": {"title": say("page", "note"), "text": job.note} if note and job.note else None,
         "limits": [say("page", "limits"), *_beyond(told, words)],
+        "experts": _experts(blocks, words),
         "invented": _invented(told, words),
         "sign": {key: say("sign", key) for key in ("title", "text", "name", "date")},
         "pages": words.say.entries["page"]["pages"],
@@ -126,23 +140,24 @@ def _facts(told: Gathered, words: Wording) -> list[list[str]]:
 
 
 def _block(
-    told: LineAssessed, others: Sequence[Instead], words: Wording, room: Room, *, many: bool, first: bool
+    told: LineAssessed, others: Sequence[Instead], words: Wording, room: Room, *, many: bool, role: str
 ) -> dict[str, Any]:
-    """Return one pairing in full."""
+    """Return one pairing in full; `role` says which of two it is."""
     reading, say = told.reading, words.say.say
     pairing = words.pairing_of(reading)
     question = reading.question
     far, venue = words.figures.length(question.distance, "meter", 1), question.venue.name
-    captions = {"hand": {}, "seats": {"distance": far}, "daylight": {}}
+    considered = [words.instead(one) for one in others[: room.instead]]
     return {
         "number": told.number,
-        "heading": say("pairing", "heading", number=str(told.number), pairing=pairing) if many else pairing,
+        "role": say("page", role) if role else "",
+        "heading": say("pairing", "heading", number=str(told.number), pairing=pairing)
+        if many and told.number else pairing,
         "size": say("pairing", "size", size=question.size, mm=millimetres(question.millimetres, words)),
-        "tall": room.tall and first,
         "pictures": [
-            {"file": f"{told.number}-{key}.png", "caption": say("picture", key, **values),
+            {"file": f"{told.number}-{key}.png", "caption": say("picture", key, distance=far, venue=venue),
              "alt": say("picture", f"{key}_alt", pairing=pairing, venue=venue, distance=far)}
-            for key, values in captions.items()
+            for key in ("seats", "hand")
         ],
         "patches": _patches(reading, words),
         "strip": _strip(reading, words),
@@ -154,9 +169,62 @@ def _block(
         "elsewhere": {"title": say("elsewhere", "title"), "items": _elsewhere(told, words)},
         "instead": {
             "title": say("instead", "title"),
-            "items": [words.instead(one) for one in others[: room.instead]] or [say("instead", "none")],
+            "items": considered or ([say("instead", "none")] if told.number and not others else []),
         },
     }  # fmt: skip
+
+
+def _beside(told: Gathered, one: LineAssessed) -> list[Instead]:
+    """Return what else was looked at; what stands beside it in full is not told again."""
+    return [
+        other
+        for other in told.instead.get(one.number, ())
+        if told.safe is None or not same_pairing(other.reading.question, told.safe.reading.question)
+    ]
+
+
+def _said_once(shown: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Return the warnings that two pairings share, taken from both of them: they are said once."""
+    if len(shown) < 2:
+        return []
+    one, other = (block["warnings"] for block in shown)
+    both = [each for each in one if each in other]
+    for block in shown:
+        block["warnings"] = [each for each in block["warnings"] if each not in both]
+    return both
+
+
+def _costume(told: Gathered, words: Wording) -> dict[str, Any] | None:
+    """Return the whole costume's picture: its name, its words and how wide it is over high."""
+    if told.dress is None:
+        return None
+    least, most = told.dress.outline.box
+    across, down = (float(one) for one in most - least)
+    far = words.figures.length(told.lines[0].reading.question.distance, "meter", 1)
+    count = words.figures.number(len(told.dress.centres))
+    values = {"distance": far, "count": count}
+    return {
+        "file": "costume.png",
+        "wide": across / down,
+        "caption": words.say.say("picture", "costume", **values),
+        "alt": words.say.say("picture", "costume_alt", **values),
+    }
+
+
+def _experts(blocks: Sequence[LineAssessed], words: Wording) -> str:
+    """Return the figures, in one line at the foot."""
+    number, say = words.figures.number, words.say.say
+
+    def lab(one: Seen) -> str:
+        return " ".join(number(value) for value in one.lab)
+
+    first = blocks[0].reading
+    stones = [
+        say("page", "expert", pairing=words.pairing_of(one.reading), lab=lab(one.reading.seen),
+            drift=number(one.reading.drift.dE00))
+        for one in blocks
+    ]  # fmt: skip
+    return say("page", "experts", swatch=lab(first.swatch), stones=words.say.join(stones))
 
 
 def _says(reading: Reading, words: Wording) -> tuple[str, ...]:
@@ -170,18 +238,11 @@ def _patches(reading: Reading, words: Wording) -> dict[str, Any]:
     names = {key: words.colour(one.name) for key, one in named.items()}
     return {
         "alt": say("patch", "alt", **names),
-        "difference": say("patch", "difference", figure=words.figures.number(reading.drift.dE00)),
         "items": [
-            {"hex": one.hex, "label": say("patch", key), "name": words.say.begin(names[key]),
-             "figures": _lab(one, words)}
+            {"hex": one.hex, "label": say("patch", key), "name": words.say.begin(names[key])}
             for key, one in named.items()
         ],
     }  # fmt: skip
-
-
-def _lab(one: Seen, words: Wording) -> str:
-    lightness, a, b = (words.figures.number(value) for value in one.lab)
-    return words.say.say("patch", "figures", L=lightness, a=a, b=b)
 
 
 def _strip(reading: Reading, words: Wording) -> dict[str, Any]:
@@ -217,8 +278,14 @@ def range_of(labs: Floats) -> Floats:
 
 
 def _elsewhere(told: LineAssessed, words: Wording) -> list[dict[str, Any]]:
-    """Return the other venues, those where it fails first; of many, some and a count of the rest."""
-    order = sorted(told.elsewhere, key=lambda one: one.holds)
+    """Return the other venues, those where it fails first; of many, some and a count of the rest.
+
+    One that a warning tells of is not told again.
+    """
+    warned_of = {one.figures.get("venue") for one, _ in told.concerns if one.code == "breaks-elsewhere"}
+    order = sorted(
+        (one for one in told.elsewhere if one.venue.name not in warned_of), key=lambda one: one.holds
+    )
     shown: Sequence[Elsewhere] = order[:MOST_ELSEWHERE]
     items = [
         {"swatch": one.swatch.hex, "glow": one.seen.hex, "text": words.there(told, one)} for one in shown
@@ -266,7 +333,7 @@ def _beyond(told: Gathered, words: Wording) -> list[str]:
     """Say which colours the page cannot show."""
     beyond = [
         words.colour(one.name)
-        for line in told.lines
+        for line in (*told.lines, *([told.safe] if told.safe else []))
         for one in (line.reading.swatch, line.reading.seen)
         if not one.in_gamut
     ]
@@ -276,8 +343,9 @@ def _beyond(told: Gathered, words: Wording) -> list[str]:
 
 def _invented(told: Gathered, words: Wording) -> dict[str, str] | None:
     """Return the mark on a brief some of whose numbers are made up, and of what; a person's own is not."""
-    questions = [one.reading.question for one in told.lines]
-    there = [place.venue for one in told.lines for place in one.elsewhere]
+    every = [*told.lines, *([told.safe] if told.safe else [])]
+    questions = [one.reading.question for one in every]
+    there = [place.venue for one in every for place in one.elsewhere]
     named: dict[str, Sequence[Entry]] = {
         "stone": [q.stone for q in questions],
         "cut": [q.cut for q in questions],

@@ -4,14 +4,18 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from pathlib import Path
 from typing import Final
 
-from planner.assess import Guarded, LineAssessed, assess, guarded
+from planner.assess import Assessed, Guarded, LineAssessed, assess, assess_question, guarded
 from planner.brief.figures import Figures
+from planner.catalogue.coating import NONE
 from planner.catalogue.palette import Palette
 from planner.cover import Need, needs
+from planner.cover.costume import SUFFIX, Dressed, dressed, outline_of
 from planner.fixing.caution import ALWAYS, WEARER
-from planner.job import Job
+from planner.job import Job, Line
+from planner.reading.fit import fit
 from planner.reading.instead import Instead, instead
 from planner.reading.matter import FINE, Grade
 from planner.reading.rank import Ranked, rank
@@ -60,13 +64,19 @@ class Gathered:
     """Numbers of those among them that somebody asked for."""
     instead: Mapping[int, tuple[Instead, ...]]
     """What else was looked at, by the numbers of the lines that are shown in full."""
+    safe: LineAssessed | None = None
+    """What is safer than the first line where that one is not safe and no line of the job is: beside it, with
+    number 0."""
+    dress: Dressed | None = None
+    """The whole costume, where the job says how it is drawn and where on it areas lie."""
     cost: Cost | None = None
     """From `planner.brief.supply.cost_of`; None where it is not known."""
 
 
 def gather(
-    job: Job, palette: Palette, *, grade: Grade = FINE, where: str = "", full: Sequence[int] = ()
-) -> Gathered:
+    job: Job, palette: Palette, *, grade: Grade = FINE, where: str = "", full: Sequence[int] = (),
+    folder: Path | None = None,
+) -> Gathered:  # fmt: skip
     """Return what a brief of a job has to tell.
 
     Parameters
@@ -78,8 +88,11 @@ def gather(
     where
         Begins every complaint: the job's file.
     full
-        Numbers of the lines, from 1, that come first and are shown in full: one or two; the first two
-        when not given.
+        Numbers of the lines, from 1, that come first and are shown in full: one or two. The first when not
+        given. Beside a single one that is not safe stands what is: another line, or a pairing of the palette.
+
+    folder
+        Of the job's file, in which an outline of the maker's own is found; without it there is no such one.
 
     Raises
     ------
@@ -97,11 +110,57 @@ def gather(
         raise Refusal(f"{before}{problem}") from None
     first = _first(len(job.lines), full, before)
     found = assess(job, palette, grade, where=where).lines
+    others = _instead([found[at] for at in first], palette)
+    safe: LineAssessed | None = None
+    if len(first) == 1 and not is_safe(loved := found[first[0]]):
+        safe = _safe_line(loved, found) or _safe_other(loved, others[loved.number], job, palette, grade)
+        if safe is not None and safe.number:
+            first, safe = [*first, safe.number - 1], None
     lines = (*(found[at] for at in first), *(one for at, one in enumerate(found) if at not in first))
     return Gathered(
         job, lines, _needs(job, palette, before), guarded(job, palette, codes=TO_WEARER), len(first),
-        tuple(dict.fromkeys(full)), _instead(lines[: len(first)], palette),
+        tuple(dict.fromkeys(full)), others, safe=safe, dress=_dressed(job, folder, before),
     )  # fmt: skip
+
+
+def _dressed(job: Job, folder: Path | None, before: str) -> Dressed | None:
+    own = job.outline is not None and job.outline.lower().endswith(SUFFIX)
+    if job.outline is None or (own and folder is None) or all(one.part is None for one in job.areas):
+        return None
+    try:
+        return dressed(job, outline_of(job, folder or Path()))
+    except Refusal as problem:
+        raise Refusal(f"{before}{problem}") from None
+
+
+def is_safe(one: Assessed) -> bool:
+    """Say whether a pairing does what is wished, with no severe warning that nobody accepted."""
+    return fit(one.reading).fits and not one.standing
+
+
+def _safe_line(loved: LineAssessed, found: Sequence[LineAssessed]) -> LineAssessed | None:
+    """Return the safest other line with the same wish."""
+    alike = [one for one in found if one is not loved and one.line.wish == loved.line.wish and is_safe(one)]
+    return min(alike, key=lambda one: (len(one.concerns), fit(one.reading).misfit), default=None)
+
+
+def _safe_other(
+    loved: LineAssessed, others: Sequence[Instead], job: Job, palette: Palette, grade: Grade
+) -> LineAssessed | None:
+    """Return the first of the pairings looked at that is safe in every venue of the job."""
+    venues = [palette.venues[name] for name in job.venues[1:]]
+    for other in others:
+        if other.severe or not other.ranked.holds:
+            continue
+        one = assess_question(other.reading.question, grade, venues=venues)
+        if is_safe(one):
+            asked = other.reading.question
+            coating = asked.coating.id if asked.coating else NONE
+            line = Line(stone=asked.stone.id, coating=coating, size=asked.size, wish=asked.wish)
+            return LineAssessed(
+                one.reading, one.concerns, one.elsewhere, one.record, one.fine, 0, line, ()
+            )
+    return None
 
 
 def _first(count: int, full: Sequence[int], before: str) -> list[int]:
@@ -112,7 +171,7 @@ def _first(count: int, full: Sequence[int], before: str) -> list[int]:
     wanted = list(dict.fromkeys(number - 1 for number in full))
     if len(wanted) > MOST_IN_FULL:
         raise Refusal(f"{before}lines to show in full: found {len(wanted)}; at most {MOST_IN_FULL} have room")
-    return wanted or list(range(min(count, MOST_IN_FULL)))
+    return wanted or [0]
 
 
 def _instead(lines: Sequence[LineAssessed], palette: Palette) -> dict[int, tuple[Instead, ...]]:

@@ -7,11 +7,11 @@ from typing import Any, Final
 
 from PIL import Image
 
-from planner.brief.content import ONE_PAGE, ROOMS, Room, content
+from planner.brief.content import ROOMS, content, in_full
 from planner.brief.figures import Figures
 from planner.brief.gather import Gathered
 from planner.brief.messages import Messages, messages
-from planner.brief.pictures import pictures, png
+from planner.brief.pictures import dressed_picture, pictures, png
 from planner.brief.plain import plain
 from planner.brief.save import save
 from planner.brief.setting import PPI, Setter
@@ -63,12 +63,15 @@ class Brief:
 
 def drawings(told: Gathered) -> dict[str, bytes]:
     """Return the pictures of the lines that are shown in full, as PNG files by name."""
-    many = len(told.lines) > 1
-    return {
+    drawn = {
         f"{one.number}-{name}.png": data
-        for place, one in enumerate(told.lines[: told.full])
-        for name, data in vars(pictures(one.reading.question, square=place == 0 and many)).items()
+        for one in in_full(told)
+        for name, data in vars(pictures(one.reading.question)).items()
     }
+    if told.dress is not None:
+        asked = {one.line: one.reading.question for one in told.lines}
+        drawn["costume.png"] = dressed_picture(told.dress, [asked[one] for one in told.dress.lines])
+    return drawn
 
 
 def brief(
@@ -109,10 +112,8 @@ def _fitted(
     told: Gathered, words: Wording, setter: Setter, *, note: bool
 ) -> tuple[dict[str, Any], dict[str, Any], int]:
     """Return the roomiest brief that fits its pages: printable, as it was, and the number of pages."""
-    tries: list[tuple[Room, int]] = [(room, MOST_PAGES) for room in ROOMS]
-    if len(told.lines) == 1:
-        tries = [(room, 1) for room in ONE_PAGE] + [(room, MOST_PAGES) for room in (ONE_PAGE[0], *ROOMS[-2:])]
-    for left, (room, most) in zip(reversed(range(len(tries))), tries, strict=True):
+    for left, room in zip(reversed(range(len(ROOMS))), ROOMS, strict=True):
+        most = room.pages
         whole = content(told, words, room, note=note)
         # Looking for letters that no font has takes several times as long as counting pages.
         if left and setter.count(whole) > most:

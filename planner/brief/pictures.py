@@ -1,5 +1,6 @@
-"""The three pictures of a pairing: in the hand, from the seats, and in the hand by daylight."""
+"""What comes first on the page: a pairing from the seats and in the hand by a window, and the costume."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 from io import BytesIO
@@ -8,21 +9,22 @@ from PIL import Image, PngImagePlugin
 
 from planner.catalogue.palette import load
 from planner.catalogue.venue import Venue
+from planner.cover.costume import Dressed
 from planner.data import shared
 from planner.optics.arrays import Floats
-from planner.picture.picture import default_width_mm, frame, prepare, scene_at_distance
-from planner.picture.view import WIDER
+from planner.picture.costume import costume
+from planner.picture.view import view
 from planner.reading.question import Question
 
-WIDTH = 440
-"""Pixels across a picture printed 57 mm wide: about 195 to the inch. One sample each: finer pixels print
-better than smoother ones."""
+NEAR = (520, 376)
+"""Pixels of the picture in the hand, printed 87 mm wide and more. One sample each: finer pixels print better
+than smoother ones."""
 
-FAR_WIDTH = 280
+FAR = (340, 246)
 """Of the one from the seats, which an eye's blur leaves nothing finer in."""
 
-FLAT = 0.676
-"""Height over width, where a picture is not square."""
+COSTUME = 620
+"""Pixels of the longer side of the costume."""
 
 SRGB = 1
 """Rendering intent "relative colorimetric" of a PNG's sRGB chunk (PNG specification, 11.3.2.5)."""
@@ -30,11 +32,11 @@ SRGB = 1
 
 @dataclass(frozen=True)
 class Pictures:
-    """Three PNG files, sRGB."""
+    """Two PNG files, sRGB."""
 
-    hand: bytes
     seats: bytes
-    daylight: bytes
+    hand: bytes
+    """By a window, whatever the venue: that is where the parcel is opened."""
 
 
 @cache
@@ -43,15 +45,19 @@ def daylight() -> Venue:
     return load(shared("brief") / "daylight.toml").venues["window"]
 
 
-def pictures(question: Question, *, square: bool = False) -> Pictures:
-    """Return the three pictures of a question."""
-    size, far_size = ((wide, round(wide * (1.0 if square else FLAT))) for wide in (WIDTH, FAR_WIDTH))
-    across = default_width_mm(question)
-    near = frame(prepare(question, *size, mm_across=across, samples=1))
-    wide = prepare(question, *far_size, mm_across=WIDER * across, samples=1)
-    far = scene_at_distance(wide, 0.0, question.distance)
-    outside = replace(question, venue=daylight(), distance=daylight().distance)
-    return Pictures(png(near), png(far), png(frame(prepare(outside, *size, mm_across=across, samples=1))))
+def pictures(question: Question) -> Pictures:
+    """Return the two pictures of a question."""
+    by_day = replace(question, venue=daylight(), distance=daylight().distance)
+    return Pictures(
+        png(view(question, *FAR, "seats", finer=1).frame()), png(view(by_day, *NEAR, "hand", finer=1).frame())
+    )
+
+
+def dressed_picture(dress: Dressed, asked: Sequence[Question]) -> bytes:
+    """Return the whole costume as it is seen from the seats; `asked` is what each of its lines asks."""
+    least, most = dress.outline.box
+    across, down = COSTUME * (most - least) / max(most - least)
+    return png(costume(dress, asked, round(across), round(down)).frame())
 
 
 def png(pixels: Floats | Image.Image) -> bytes:

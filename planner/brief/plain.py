@@ -14,6 +14,7 @@ def plain(data: Mapping[str, Any]) -> str:
     parts = [*_head(data)]
     for block in data["blocks"]:
         parts += _block(block)
+    parts.append("\n".join(_warnings(data["warnings_both"])))
     if data["table"]:
         parts += _table(data)
     parts += _practical(data)
@@ -23,6 +24,7 @@ def plain(data: Mapping[str, Any]) -> str:
         parts.append(_wrap(f"{data['invented']['mark']}. {data['invented']['why']}"))
     parts.append(_wrap(f"{sign['title']}. {sign['text']}"))
     parts.append(f"{sign['name']}: {'_' * 30}\n\n{sign['date']}: {'_' * 16}")
+    parts.append(_wrap(data["experts"]))
     return "\n\n".join(part for part in parts if part) + "\n"
 
 
@@ -35,11 +37,11 @@ def _head(data: Mapping[str, Any]) -> Iterator[str]:
 
 
 def _block(block: Mapping[str, Any]) -> Iterator[str]:
-    yield f"{_ruled(block['heading'], '-')}\n{block['size']}"
+    named = f"{block['role']}: {block['heading']}" if block["role"] else block["heading"]
+    yield f"{_ruled(named, '-')}\n{block['size']}"
     yield _wrap(f"{block['verdict']}.")
     patches = block["patches"]
-    lines = [f"{one['label']}: {one['name']} ({one['figures']})" for one in patches["items"]]
-    yield "\n".join(map(_wrap, [*lines, patches["difference"]]))
+    yield "\n".join(_wrap(f"{one['label']}: {one['name']}") for one in patches["items"])
     yield _wrap(" ".join(block["says"]))
     yield _wrap(block["sure"])
     strip = block["strip"]

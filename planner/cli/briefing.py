@@ -36,7 +36,7 @@ def make(
     day = today() if day is None else day
     made = []
     for job, choices, palette in read:
-        told = gather(choices, palette, grade=GRADES[grade], where=str(job), full=full)
+        told = gather(choices, palette, grade=GRADES[grade], where=str(job), full=full, folder=job.parent)
         if offers is not None:
             told = _priced(told, job, palette, offers, day, prices=not no_prices)
         one = brief(told, note=with_note)

@@ -20,7 +20,7 @@ from planner.reading.matter import QUICK
 @pytest.fixture(autouse=True)
 def _quickly_drawn(monkeypatch):
     grey = png(Image.new("RGB", (8, 8), "#808080"))
-    monkeypatch.setattr(page, "pictures", lambda *_, **__: Pictures(grey, grey, grey))
+    monkeypatch.setattr(page, "pictures", lambda *_, **__: Pictures(grey, grey))
 
 
 class Stage(App[None]):

@@ -86,4 +86,4 @@ def no_pictures(monkeypatch):
     from planner.brief.pictures import Pictures, png
 
     grey = png(Image.new("RGB", (8, 8), "#808080"))
-    monkeypatch.setattr(page, "pictures", lambda *_, **__: Pictures(grey, grey, grey))
+    monkeypatch.setattr(page, "pictures", lambda *_, **__: Pictures(grey, grey))

@@ -20,6 +20,7 @@ def said(data: Mapping[str, Any], depth: Depth) -> Content:
     paragraphs = [*_head(data)]
     for block in data["blocks"]:
         paragraphs += _block(block, depth)
+    paragraphs.append(_warned(data["warnings_both"]))
     if data["table"]:
         paragraphs += _table(data, depth)
     paragraphs += _practical(data)
@@ -38,12 +39,12 @@ def _head(data: Mapping[str, Any]) -> Iterator[Content]:
 
 
 def _block(block: Mapping[str, Any], depth: Depth) -> Iterator[Content]:
-    yield Content.assemble((block["heading"], "bold $primary"), (f"   {block['size']}", _QUIET))
+    role = f"{block['role']}: " if block["role"] else ""
+    yield Content.assemble((role, _QUIET), (block["heading"], "bold $primary"), (f"   {block['size']}", _QUIET))
     patches = block["patches"]
     items = patches["items"]
     large = Content.assemble(*(("█" * _PATCH, hex_shown(one["hex"], depth)) for one in items))
-    yield _lines([large, large, large, *(_named(one) for one in items),
-                  Content(patches["difference"]).stylize(_QUIET)])  # fmt: skip
+    yield _lines([large, large, large, *(_named(one) for one in items)])
     yield Content(f"{block['verdict']}.").stylize("bold")
     yield Content(" ".join(block["says"]))
     yield Content(block["sure"])
@@ -57,9 +58,7 @@ def _block(block: Mapping[str, Any], depth: Depth) -> Iterator[Content]:
 
 
 def _named(one: Mapping[str, str]) -> Content:
-    return Content.assemble(
-        (f"{one['label']}: ", _QUIET), (one["name"], "bold"), (f"  {one['figures']}", _QUIET)
-    )
+    return Content.assemble((f"{one['label']}: ", _QUIET), (one["name"], "bold"))
 
 
 def _strip(strip: Mapping[str, Any], depth: Depth) -> Content:
@@ -110,6 +109,7 @@ def _practical(data: Mapping[str, Any]) -> Iterator[Content]:
 
 def _end(data: Mapping[str, Any]) -> Iterator[Content]:
     sign = data["sign"]
+    yield Content(data["experts"]).stylize(_QUIET)
     yield Content("\n".join(data["limits"])).stylize("bold")
     if data["invented"]:
         yield Content(data["invented"]["why"]).stylize("bold")

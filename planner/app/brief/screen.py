@@ -164,7 +164,7 @@ class BriefScreen(SteadyScreen[None]):
         self._worker.ask(Wish(
             self._serial, self._parcel, state.job, self._full, self._note, self._prices,
             companion(state.job.offers, where), companion(state.job.stock, where),
-            self._today or today(), self._grade,
+            self._today or today(), self._grade, where.parent if where else None,
         ))  # fmt: skip
         self._name_buttons()
         self._say(_WAIT)

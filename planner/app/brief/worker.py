@@ -42,6 +42,8 @@ class Wish:
     stock: Path | None
     today: date
     grade: Grade = FINE
+    folder: Path | None = None
+    """Of the job's file, in which an outline of the maker's own is found."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,7 +81,7 @@ def made(wish: Wish) -> Made:
 
 def _gathered(wish: Wish, palette: Palette) -> Gathered:
     def work() -> Gathered:
-        return gather(wish.job, palette, grade=wish.grade, full=wish.full)
+        return gather(wish.job, palette, grade=wish.grade, full=wish.full, folder=wish.folder)
 
     return _once("told", _reading_key(wish), work)
 
