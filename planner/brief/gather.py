@@ -113,7 +113,7 @@ def gather(
     others = _instead([found[at] for at in first], palette)
     safe: LineAssessed | None = None
     if len(first) == 1 and not is_safe(loved := found[first[0]]):
-        safe = _safe_line(loved, found) or _safe_other(loved, others[loved.number], job, palette, grade)
+        safe = _safe_line(loved, found) or _safe_other(others[loved.number], job, palette, grade)
         if safe is not None and safe.number:
             first, safe = [*first, safe.number - 1], None
     lines = (*(found[at] for at in first), *(one for at, one in enumerate(found) if at not in first))
@@ -144,9 +144,7 @@ def _safe_line(loved: LineAssessed, found: Sequence[LineAssessed]) -> LineAssess
     return min(alike, key=lambda one: (len(one.concerns), fit(one.reading).misfit), default=None)
 
 
-def _safe_other(
-    loved: LineAssessed, others: Sequence[Instead], job: Job, palette: Palette, grade: Grade
-) -> LineAssessed | None:
+def _safe_other(others: Sequence[Instead], job: Job, palette: Palette, grade: Grade) -> LineAssessed | None:
     """Return the first of the pairings looked at that is safe in every venue of the job."""
     venues = [palette.venues[name] for name in job.venues[1:]]
     for other in others:
@@ -157,9 +155,7 @@ def _safe_other(
             asked = other.reading.question
             coating = asked.coating.id if asked.coating else NONE
             line = Line(stone=asked.stone.id, coating=coating, size=asked.size, wish=asked.wish)
-            return LineAssessed(
-                one.reading, one.concerns, one.elsewhere, one.record, one.fine, 0, line, ()
-            )
+            return LineAssessed(one.reading, one.concerns, one.elsewhere, one.record, one.fine, 0, line, ())
     return None
 
 

@@ -118,7 +118,7 @@ def test_a_colour_is_named_with_the_light_that_it_is_seen_in(made):
 
 def test_a_job_of_one_pairing_is_one_page(told, no_pictures):
     one = replace(told.lines[1], number=1)
-    assert brief(replace(told, lines=(one,), needs=(), cautions=(), full=1)).pages == 1
+    assert brief(replace(told, lines=(one,), needs=(), full=1, safe=None)).pages == 1
 
 
 def test_what_a_person_typed_is_text_and_no_markup(told, no_pictures):
@@ -227,15 +227,37 @@ def test_all_text_has_contrast_enough():
 
 
 def test_which_lines_are_shown_in_full_can_be_chosen(job, palette, no_pictures):
-    job = job.model_copy(update={"use": (), "wearer": "adult"})  # few cautions, so that two have room
     chosen = brief(gather(job, palette, grade=QUICK, full=[3])).whole
-    assert [one["number"] for one in chosen["blocks"]] == [3]
+    # Clear stones do not pass for blue: what does stands beside them, and is no line of the job.
+    assert [one["number"] for one in chosen["blocks"]] == [3, 0]
+    assert [one["role"] for one in chosen["blocks"]] == ["What you chose", "The safer choice"]
+    assert [one["holds"] for one in chosen["blocks"]] == [False, True]
     assert [one["number"] for one in chosen["table"]["rows"]] == ["1", "2"]
     both = brief(gather(job, palette, grade=QUICK, full=[3, 1])).whole
     assert [one["number"] for one in both["blocks"]] == [3, 1]
     for wrong, said in (([4], "found 4; the job has lines 1 to 3"), ([1, 2, 3], "at most 2 have room")):
         with pytest.raises(Refusal, match=said):
             gather(job, palette, grade=QUICK, full=wrong)
+
+
+def test_pictures_come_first_and_figures_last(told, made):
+    """What a client wants to know, in that order; figures are one line at the foot."""
+    text = made.text()
+    first = made.data["blocks"][0]
+    assert [one["file"].split("-")[1] for one in first["pictures"]] == ["seats.png", "hand.png"]
+    assert text.index(first["verdict"]) < text.index("How sure") < text.index("safety data sheet")
+    assert text.count("ΔE00") == text.count("L*") == 1
+    assert text.rstrip().endswith(made.data["experts"].split()[-1])
+    assert not re.search(r"\bnm\b|nanomet", text)
+
+
+def test_what_two_pairings_share_is_said_once(told, no_pictures):
+    one = told.lines[0]
+    twin = replace(one, number=9)
+    data = brief(replace(told, lines=(one, twin), full=2, safe=None)).data
+    texts = [each["text"] for each in data["warnings_both"]]
+    assert texts == [ENGLISH.warning(concern, one) for concern, _ in one.concerns]
+    assert [block["warnings"] for block in data["blocks"]] == [[], []]
 
 
 def test_a_shared_ranking_offers_the_same(told, palette):
@@ -378,8 +400,7 @@ def test_a_pairing_and_a_severity_are_called_what_they_are_called_everywhere(tol
 
 
 def test_what_two_pages_have_no_room_for_is_said(told, no_pictures, monkeypatch):
-    # Few cautions, so that two have room.
-    asked = replace(told, full=2, asked=(1, 2), cautions=told.cautions[:1])
+    asked = replace(told, full=2, asked=(1, 2), safe=None)
     assert brief(asked).squeezed == ()
     monkeypatch.setattr(page, "ROOMS", page.ROOMS[-1:])
     assert brief(asked).squeezed == (2,)

@@ -40,7 +40,9 @@ def _head(data: Mapping[str, Any]) -> Iterator[Content]:
 
 def _block(block: Mapping[str, Any], depth: Depth) -> Iterator[Content]:
     role = f"{block['role']}: " if block["role"] else ""
-    yield Content.assemble((role, _QUIET), (block["heading"], "bold $primary"), (f"   {block['size']}", _QUIET))
+    yield Content.assemble(
+        (role, _QUIET), (block["heading"], "bold $primary"), (f"   {block['size']}", _QUIET)
+    )
     patches = block["patches"]
     items = patches["items"]
     large = Content.assemble(*(("█" * _PATCH, hex_shown(one["hex"], depth)) for one in items))
