@@ -120,6 +120,7 @@ def content(told: Gathered, words: Wording, room: Room, *, note: bool = False) -
         "cautions": cautioned(told, words, reasons=room.reasons),
         "note": {"title": say("page", "note"), "text": job.note} if note and job.note else None,
         "limits": [say("page", "limits"), *_beyond(told, words)],
+        "phone": say("page", "phone", len(told.cautions), count=words.figures.number(len(told.cautions))),
         "experts": _experts(blocks, words),
         "invented": _invented(told, words),
         "sign": {key: say("sign", key) for key in ("title", "text", "name", "date")},

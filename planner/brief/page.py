@@ -22,6 +22,9 @@ from planner.say.names import numbered
 MOST_PAGES: Final = 2
 """Pages of a brief, whatever the job."""
 
+PHONE: Final = 1080
+"""Pixels across a picture for a message, as telephones show it whole."""
+
 _GAP = 24
 """Pixels between two pages in one picture."""
 
@@ -55,6 +58,12 @@ class Brief:
         """Return every page as an RGB image."""
         with Setter(self.pictures) as setter:
             return setter.pages(self.data, ppi)
+
+    def phone(self) -> Image.Image:
+        """Return a tall picture for a message, `PHONE` pixels wide: pictures first, then the answer."""
+        with Setter(self.pictures, "phone.typ") as setter:
+            # A point of the template is a pixel.
+            return setter.pages(self.data, 72.0)[0]
 
     def text(self) -> str:
         """Return it as plain text."""
@@ -144,6 +153,15 @@ def joined(pages: Sequence[Image.Image]) -> Image.Image:
 def save_as(made: Brief, path: Path, *, replace: bool = False) -> None:
     """Write a brief to a file in the form that its name says; raises as `planner.brief.save.save`."""
     save(_file(made, path.suffix.lower()), path, replace=replace)
+
+
+def save_phone(made: Brief, path: Path, *, replace: bool = False) -> None:
+    """Write the tall picture to a PNG file; raises as `planner.brief.save.save`."""
+    try:
+        data = png(made.phone())
+    except OSError as problem:
+        raise _no_room(problem) from None
+    save(data, path, replace=replace)
 
 
 def _file(made: Brief, form: str) -> bytes:

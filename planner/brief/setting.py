@@ -43,9 +43,9 @@ class Setter:
     Compiling again with other data is quick: the typesetter keeps what stayed alike.
     """
 
-    def __init__(self, pictures: Mapping[str, bytes]) -> None:
+    def __init__(self, pictures: Mapping[str, bytes], template: str = "brief.typ") -> None:
         """Take the pictures by the names that the data calls them by."""
-        self._pictures = pictures
+        self._pictures, self._template = pictures, template
         self._open = ExitStack()
 
     def __enter__(self) -> Self:
@@ -62,7 +62,7 @@ class Setter:
         self._typst = typst
         with ExitStack() as stack:
             folder = Path(stack.enter_context(TemporaryDirectory(prefix="brief-")))
-            shutil.copyfile(shared("brief") / "brief.typ", folder / "brief.typ")
+            shutil.copyfile(shared("brief") / self._template, folder / "brief.typ")
             for name, data in self._pictures.items():
                 (folder / name).write_bytes(data)
             self._open = stack.pop_all()

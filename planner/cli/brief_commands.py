@@ -15,6 +15,10 @@ from planner.cli.options import PATH, with_day, with_grade, with_output
     help="Write it to this file: a name that ends in .pdf, .png or .txt. May be given several times. "
     "Of several jobs, each file's name begins with the job's. [plain text on the screen]",
 )  # fmt: skip
+@click.option(
+    "--phone", type=PATH, metavar="FILE.png",
+    help="Also write a tall picture for a message to this file: what is seen, the answer, and what to heed.",
+)  # fmt: skip
 @click.option("--replace", is_flag=True, help="Write over files that are there.")
 @click.option(
     "--offers", type=PATH, metavar="FILE",
@@ -32,9 +36,10 @@ from planner.cli.options import PATH, with_day, with_grade, with_output
 def brief(**given: Any) -> None:
     """Make the page that a client reads, agrees to and signs: PDF, PNG or plain text.
 
-    It shows the stones on their cloth in the hand, from the seats and by daylight, says in plain words
-    what to expect and how sure that is, and tells every warning. Numbers, dates and money are written as
-    the job's locale has it, on the job's paper.
+    First it shows the stones on their cloth from the seats and in the hand by a window, then the costume,
+    where the job has an outline; then it says in plain words what to expect and how sure that is, and tells
+    every warning. Beside a pairing that is not safe stands one that is. Numbers, dates and money are
+    written as the job's locale has it, on the job's paper.
     """
     from planner.cli import briefing
 

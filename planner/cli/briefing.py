@@ -9,7 +9,7 @@ from typing import Any
 import click
 
 from planner.brief.gather import Gathered, gather
-from planner.brief.page import Brief, brief, save_as
+from planner.brief.page import PHONE, Brief, brief, save_as, save_phone
 from planner.brief.save import checked
 from planner.brief.supply import cost_of
 from planner.catalogue.palette import Palette
@@ -27,11 +27,12 @@ from planner.say.names import counted
 def make(
     *, jobs: Sequence[Path], files: Sequence[Path], replace: bool, offers: Path | None, no_prices: bool,
     day: date | None, with_note: bool, grade: str, palettes: Path | None, as_data: bool,
-    full: Sequence[int] = (),
+    full: Sequence[int] = (), phone: Path | None = None,
 ) -> None:  # fmt: skip
     """Write the briefs of jobs, or print them."""
     targets = {job: [_target(job, file, several=len(jobs) > 1) for file in files] for job in jobs}
-    _check(targets, replace=replace)
+    tall = _tall(jobs, phone)
+    _check({job: [*paths, *tall.get(job, ())] for job, paths in targets.items()}, replace=replace)
     read = [(job, job_file(job).job, palette_of(palettes, job)) for job in targets]
     day = today() if day is None else day
     made = []
@@ -44,12 +45,17 @@ def make(
             save_as(one, path, replace=replace)
             if not as_data:
                 click.echo(f"{plain(path)}: {counted(one.pages, 'page')}.")
+        for path in tall.get(job, ()):
+            save_phone(one, path, replace=replace)
+            targets[job].append(path)
+            if not as_data:
+                click.echo(f"{plain(path)}: a picture {PHONE} pixels wide.")
         if one.no_room:
             click.echo(f"{plain(job)}: {one.no_room}", err=True)
         made.append((job, one))
     if as_data:
         tell(Document("", (), _data(made, targets)), as_data=True)
-    elif not files:
+    elif not (files or tall):
         click.echo("\n".join(one.text() for _, one in made), nl=False)
 
 
@@ -71,6 +77,15 @@ def _priced(
     except Refusal as problem:
         raise Refusal(f"{path}, with the offers of {offers}: {problem}") from None
     return replaced(told, cost=cost if prices else replaced(cost, amount=None))
+
+
+def _tall(jobs: Sequence[Path], phone: Path | None) -> dict[Path, list[Path]]:
+    """Return where each job's picture for a message goes, if one is asked for."""
+    if phone is None:
+        return {}
+    if phone.suffix.lower() != ".png":
+        raise Refusal(f"{phone}: the picture for a message is a PNG; give a name that ends in .png")
+    return {job: [_target(job, phone, several=len(jobs) > 1)] for job in jobs}
 
 
 def _target(job: Path, file: Path, *, several: bool) -> Path:

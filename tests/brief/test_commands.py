@@ -4,6 +4,7 @@ import json
 
 import pytest
 from click.testing import CliRunner
+from PIL import Image
 
 from planner.brief.gather import gather
 from planner.catalogue import load
@@ -79,6 +80,17 @@ def test_what_is_wrong_is_one_sentence_and_no_file(planner, jobs, tmp_path, text
     assert said.count("\n") == 1
     assert complaint in said
     assert not (tmp_path / name).exists()
+
+
+def test_a_tall_picture_for_a_message(planner, jobs, tmp_path):
+    path = tmp_path / "message.png"
+    shown = planner(jobs[0], "--phone", path).stdout
+    assert "message.png: a picture 1080 pixels wide." in shown
+    with Image.open(path) as image:
+        assert image.width == 1080
+        assert image.height > image.width
+    assert "--replace" in planner(jobs[0], "--phone", path, status=2).stderr
+    assert "ends in .png" in planner(jobs[0], "--phone", tmp_path / "message.pdf", status=2).stderr
 
 
 def test_two_briefs_never_go_to_one_file(planner, jobs, tmp_path):
