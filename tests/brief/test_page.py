@@ -97,7 +97,7 @@ def test_at_most_two_pages_whatever_the_job(told, no_pictures, count, paper):
     })  # fmt: skip
     line = worst(told)
     lines = tuple(replace(line, number=number + 1) for number in range(count))
-    made = brief(replace(told, job=job, lines=lines, needs=()), note=True)
+    made = brief(replace(told, job=job, lines=lines, needs=(), full=min(count, 2)), note=True)
     text = tight(text_of(made.pdf()))
     assert made.pages <= 2
     for code in CODES:
@@ -254,7 +254,7 @@ def test_pictures_come_first_and_figures_last(told, made):
 def test_what_two_pairings_share_is_said_once(told, no_pictures):
     one = told.lines[0]
     twin = replace(one, number=9)
-    data = brief(replace(told, lines=(one, twin), full=2, safe=None)).data
+    data = brief(replace(told, lines=(one, twin), full=2, safe=None, needs=())).data
     texts = [each["text"] for each in data["warnings_both"]]
     assert texts == [ENGLISH.warning(concern, one) for concern, _ in one.concerns]
     assert [block["warnings"] for block in data["blocks"]] == [[], []]
