@@ -13,6 +13,7 @@ import numpy as np
 from planner.assess import LineAssessed
 from planner.brief.gather import Gathered
 from planner.brief.practical import cautioned, millimetres, needed, sizes
+from planner.brief.quoting import quote
 from planner.brief.warning_rows import warned, warned_together
 from planner.brief.wording import Wording
 from planner.catalogue.fields import Entry
@@ -117,6 +118,7 @@ def content(told: Gathered, words: Wording, room: Room, *, note: bool = False) -
         "warnings_rest": warned_together(rest, words),
         "sizes": sizes(told, words),
         "need": needed(told, words),
+        "quote": quote(told, words) if told.quote else None,
         "cautions": cautioned(told, words, reasons=room.reasons),
         "note": {"title": say("page", "note"), "text": job.note} if note and job.note else None,
         "limits": [say("page", "limits"), *_beyond(told, words)],

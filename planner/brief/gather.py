@@ -69,6 +69,8 @@ class Gathered:
     number 0."""
     dress: Dressed | None = None
     """The whole costume, where the job says how it is drawn and where on it areas lie."""
+    quote: bool = False
+    """Whether the page carries a quote."""
     cost: Cost | None = None
     """From `planner.brief.supply.cost_of`; None where it is not known."""
 

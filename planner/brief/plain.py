@@ -68,6 +68,9 @@ def _practical(data: Mapping[str, Any]) -> Iterator[str]:
     yield _list(sizes["title"], [one["label"] for one in sizes["items"]])
     if data["need"]:
         yield _list(data["need"]["title"], data["need"]["items"])
+    if told := data["quote"]:
+        rows = [f"{what}: {money}" for what, money in [*told["rows"], told["total"]]]
+        yield _list(told["title"], [*rows, *told["says"]])
     worn = data["cautions"]
     if worn["items"]:
         yield "\n".join([worn["title"], *_warnings(worn["items"]), _wrap(worn["defer"])])

@@ -25,6 +25,10 @@ from planner.cli.options import PATH, with_day, with_grade, with_output
     help="Offers (CSV or XLSX): also say what the stones come to and when they come (planner order).",
 )  # fmt: skip
 @click.option("--no-prices", is_flag=True, help="Of --offers, say only when the stones come.")
+@click.option(
+    "--quote", is_flag=True,
+    help="Print a quote: the stones of --offers, hours at the job's hourly_rate, and the job's quote.",
+)  # fmt: skip
 @with_day
 @click.option("--with-note", is_flag=True, help="Print the job's note for the client too.")
 @click.option(

@@ -27,7 +27,7 @@ from planner.say.names import counted
 def make(
     *, jobs: Sequence[Path], files: Sequence[Path], replace: bool, offers: Path | None, no_prices: bool,
     day: date | None, with_note: bool, grade: str, palettes: Path | None, as_data: bool,
-    full: Sequence[int] = (), phone: Path | None = None,
+    full: Sequence[int] = (), phone: Path | None = None, quote: bool = False,
 ) -> None:  # fmt: skip
     """Write the briefs of jobs, or print them."""
     targets = {job: [_target(job, file, several=len(jobs) > 1) for file in files] for job in jobs}
@@ -40,7 +40,7 @@ def make(
         told = gather(choices, palette, grade=GRADES[grade], where=str(job), full=full, folder=job.parent)
         if offers is not None:
             told = _priced(told, job, palette, offers, day, prices=not no_prices)
-        one = brief(told, note=with_note)
+        one = brief(replaced(told, quote=quote), note=with_note)
         for path in targets[job]:
             save_as(one, path, replace=replace)
             if not as_data:

@@ -24,6 +24,7 @@ from planner.catalogue.fields import (
 from planner.catalogue.money import Amount, Currency, Rate
 from planner.catalogue.stone import Size
 from planner.job.area import Area
+from planner.job.quote import Quote
 from planner.optics.lean import Lean
 from planner.refusal import InvalidValue
 
@@ -199,6 +200,9 @@ class Job(Part):
 
     hourly_rate: Amount | None = None
     """What an hour of the maker's work costs, in the job's currency; not counted when not given."""
+
+    quote: Quote | None = None
+    """What a quote says beside the stones; in a file ``quote = { margin = 0.15, deposit = 0.3 }``."""
 
     spares: Annotated[float, quantity("a share of spares", least=0.0, most=1.0)] = 0.05
     """Stones bought over what the pattern takes, for loss while they are set, as a share."""

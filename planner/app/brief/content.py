@@ -102,6 +102,9 @@ def _practical(data: Mapping[str, Any]) -> Iterator[Content]:
     yield _titled(sizes["title"], [Content(" · ".join(one["label"] for one in sizes["items"]))])
     if data["need"]:
         yield _titled(data["need"]["title"], [Content(one) for one in data["need"]["items"]])
+    if told := data["quote"]:
+        rows = [f"{what}: {money}" for what, money in [*told["rows"], told["total"]]]
+        yield _titled(told["title"], [Content(one) for one in [*rows, *told["says"]]])
     worn = data["cautions"]
     if worn["items"]:
         yield _titled(worn["title"], [_warned(worn["items"]), Content(worn["defer"]).stylize(_QUIET)])
