@@ -137,7 +137,7 @@ def _dressed(job: Job, folder: Path | None, before: str) -> Dressed | None:
 
 def is_safe(one: Assessed) -> bool:
     """Say whether a pairing does what is wished, with no severe warning that nobody accepted."""
-    return fit(one.reading).fits and not one.standing
+    return one.verdict.holds and not one.standing
 
 
 def _safe_line(loved: LineAssessed, found: Sequence[LineAssessed]) -> LineAssessed | None:
