@@ -66,7 +66,9 @@ _NEUTRAL: Final = ("white", "grey", "black")
 # Its value as carried has the hue of vivid greenish blue (−139° round white in u', v'; the other blues
 # lie from −114°, strong, to −129°, pale): it was clipped to a screen's gamut, and would call cyan blue.
 # It keeps its place in the table, but the name is never given.
-_UNUSABLE: Final = "vivid blue"
+# "Deep yellowish pink" stands in the table with the chroma of a vivid orange, 75 where deep pink has 48 (its
+# blue is most likely misprinted, 21 for 61; from memory), and took every orange stone for a pink.
+_UNUSABLE: Final = frozenset({"vivid blue", "deep yellowish pink"})
 
 # Colours worked on at once. Products with all centroids are kept small: they stay in the cache, and
 # the matrix library does not wake a second thread for them.
@@ -87,7 +89,7 @@ class _Centroids:
     uniform: NDArray[np.float64]
     """The same in CAM16-UCS, shape (267, 3)."""
     usable: NDArray[np.bool_]
-    """False for the one centroid that misleads, shape (267,)."""
+    """False for the two centroids that mislead, shape (267,)."""
     neutral: NDArray[np.bool_]
     """True for white, grey, black and their neighbours such as "bluish grey", shape (267,)."""
     plain: NDArray[np.bool_]
@@ -106,7 +108,7 @@ def _centroids() -> _Centroids:
         families=np.array([FAMILIES.index(family) for family in families], dtype=np.int8),
         lab=lab,
         uniform=lab_to_cam16_ucs(lab),
-        usable=np.array([name != _UNUSABLE for name in names]),
+        usable=np.array([name not in _UNUSABLE for name in names]),
         neutral=np.array([family in _NEUTRAL for family in families]),
         plain=np.array([hue_name in _NEUTRAL for hue_name in hue_names]),
     )
