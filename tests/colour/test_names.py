@@ -55,6 +55,8 @@ def test_there_are_267_names_and_each_centroid_has_its_own():
     found = {row[0]: names()[i] for row, i in zip(rows, name_index(colours), strict=True)}
     # The one that is never given, since its value as carried is a greenish blue.
     assert "greenish blue" in found.pop("vivid blue")
+    # And one whose value as carried is a vivid orange.
+    assert "orange" in found.pop("deep yellowish pink")
     assert all(name == own for own, name in found.items())
     assert {row[3] for row in rows} == set(FAMILIES)
 
