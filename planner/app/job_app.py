@@ -73,12 +73,15 @@ class JobApp(App[None]):
 
     def notify(
         self, message: str, *, title: str = "", severity: SeverityLevel = "information",
-        timeout: float | None = None, markup: bool = False,
+        timeout: float | None = None, markup: bool = False,  # noqa: ARG002 - the library's screens give it
     ) -> None:  # fmt: skip
-        """Show a message for a while, and remember it; one that stands there already is not stacked up."""
+        """Show a message for a while, and remember it; one that stands there already is not stacked up.
+
+        It is never markup, whatever a screen asks for: names stand in it.
+        """
         self.told = [*self.told[1 - MOST :], Told(datetime.now().astimezone(), message)]
         if all(message != one.message for one in self._notifications):
-            super().notify(message, title=title, severity=severity, timeout=timeout, markup=markup)
+            super().notify(message, title=title, severity=severity, timeout=timeout, markup=False)
 
     # What must not be lost.
 
