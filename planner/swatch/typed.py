@@ -206,7 +206,7 @@ def from_name(text: str) -> Taken:
         return taken(from_lab(lab, uncertainty=float(_name_spreads()[index])), f"the name {wanted}")
     found = colours_called(text)
     if not found:
-        raise UnknownName(text, f"type one as {_EXAMPLES}")
+        raise UnknownName(text, _EXAMPLES)
     first, *others = found
     lab, dulled = reachable(first.lab)
     colour = from_lab(lab, uncertainty=float(np.hypot(first.uncertainty, dulled)))

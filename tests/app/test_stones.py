@@ -1,5 +1,6 @@
 """Her stones and coatings on the screen: made from words, found, changed, undone; the demo's apart."""
 
+import threading
 from dataclasses import replace
 
 import pytest
@@ -146,7 +147,20 @@ def test_a_change_of_name_and_sizes_leaves_the_body_alone():
     assert (new.colourants, new.id, new.sizes) == (old.colourants, old.id, ("SS20",))
 
 
-def test_a_new_costume_asks_for_a_stone_and_opens_on_it(make_app, play, bare, screen_text):
+@pytest.fixture
+def gate(monkeypatch):
+    """Hold the work of a new costume until the gate is set, so that its sheet can be looked at."""
+    gate, make = threading.Event(), WorkingScreen.__init__
+
+    def held(self, first, *more):
+        make(self, lambda: first() if gate.wait(30.0) else None, *more)
+
+    monkeypatch.setattr(WorkingScreen, "__init__", held)
+    yield gate
+    gate.set()
+
+
+def test_a_new_costume_asks_for_a_stone_and_opens_on_it(make_app, play, bare, screen_text, gate):
     app = make_app(start=True, palette=load(demo()))
 
     async def story(pilot, settle):
@@ -176,6 +190,7 @@ def test_a_new_costume_asks_for_a_stone_and_opens_on_it(make_app, play, bare, sc
         await pilot.press("enter")
         await until(pilot, lambda: isinstance(app.screen, WorkingScreen))
         assert "Working it out" in screen_text(app)
+        gate.set()
         await until(pilot, lambda: app.main in app.screen_stack)
         line = app.state.job.lines[0]
         assert (line.stone, line.size, app.state.job.venues) == ("royal-blue", "SS16", ("sports-hall",))

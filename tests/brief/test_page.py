@@ -160,7 +160,7 @@ def test_invented_numbers_are_marked_and_measured_ones_are_not(told, made, no_pi
         if question.coating:
             parts["coating"] = question.coating.model_copy(update={"basis": "measured"})
         lines.append(nowhere_else(one, replace(one.reading, question=replace(question, **parts))))
-    real = brief(replace(told, lines=tuple(lines)))
+    real = brief(replace(told, lines=tuple(lines), safe=None))
     assert "INVENTED" not in text_of(real.pdf())
     assert "INVENTED" not in real.text()
 
@@ -178,13 +178,13 @@ def test_only_what_is_invented_is_said_to_be(told, no_pictures):
     same = {name: own[name] for name in ("venue", "cut", "swatch", "cloth")}
     theirs = replace(other.reading, question=replace(other.reading.question, **same))
     lines = nowhere_else(one, mine), nowhere_else(other, theirs)
-    mixed = brief(replace(told, lines=lines, needs=()))
+    mixed = brief(replace(told, lines=lines, needs=(), safe=None))
     why = mixed.data["invented"]["why"]
     assert why.endswith(f": the stone {theirs.question.stone.name}."), why
     assert tight(why) in tight(text_of(mixed.pdf()))
     assert mixed.data["invented"]["mark"] in mixed.text()
     elsewhere = replace(lines[0], elsewhere=one.elsewhere)
-    why = brief(replace(told, lines=(elsewhere,), needs=())).data["invented"]["why"]
+    why = brief(replace(told, lines=(elsewhere,), needs=(), safe=None)).data["invented"]["why"]
     lamps = [there.venue.name for there in one.elsewhere]
     assert why.endswith(f": the lights of {', '.join(lamps)}."), why
 

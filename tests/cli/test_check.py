@@ -56,7 +56,7 @@ def test_the_same_warning_accepted_is_status_0_and_still_told(planner, job):
     shown = planner("check", job(NEAR + HOLDS + BAD + accept("glow-drifts")), status=0).stdout
     assert "severe   glow-drifts: " in shown
     assert "Accepted by Head of wardrobe: Only six." in shown
-    assert "No severe warning stands" in shown
+    assert "No severe warning is left" in shown
 
 
 def test_an_acceptance_that_meets_no_warning_is_told(planner, job):

@@ -62,7 +62,8 @@ def test_the_list_says_what_to_buy_and_that_nothing_was_bought(ordered):
     assert "Packs 15.00 EUR, shipping 2.00 EUR: 17.00 EUR, which leaves 43.00 EUR of the budget" in flat
     assert "400 worn and 44 spare; 500 bought, 56 left over" in flat
     assert "Nothing was bought or sent" in flat
-    assert max(map(len, shown.splitlines())) <= 80
+    # A path is never broken, however long the folder of a test is.
+    assert max(len(line) for line in shown.splitlines() if "/" not in line) <= 80
 
 
 def test_handling_that_is_paid_with_shipping_is_named(ordered, tmp_path):
@@ -109,7 +110,7 @@ def test_the_wearer_comes_before_the_price(ordered):
 
 
 def test_a_stone_that_should_be_seen_first_is_ordered_as_a_sample(ordered):
-    job = HEAD + "tolerance = 4\n" + NAVY + BLUE + AREA.replace("body = 200", "body = 200, trim = 150")
+    job = HEAD + "tolerance = 8\n" + NAVY + BLUE + AREA.replace("body = 200", "body = 200, trim = 150")
     shown = ordered(job=job, status=1).stdout
     flat = " ".join(shown.split())
     assert shown.index("severe   glow-drifts") < shown.index("Order on")

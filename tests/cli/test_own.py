@@ -43,7 +43,7 @@ def test_a_coating_begins_as_ab(own):
 
 def test_what_cannot_be_is_one_sentence_that_offers_the_next_step(own):
     for args, says in (
-        (("stone", "add", "Number seven", "--sizes", "20"), "give one, such as"),
+        (("stone", "add", "Number seven", "--sizes", "20"), "or type it as 2a4b9c"),
         (("stone", "add", "Navy", "--sizes", "large"), "--sizes: found"),
         (("stone", "remove", "pulley-blue"), "make a copy"),
         (("stone", "rename", "puly blue", "X"), "did you mean Pulley blue"),
