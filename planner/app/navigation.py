@@ -123,10 +123,14 @@ async def _cover(app: JobApp) -> None:
 async def _order(app: JobApp) -> None:
     from planner.app.order.screen import OrderScreen
     from planner.order.compare import beside
+    from planner.order.drawer import drawer_beside
     from planner.order.heard import heard_file
 
-    bands, words = beside(app.palettes), heard_file(app.palettes)
-    screen = OrderScreen(app, SecondProcess(), app.depth, bands=bands, words=words, cover_key=COVER_KEY)
+    palettes = app.palettes
+    screen = OrderScreen(
+        app, SecondProcess(), app.depth, bands=beside(palettes), words=heard_file(palettes),
+        drawer=drawer_beside(palettes), cover_key=COVER_KEY,
+    )  # fmt: skip
     await app.push_screen_wait(screen)
 
 

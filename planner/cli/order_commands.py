@@ -13,7 +13,10 @@ from planner.cli.options import PATH, with_day, with_output
 @click.argument("job", type=PATH, metavar="JOBFILE")
 @click.argument("offers", type=PATH, metavar="[OFFERS]", required=False)
 @click.option(
-    "--stock", type=PATH, metavar="FILE", help="Stones in the drawer, which are used first. [the job's]"
+    "--stock",
+    type=PATH,
+    metavar="FILE",
+    help="Stones in the drawer, which are used first. [the job's, else your own drawer]",
 )
 @click.option("--use-stock", is_flag=True,
               help="Count down in --stock what this order takes from it; a backup is kept.")  # fmt: skip

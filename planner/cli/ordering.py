@@ -15,6 +15,7 @@ from planner.job import JobFile
 from planner.job.companions import companion
 from planner.job.today import today
 from planner.order import order_list
+from planner.order.drawer import drawer_beside
 from planner.order.export import write_csv
 from planner.order.heard import heard_file, read_heard
 from planner.order.job_order import job_order
@@ -32,7 +33,7 @@ def show(
     """Print a job's order, and return whether it is whole and no severe warning stands."""
     file = job_file(job)
     offers = offers or companion(file.job.offers, job)
-    stock = stock or companion(file.job.stock, job)
+    stock = stock or companion(file.job.stock, job) or drawer_beside(palettes)
     if offers is None:
         raise click.UsageError(
             "found no OFFERS, and the job names none; name a CSV file or workbook of offers, or write "

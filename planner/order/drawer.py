@@ -33,6 +33,15 @@ def drawer_file() -> Path:
     return user_folder().parent / "drawer.toml"
 
 
+def drawer_beside(palettes: Path | None) -> Path | None:
+    """Return the drawer that an order takes from where its job names none: her own, if there is one.
+
+    Beside other palettes than her own there is none, since its lots are of hers.
+    """
+    file = drawer_file()
+    return file if palettes is None and file.exists() else None
+
+
 def read_drawer(path: Path, palette: Palette) -> StockFile:
     """Return a drawer; an empty one where there is no such file yet.
 

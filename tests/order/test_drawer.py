@@ -1,6 +1,7 @@
 """The drawer: lots kept, what they were seen as, and the question for more of one."""
 
 import json
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
@@ -8,7 +9,7 @@ from click.testing import CliRunner
 from planner.catalogue.palette import load
 from planner.cli import main
 from planner.data import demo
-from planner.order.drawer import drawer_file, owned, read_drawer, same_lot
+from planner.order.drawer import drawer_beside, drawer_file, owned, read_drawer, same_lot
 from planner.order.stock import Lot
 from planner.refusal import Refusal
 
@@ -69,3 +70,10 @@ def test_a_damaged_drawer_is_one_sentence():
     drawer_file().write_text('[[lot]]\nstone = "nothing"\nsize = "SS20"\ncount = 1\n', encoding="utf-8")
     with pytest.raises(Refusal, match="no such stone"):
         read_drawer(drawer_file(), PALETTE)
+
+
+def test_an_order_takes_from_her_own_drawer_where_the_job_names_none():
+    assert drawer_beside(None) is None
+    kept(lot())
+    assert drawer_beside(None) == drawer_file()
+    assert drawer_beside(Path("other")) is None

@@ -93,12 +93,12 @@ class OrderScreen(SteadyScreen[None]):
 
     def __init__(
         self, keeper: JobHolder, second: SecondProcess | SameProcess, depth: Depth, *,
-        bands: Path | None = None, words: Path | None = None, cover_key: str = "",
+        bands: Path | None = None, words: Path | None = None, drawer: Path | None = None, cover_key: str = "",
     ) -> None:  # fmt: skip
         """Take who keeps the job, who works things out, usual prices, and the key of the areas' screen."""
         super().__init__()
         self._keeper, self._second, self._bands, self._cover_key = keeper, second, bands, cover_key
-        self._depth, self._words = depth, words
+        self._depth, self._words, self._drawer = depth, words, drawer
         self._waiting = True
         """Whether the newest answer is still to come."""
         self._serial = 0
@@ -157,7 +157,8 @@ class OrderScreen(SteadyScreen[None]):
         line = state.pairing
         return Wish(
             self._serial, parcel(state.palette), state.job, (line.stone, line.coating, line.size),
-            companion(state.job.offers, self._job_file), companion(state.job.stock, self._job_file),
+            companion(state.job.offers, self._job_file),
+            companion(state.job.stock, self._job_file) or self._drawer,
             today(), self._which, self._bands, self._words, plan,
         )  # fmt: skip
 
