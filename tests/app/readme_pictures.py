@@ -63,6 +63,8 @@ async def taken(app, name, keys, seconds):
         for key in keys:
             await pilot.press(key)
             await pilot.pause(seconds)
+        while not getattr(app.screen, "idle", True):
+            await pilot.pause(0.5)
         svg = app.export_screenshot()
     # Whoever reads it has a font of equal widths; none is fetched.
     svg = re.sub(r"@font-face \{.*?\}\s*", "", svg, flags=re.DOTALL)
