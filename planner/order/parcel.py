@@ -9,6 +9,7 @@ from planner.catalogue.palette import Palette
 from planner.catalogue.stone import Stone
 from planner.job.model import Job
 from planner.order.offer import Offer
+from planner.reading.fit import fit
 from planner.reading.instead import Instead, instead
 from planner.reading.matter import QUICK, Grade
 from planner.reading.of_job import line_question
@@ -81,11 +82,18 @@ def parcel(
         )
         venues = [palette.venues[name] for name in job.venues[1:]]
         one = Follows(number, assess_question(with_lot, grade, venues=venues), ())
-        found.append(
-            one if one.holds else replace(one, swaps=instead(offered, one.assessed.reading, grade=grade))
-        )
+        if not one.holds:
+            others = instead(offered, one.assessed.reading, grade=grade)
+            one = replace(one, swaps=tuple(other for other in others if _serves(other, ordered)))
+        found.append(one)
     days = {
         one.seller: one.returns for one in offers
         if one.returns is not None and one.likely_pairing == (ordered.stone.id, coating, ordered.size)
     }  # fmt: skip
     return Parcel(tuple(found), tuple(days.items()))
+
+
+def _serves(other: Instead, ordered: Question) -> bool:
+    """Return whether a pairing is one to swap to: it does what is wished, and is not more of what came."""
+    asked = other.reading.question
+    return fit(other.reading).fits and (asked.stone, asked.coating) != (ordered.stone, ordered.coating)
