@@ -34,6 +34,7 @@ _DEPTHS = np.geomspace(0.02, 40.0, 24)
 """Concentrations tried: absorption of the strongest band over the stone's width, base e."""
 
 _BY_EYE = ("picked", "words")
+"""Sources of a colour that is a person's own: what the surface mirrors is left out of it."""
 
 _FINER = np.linspace(-1.0, 1.0, 15)
 """Steps between neighbours of the best."""

@@ -14,8 +14,6 @@ from planner.colour.screen import lab_to_srgb, to_hex
 from planner.fitting.body import look_of, without_gloss
 from planner.fitting.sight import Placed
 from planner.optics.arrays import Floats
-from planner.refusal import InvalidValue
-from planner.swatch.called import UnknownName
 from planner.swatch.taken import Taken
 from planner.swatch.typed import from_text
 
@@ -82,14 +80,7 @@ def own_stone(
     }  # fmt: skip
     if is_clear(said):
         return OwnStone(Stone.model_validate(fields), ())
-    try:
-        heard = from_text(said)
-    except InvalidValue as problem:
-        if colour or isinstance(problem, UnknownName):
-            raise
-        raise InvalidValue(
-            f"there is no colour in the name {name!r}; give one, such as 2a4b9c or royal blue"
-        ) from problem
+    heard = from_text(said)
     remarks = list(heard.notes) if colour or heard.notes else []
     if _jet(heard):
         return OwnStone(

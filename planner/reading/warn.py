@@ -89,7 +89,7 @@ def glow_drifts(reading: Reading, answer: Fit) -> Concern | None:
     word, theirs = called(reading.seen), called(reading.swatch)
     words = "of another shade" if drift.words == SAME else changed(drift.words)
     if answer.by_word and word != theirs:
-        said = f"Most people would call it {word}, and the swatch {theirs}."
+        said = f"It reads {word}, and the swatch {theirs}."
     elif reading.question.wish == "tone":
         said = f"It leaves the hue of the swatch: it is {words}."
     else:
