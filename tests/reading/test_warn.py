@@ -73,7 +73,7 @@ def test_tone_on_tone_between_grey_and_colour_is_no_tone():
 def test_a_hue_family_admits_any_depth():
     assert "glow-drifts" not in codes(made(glow=LIGHTER, swatch=BLUE, tolerance="family"))
     said = one("glow-drifts", made(glow=GREEN, swatch=BLUE, tolerance="family"))
-    assert "call it green, and the swatch blue" in said.text
+    assert "It reads green, and the swatch blue" in said.text
 
 
 def test_flash_off_hue():
