@@ -97,20 +97,17 @@ def _looked_up(place: NDArray[np.float64]) -> NDArray[np.float64]:
     at = (np.clip(place, _LOW, _HIGH) - _LOW) / _STEP
     cell = np.minimum(at.astype(np.intp), np.array(known.shape) - 2)
     part = at - cell
-    corners = [cell + np.array(corner) for corner in np.ndindex(2, 2, 2)]
-    for corner in corners:
-        new = corner[~known[tuple(corner.T)]]
-        if not len(new):
-            continue
-        new = np.unique(new, axis=0)
-        for start in range(0, len(new), _BLOCK):
-            some = new[start : start + _BLOCK]
-            kept[tuple(some.T)] = _shares(some * _STEP + _LOW)
-            known[tuple(some.T)] = True
-    found = np.zeros((len(place), kept.shape[-1]))
+    each = cell[:, None] + np.array(list(np.ndindex(2, 2, 2)))
+    corners = np.ravel_multi_index(tuple(each.transpose(2, 1, 0)), known.shape)
+    new = np.unique(corners[~known.ravel()[corners]])
+    for start in range(0, len(new), _BLOCK):
+        some = np.stack(np.unravel_index(new[start : start + _BLOCK], known.shape), axis=1)
+        kept[tuple(some.T)] = _shares(some * _STEP + _LOW)
+        known[tuple(some.T)] = True
+    flat, found = kept.reshape(-1, kept.shape[-1]), np.zeros((len(place), kept.shape[-1]))
     for corner, end in zip(corners, np.ndindex(2, 2, 2), strict=True):
         weight = np.where(end, part, 1.0 - part).prod(axis=1)
-        found += weight[:, None] * kept[tuple(corner.T)]
+        found += weight[:, None] * flat[corner]
     return found
 
 

@@ -8,6 +8,7 @@ from dataclasses import astuple, dataclass, fields
 from functools import lru_cache
 from pathlib import Path
 from statistics import median
+from typing import TYPE_CHECKING
 
 from planner import atomic
 from planner.catalogue.coating import NONE, Coating
@@ -15,9 +16,11 @@ from planner.catalogue.errors import show
 from planner.catalogue.files import read_text
 from planner.catalogue.palette import user_folder
 from planner.catalogue.stone import Stone
-from planner.fitting.arrival import Arrived
 from planner.job.today import today
 from planner.refusal import Refusal
+
+if TYPE_CHECKING:
+    from planner.fitting.arrival import Arrived
 
 NAME = "arrivals.csv"
 """What the log is called, in the person's folder and beside a job."""
@@ -102,7 +105,7 @@ def job_log(job: Path) -> Path:
     return job.resolve().parent / NAME
 
 
-def line_of(arrived: Arrived) -> Line:
+def line_of(arrived: "Arrived") -> Line:
     """Return what is to be remembered of an arrival."""
     question = arrived.reading.question
     cells = (

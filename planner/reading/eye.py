@@ -22,7 +22,7 @@ from planner.optics.store import kept
 from planner.reading.field import ACUITY
 from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.look import (
-    flashes_of,
+    flash_lights,
     glow_and_ground,
     ground_by_view,
     places_of,
@@ -166,9 +166,8 @@ def by_lean(
 
     def make() -> _ByLean:
         factors = film_factors(stone, coating, film)[:, usual][:, None]
-        given = (stone, angle, factors, body, diameter, venue, cloth, viewer, of)
-        each = [leaning_so(*given, step)[0, 0] for step in (-BODY_STEP, 0.0, BODY_STEP)]
-        return _ByLean(np.stack(each))
+        each = medians_by_lean(stone, angle, factors, body, diameter, venue, cloth, viewer, None, of)
+        return _ByLean(np.stack(each)[:, 0, 0])
 
     known = circumstances(stone, body, float(diameter), venue, cloth, viewer)
     return kept(_ByLean, (angle, of, of_films(film), known), make, ROOM).seen
@@ -180,14 +179,17 @@ class _ByLean:
     """(3, 3)"""
 
 
-def leaning_so(
+def medians_by_lean(
     stone: Gem, angle: float, factors: Floats, bodies: Floats, diameter: float, venue: Scene,
-    cloth: Floats, viewer: Viewer, of: SeenOf, step: float,
-) -> Floats:  # fmt: skip
-    """Return (T, S, 3) seen colour where stones lean `step` standard deviations more widely than usual."""
-    other, millimetres = widened(stone, 1.0 + step * SPREAD), np.full(len(bodies), diameter)
-    _, ground = glow_and_ground(other, angle, factors, bodies, millimetres, venue, cloth)
-    return medians(other, angle, factors, bodies, diameter, venue, cloth, viewer, ground, None, (of,))[of]
+    cloth: Floats, viewer: Viewer, ground: Floats | None, of: SeenOf,
+) -> list[Floats]:  # fmt: skip
+    """Return (T, S, 3) seen colour where stones lean less widely, as usual, and more; see `medians`.
+
+    What beams carry, and what each direction of view has of soft light, is the same for all three.
+    """
+    narrow, wider = (widened(stone, 1.0 + step * SPREAD) for step in (-BODY_STEP, BODY_STEP))
+    given = (angle, factors, bodies, diameter, venue, cloth, viewer, ground, None, (of,))
+    return [one[of] for one in _medians(stone, (narrow, stone, wider), *given)]
 
 
 def mixed(stones: Floats, venue: Scene, cloth: Floats, cover: float | Floats) -> Floats:
@@ -237,17 +239,45 @@ def medians(
         What is asked for.
 
     """
+    given = (angle, factors, bodies, diameter, venue, cloth, viewer, ground, usual, wanted)
+    return _medians(stone, (stone,), *given)[0]
+
+
+def _medians(
+    stone: Gem, leans: Sequence[Gem], angle: float, factors: Floats, bodies: Floats, diameter: float,
+    venue: Scene, cloth: Floats, viewer: Viewer, ground: Floats | None, usual: int | None,
+    wanted: Sequence[SeenOf],
+) -> list[dict[SeenOf, Floats]]:  # fmt: skip
+    """Return `medians` for each of several ways in which a stone leans; its own ground may be at hand."""
     millimetres = np.full(len(bodies), diameter)
     those = factors if usual is None else factors[:, usual : usual + 1]
-    by_view = ground_by_view(stone, angle, those, bodies, millimetres, venue, cloth)
-    beams = beams_of(stone)
-    mean = np.einsum("dtsx,d->tsx", by_view, beams.share * faces(beams))
-    relative = np.divide(by_view, mean, out=np.ones_like(by_view), where=mean > 0)
+
+    def by_view(one: Gem) -> Floats:
+        return ground_by_view(one, angle, those, bodies, millimetres, venue, cloth)
+
+    alike = by_view(stone)
+    views = [alike if one is stone or one.shape.back == "foil" else by_view(one) for one in leans]
     cloth_xyz = (cloth * venue.white) @ tristimulus_weights()
-    found: dict[SeenOf, Floats] = {}
-    for of in wanted:
-        sight = viewer.sight(diameter, of, stone.shape.grade.moments)
-        drawn, parts = _drawn(stone, angle, venue, sight)
-        flashes = flashes_of(stone, angle, factors, bodies, millimetres, venue, parts)
-        found[of] = seen_xyz(drawn, ground, relative, cloth_xyz, flashes.xyz)
+    moments_of = {of: viewer.sight(diameter, of, stone.shape.grade.moments) for of in wanted}
+    drawn = [[_drawn(one, angle, venue, sight) for sight in moments_of.values()] for one in leans]
+    parts = [each for lean in drawn for _, each in lean]
+    lights = iter(flash_lights(stone, angle, factors, bodies, millimetres, venue, parts))
+    its_own, found = _mean(stone, alike), []
+    for one, seen_from, lean in zip(leans, views, drawn, strict=True):
+        mean = _mean(one, seen_from)
+        relative, soft = _ratio(seen_from, mean), mean
+        if ground is not None:
+            soft = ground if one is stone else ground * _ratio(mean, its_own)
+        medians_of = (seen_xyz(each, soft, relative, cloth_xyz, next(lights)) for each, _ in lean)
+        found.append(dict(zip(wanted, medians_of, strict=True)))
     return found
+
+
+def _mean(stone: Gem, by_view: Floats) -> Floats:
+    """Return (T, S, 3) what a stone has of what there is in each direction of view (D, T, S, 3)."""
+    beams = beams_of(stone)
+    return np.asarray(np.einsum("dtsx,d->tsx", by_view, beams.share * faces(beams)))
+
+
+def _ratio(part: Floats, whole: Floats) -> Floats:
+    return np.divide(part, whole, out=np.ones_like(part), where=np.broadcast_to(whole > 0, part.shape))

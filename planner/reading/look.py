@@ -40,6 +40,7 @@ from planner.reading.matter import (
     film_factors,
     lay_angle,
     merged_at,
+    merged_of,
     paths_of,
     traced,
 )
@@ -143,32 +144,34 @@ def ground_by_view(
 ) -> Floats:  # fmt: skip
     """Return (D, T, S, 3) what soft light makes of stones' faces in each direction of view, in cd/m².
 
-    Parameters as for `glow_of`.
+    It is the same however stones lean, which is how often each view is met; only where the cloth shows
+    through does it change a little. Parameters as for `glow_of`.
     """
     soft, stride = soft_lights(venue), stone.shape.grade.stride
     from_cloth = (cloth * venue.white)[None, :, None] * tristimulus_weights()
-    eye = folded(np.concatenate([venue.eye[soft], from_cloth]), stride)
-    kept = body_factors(stone, angle, bodies, millimetres)
-    beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
+    eye = folded(np.concatenate([venue.eye[soft], from_cloth]), stride).astype(np.float32)
+    kept, beams = body_factors(stone, angle, bodies, millimetres), traced(stone.shape)[1]
     shape = (len(beams.share), factors.shape[1], len(bodies), 3)
     found = np.zeros((shape[0], shape[1] * shape[2] * 3))
-    for light, received in zip(eye, _soft_by_view(stone, angle, venue), strict=True):
-        right = kept.transpose(1, 2, 0)[..., None] * light[:, None]
-        carries = factors @ right.reshape(*right.shape[:2], -1)
+    through = np.ascontiguousarray(kept.transpose(1, 2, 0))[..., None]
+    for light, received in zip(eye, _soft_by_view(stone.shape, angle, venue), strict=True):
+        right = (through * light[:, None]).reshape(*through.shape[:2], -1)
+        carries = np.matmul(factors, right)
         found += received @ carries.reshape(len(carries), -1)
     found = (found / (beams.share * faces(beams))[:, None]).reshape(shape)
     if stone.shape.back != "foil":
         index = stone.body.index_d if stone.shape.back == "sink" else None
-        extra = through_cloth(factors, kept, beams, merged, cloth[::stride], index)
+        merged = merged_at(stone, angle)[1]
+        extra = through_cloth(factors, kept, beams_of(stone), merged, cloth[::stride], index)
         found += extra @ folded(venue.white[:, None] * tristimulus_weights(), stride)
     return found
 
 
 @held(megabytes=60)
-def _soft_by_view(stone: Gem, angle: float, venue: Scene) -> Floats:
+def _soft_by_view(shape: Shape, angle: float, venue: Scene) -> Floats:
     """Return (K, D, M) what groups of beams receive in each direction of view: of soft lights, then cloth."""
-    beams, soft, light = beams_of(stone), soft_lights(venue), venue.light
-    merged = merged_at(stone, angle)[1]
+    beams, soft, light = traced(shape)[1], soft_lights(venue), venue.light
+    merged = merged_of(shape, angle)[1]
     some = Light(*(getattr(light, one.name)[soft] for one in fields(light)))
     towards, below = direction_weights(beams.outgoing, beams.views[beams.view], some, SMOOTHING)
     kept, groups = beams.weight * (beams.last != BACK), len(merged.path)
@@ -221,22 +224,33 @@ def flashes_of(
     found: Sequence[Sightings],
 ) -> Flashes:  # fmt: skip
     """Return the flashes of a venue's lamps, at the positions `found` of each."""
+    (xyz,) = flash_lights(stone, angle, factors, bodies, millimetres, venue, [found])
+    measure, view, radius, part = places_of(found)
+    return Flashes(measure, xyz, view, radius, part)
+
+
+def flash_lights(
+    stone: Gem, angle: float, factors: Floats, bodies: Floats, millimetres: Floats, venue: Scene,
+    each: Sequence[Sequence[Sightings]],
+) -> list[Floats]:  # fmt: skip
+    """Return `Flashes.xyz` (E, T, S, 3) for several choices of sightings; what beams carry serves all."""
     # Of the groups of beams, only those that come in a flash are looked at.
-    groups = np.unique(np.concatenate([np.zeros(0, int), *(one.group for one in found)]))
+    every = [one.group for found in each for one in found]
+    groups = np.unique(np.concatenate([np.zeros(0, int), *every]))
     kept, factors = body_factors(stone, angle, bodies, millimetres)[:, groups], factors[groups]
     bands, _ = spectral_bands(stone.body.index)
-    colours = [np.zeros((0, factors.shape[1], len(bodies), 3), np.float32)]
+    colours = [[np.zeros((0, factors.shape[1], len(bodies), 3), np.float32)] for _ in each]
     by_spectrum: dict[bytes, Floats] = {}
-    for lamp, seen in zip(venue.lamps, found, strict=True):
-        spectrum = venue.light.spectra[lamp]
-        key = spectrum.tobytes()
+    for number, lamp in enumerate(venue.lamps):
+        key = venue.light.spectra[lamp].tobytes()
         if key not in by_spectrum:
             eye = folded(venue.eye[lamp], stone.shape.grade.stride)
             by_spectrum[key] = carried(factors, kept, eye, bands)
-        own = replace(seen, group=np.searchsorted(groups, seen.group))
-        colours.append(flash_colours(own, by_spectrum[key]))
-    measure, view, radius, part = places_of(found)
-    return Flashes(measure, np.concatenate(colours), view, radius, part)
+        for found, own in zip(each, colours, strict=True):
+            seen = found[number]
+            seen = replace(seen, group=np.searchsorted(groups, seen.group))
+            own.append(flash_colours(seen, by_spectrum[key]))
+    return [np.concatenate(own) for own in colours]
 
 
 def places_of(found: Sequence[Sightings]) -> tuple[Floats, Ints, Floats, Floats]:

@@ -107,8 +107,8 @@ def traced(shape: Shape) -> tuple[Facets, Beams]:
 
 
 @lru_cache(maxsize=128)
-def _merged(shape: Shape, angle: float) -> tuple[Classes, Merged]:
-    """Return facets by the thickness of a film laid at `angle` (radians), and the beams merged."""
+def merged_of(shape: Shape, angle: float) -> tuple[Classes, Merged]:
+    """Return facets by the thickness of a film laid at `angle` (radians), and the beams merged (once)."""
     facets, views = build_cut(shape.rows, shape.girdle), shape.grade.views
     classes = off_axis(facets, views, angle) if angle else on_axis(facets, views)
     key = (
@@ -190,7 +190,7 @@ def lay_angle(coating: Coating | None) -> float:
 
 def merged_at(stone: Gem, angle: float) -> tuple[Classes, Merged]:
     """Return facets by film thickness for a source at `angle`, and the beams merged (once)."""
-    return _merged(stone.shape, angle)
+    return merged_of(stone.shape, angle)
 
 
 def paths_of(stone: Gem, angle: float) -> Paths:
@@ -200,7 +200,7 @@ def paths_of(stone: Gem, angle: float) -> Paths:
 
 @lru_cache(maxsize=64)
 def _paths(shape: Shape, angle: float) -> Paths:
-    return few_paths(_merged(shape, angle)[1].path)
+    return few_paths(merged_of(shape, angle)[1].path)
 
 
 @dataclass(frozen=True, eq=False)
@@ -419,6 +419,6 @@ def body_factors(stone: Gem, angle: float, body: Floats, millimetres: Floats) ->
 def _transmitted(shape: Shape, angle: float, body: bytes, millimetres: bytes) -> Floats:
     # Glow, its ground, flashes and every other lean of the same stones ask for it one after another.
     absorbed = np.frombuffer(body).reshape(-1, len(WAVELENGTHS))[:, :: shape.grade.stride]
-    found = transmittance(absorbed, np.frombuffer(millimetres), _merged(shape, angle)[1].path)
+    found = transmittance(absorbed, np.frombuffer(millimetres), merged_of(shape, angle)[1].path)
     found.flags.writeable = False
     return found

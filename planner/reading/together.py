@@ -13,10 +13,9 @@ import numpy as np
 from planner.catalogue.coating import Coating
 from planner.optics.arrays import Floats
 from planner.optics.store import kept
-from planner.reading.eye import Viewer, leaning_so, medians
+from planner.reading.eye import Viewer, medians_by_lean
 from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.look import glow_and_ground
-from planner.reading.lots import BODY_STEP
 from planner.reading.matter import Gem, States, lay_angle, stacked_factors
 from planner.reading.scene import Scene
 
@@ -82,11 +81,9 @@ def _worked_out(
     for size in np.unique(millimetres):
         some, of = np.flatnonzero(millimetres == size), viewer.judged(float(size))
         base = ground[nominals][:, some]
-        given = (glass, angle, own, body[some], float(size), place, cloth, viewer)
-        seen = medians(*given, base, None, (of,))[of]
-        added[:, some] = seen - base
-        narrow, wider = (leaning_so(*given, of, step) for step in (-BODY_STEP, BODY_STEP))
-        wide[:, :, some] = narrow, seen, wider
+        each = medians_by_lean(glass, angle, own, body[some], float(size), place, cloth, viewer, base, of)
+        added[:, some] = each[1] - base
+        wide[:, :, some] = each
     others = [lit(own, one) for one in (low, high)]
     nodes = []
     for at, (start, end) in enumerate(pairwise(starts)):

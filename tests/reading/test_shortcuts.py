@@ -10,6 +10,7 @@ from planner.catalogue import load
 from planner.colour.difference import delta_e
 from planner.data import demo
 from planner.optics import store
+from planner.optics.lean import SPREAD
 from planner.reading import eye, look, matter, together
 from planner.reading import read as reading
 from planner.reading.eye import Viewer
@@ -85,7 +86,7 @@ def test_a_look_is_the_same_whether_its_beams_were_kept_or_followed(palette, tmp
     def seen():
         for cached in (
             matter.traced,
-            matter._merged,
+            matter.merged_of,
             matter._gem,
             look._seen,
             look._followed,
@@ -212,10 +213,24 @@ def test_a_reading_from_what_was_kept_is_the_one_just_made(palette, tmp_path, mo
     monkeypatch.setattr(store, "folder", lambda: tmp_path)
     first = found(start)
     with monkeypatch.context() as patch:
-        for room, name in ((eye, "_looked_at"), (eye, "leaning_so"), (reading, "flash_xyz")):
+        for room, name in ((eye, "_looked_at"), (eye, "medians_by_lean"), (reading, "flash_xyz")):
             patch.setattr(room, name, lambda *_, **__: pytest.fail("worked out again"))
         again = found(start)
     assert first == fresh
     assert again == fresh
     assert found(replace(start, movement="turning")) != fresh
     assert found(replace(start, lean="swinging")) != fresh
+
+
+@pytest.mark.parametrize(("name", "venue"), [("pulley-blue", "theatre"), ("pelmet-clear", "rink")])
+def test_stones_that_lean_otherwise_are_seen_together_as_one_by_one(palette, name, venue):
+    stone, film, place = palette.stones[name], palette.coatings["gantry-aurora"], scene(palette.venues[venue])
+    glass, body = gem(stone, palette.cuts[stone.cut], QUICK), absorption(stone, palette.cuts[stone.cut])[None]
+    factors, angle = film_factors(glass, film, states(film, full=False)), matter.lay_angle(film)
+    given = (angle, factors, body, 4.7, place, np.full(81, 0.3), Viewer(12.0, 0.3))
+    found = eye.medians_by_lean(glass, *given, None, "stones")
+    for each, step in zip(found, (-BODY_STEP, 0.0, BODY_STEP), strict=True):
+        other = matter.widened(glass, 1.0 + step * SPREAD)
+        _, ground = glow_and_ground(other, angle, factors, body, np.array([4.7]), place, np.full(81, 0.3))
+        long = eye.medians(other, *given, ground, None, ("stones",))["stones"]
+        assert delta_e(perceived(each, place), perceived(long, place)).max() < 0.02
