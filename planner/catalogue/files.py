@@ -152,6 +152,17 @@ class OwnFile:
         """
         return replace(self, source=write_text(self.source))
 
+    def save_over(self, later: Self) -> Self:
+        """Write this version of the file again, in place of a `later` one, and return it as now on the disk.
+
+        Raises
+        ------
+        Refusal
+            If the file is no longer as `later` has it, or cannot be written.
+
+        """
+        return replace(self, source=replace(later.source, text=self.source.text)).save()
+
 
 def _changed(old: bytes | None, expected: str | None) -> str:
     if expected is None:

@@ -62,9 +62,13 @@ def id_of(kind: str, said: str, known: Mapping[str, Entry]) -> str | None:
     if said in known or (kind == "coating" and said == NONE):
         return said
     wanted = key(said)
-    same = [one.id for one in known.values() if wanted in {key(one.name), key(one.id)}]
-    if len(same) == 1:
-        return same[0]
+    # A name goes before an id, which may be left from an older name.
+    for same in (
+        [one.id for one in known.values() if key(one.name) == wanted],
+        [one.id for one in known.values() if key(one.id) == wanted],
+    ):
+        if len(same) == 1:
+            return same[0]
     trade = _TRADE.get(kind, {}).get(wanted)
     return trade if trade in known or trade == NONE else None
 

@@ -2,14 +2,18 @@
 
 import re
 import unicodedata
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 
 from planner.catalogue.errors import show
 from planner.catalogue.fields import Entry
+from planner.catalogue.find import key
 from planner.catalogue.palette import field_of, user_folder
 from planner.catalogue.palette_file import PaletteFile, kind_of, new_palette_file, read_palette_file
-from planner.refusal import Refusal
+from planner.refusal import InvalidValue, Refusal
+
+_FIRST = ", 1 of "
+"""What stands in the name of the first of several films that one look left (`planner.fitting.coating`)."""
 
 _LONGEST = 50
 """Characters of an id made of a name; an id may have a few more."""
@@ -37,6 +41,56 @@ def free_id(name: str, taken: Collection[str], otherwise: str) -> str:
         bare = f"{otherwise}-{bare}"
     tries = (bare, *(f"{bare}-{count}" for count in range(2, len(taken) + 3)))
     return next(one for one in tries if one not in taken)
+
+
+def id_named(
+    name: str, kind: str, known: Mapping[str, Entry], hers: Collection[str], *,
+    over: bool = False, instead: str = "", taken: Collection[str] = (),
+) -> str:  # fmt: skip
+    """Return the id that an entry is kept under: nobody types one, it is made from the name.
+
+    Parameters
+    ----------
+    name, kind
+        Of the entry, as its owner says it.
+    known, hers
+        Entries of that kind by id, and which of them are a person's own.
+    over
+        Whether the entry is put in place of hers of that name.
+    instead
+        How a person says that, as the end of a sentence.
+    taken
+        Further ids that are taken.
+
+    Raises
+    ------
+    Refusal
+        If there is no name, or something has it already and is not to be replaced.
+
+    """
+    wanted = key(name)
+    if not wanted:
+        raise InvalidValue(
+            f"found {show(name)}; a name has letters or digits in it, such as Sash or Market AB"
+        )
+    # Films of one card are kept as several entries, and replaced together.
+    same = [
+        one for one in known.values()
+        if wanted in {key(one.name), key(one.id)} or key(one.name).startswith(f"{wanted} {key(_FIRST)}")
+    ]  # fmt: skip
+    if not same:
+        return free_id(name, {*known, *taken}, kind)
+    old = same[0]
+    if old.id not in hers:
+        raise Refusal(
+            f"a {kind} called {show(name)} comes with the planner ({old.name}) and stays as it is; give "
+            f"yours another name, such as My {name}"
+        )
+    if not over:
+        raise Refusal(
+            f"you have a {kind} called {show(old.name)} already; give this one another name{instead}"
+        )
+    return old.id.removesuffix("-a") if _FIRST in old.name else old.id
 
 
 def keep(entries: Sequence[Entry], path: Path, about: str = "", known: Collection[str] = ()) -> PaletteFile:

@@ -4,21 +4,29 @@ Every step returns a `Step`, which says what was done and takes it back. Nothing
 the demo and what is commonly sold stay as they are.
 """
 
-from collections.abc import Collection
 from dataclasses import dataclass, replace
 from pathlib import Path
 from types import MappingProxyType
-from typing import Literal, TypeVar
+from typing import Final, Literal, TypeAlias, TypeVar
 
 from planner import atomic
 from planner.catalogue.errors import show, suggest
 from planner.catalogue.fields import Entry
-from planner.catalogue.keep import free_id, own_file
+from planner.catalogue.keep import id_named, own_file
 from planner.catalogue.palette import Palette, commonly_sold, field_of, own_of
 from planner.catalogue.palette_file import PaletteFile, kind_of, new_palette_file, read_palette_file
 from planner.refusal import Refusal
 
 EntryT = TypeVar("EntryT", bound=Entry)
+
+Whose: TypeAlias = Literal["own", "common", "demo"]
+
+GROUPS: Final[dict[Whose, str]] = {
+    "own": "Yours",
+    "common": "Commonly sold, maker unknown",
+    "demo": "The demo's: invented, to try the planner with",
+}
+"""Headings of lists, in their order."""
 
 
 def with_kept(palette: Palette, path: Path) -> Palette:
@@ -46,8 +54,7 @@ class Step:
             If the file changed meanwhile.
 
         """
-        source = replace(self.after.source, text=self.before.source.text)
-        return replace(self.before, source=source).save()
+        return self.before.save_over(self.after)
 
 
 def is_own(palette: Palette, kind: str, entry_id: str) -> bool:
@@ -55,11 +62,24 @@ def is_own(palette: Palette, kind: str, entry_id: str) -> bool:
     return (kind, entry_id) in palette.own
 
 
-def whose(palette: Palette, kind: str, entry_id: str) -> Literal["own", "common", "demo"]:
+def whose(palette: Palette, kind: str, entry_id: str) -> Whose:
     """Return whether an entry is a person's own, one that is commonly sold, or the invented demo's."""
     if is_own(palette, kind, entry_id):
         return "own"
     return "demo" if any((kind, entry_id) in file.lines for file in palette.files) else "common"
+
+
+def in_groups(palette: Palette, kind: str) -> dict[Whose, list[Entry]]:
+    """Return the entries of a kind by whose they are, hers first.
+
+    The demo's stones, coatings and swatches are left out where they are hidden; its venues and cuts are not.
+    """
+    hidden = palette.mine and kind not in {"venue", "cut"}
+    found: dict[Whose, list[Entry]] = {one: [] for one in GROUPS if one != "demo" or not hidden}
+    for one in palette.entries(kind).values():
+        if (group := whose(palette, kind, one.id)) in found:
+            found[group].append(one)
+    return {group: entries for group, entries in found.items() if entries}
 
 
 def after(palette: Palette, before: PaletteFile, now: PaletteFile) -> Palette:
@@ -103,8 +123,8 @@ def add(entry: Entry, palette: Palette, *, palettes: Path | None = None, over: b
     if entry.id in palette.entries(kind):
         if not over:
             raise Refusal(
-                f"there is a {kind} {show(entry.id)} already ({palette.origin(kind, entry.id)}); give it "
-                "another name, or replace that one (--replace)"
+                f"there is a {kind} {show(entry.id)} already ({palette.origin(kind, entry.id)}); give this "
+                "one another name"
             )
         file = _file_of(palette, kind, entry.id)
     else:
@@ -115,16 +135,27 @@ def add(entry: Entry, palette: Palette, *, palettes: Path | None = None, over: b
     return Step(entry, file, file.with_entry(entry).save())
 
 
-def named(entry: EntryT, name: str, taken: Collection[str]) -> EntryT:
-    """Return an entry under a new name, with an id made from it that nothing has yet."""
-    data = {**entry.model_dump(exclude_unset=True), "name": name, "id": free_id(name, taken, kind_of(entry))}
-    return type(entry).model_validate(data)
+def id_for(
+    palette: Palette, kind: str, name: str, *, over: bool = False, instead: str = "", but: str = ""
+) -> str:
+    """Return the id that an entry of hers is kept under, as `planner.catalogue.keep.id_named` does.
+
+    The entry of the id `but` is left out: it is the one that is renamed.
+    """
+    known = {one: entry for one, entry in palette.entries(kind).items() if one != but}
+    hers = {one for of, one in palette.own if of == kind}
+    return id_named(name, kind, known, hers, over=over, instead=instead)
+
+
+def named(entry: EntryT, name: str, entry_id: str) -> EntryT:
+    """Return an entry under a new name and id."""
+    return type(entry).model_validate({**entry.model_dump(exclude_unset=True), "name": name, "id": entry_id})
 
 
 def copy(palette: Palette, kind: str, entry_id: str, name: str, *, palettes: Path | None = None) -> Step:
     """Add a copy of any entry under another name."""
-    known = palette.entries(kind)
-    return add(named(known[entry_id], name, known), palette, palettes=palettes)
+    new = named(palette.entries(kind)[entry_id], name, id_for(palette, kind, name))
+    return add(new, palette, palettes=palettes)
 
 
 def change(entry: Entry, palette: Palette) -> Step:
@@ -133,14 +164,11 @@ def change(entry: Entry, palette: Palette) -> Step:
     return Step(entry, file, file.with_entry(entry).save())
 
 
-def rename(palette: Palette, kind: str, entry_id: str, name: str, *, keep_id: bool = True) -> Step:
-    """Give an entry of hers another name; its id stays, since jobs name it, unless that is not wanted."""
+def rename(palette: Palette, kind: str, entry_id: str, name: str) -> Step:
+    """Give an entry of hers another name; its id stays, since jobs name it."""
     file = _file_of(palette, kind, entry_id)
-    old = palette.entries(kind)[entry_id]
-    if keep_id:
-        new = type(old).model_validate({**old.model_dump(exclude_unset=True), "name": name})
-    else:
-        new = named(old, name, {*palette.entries(kind)} - {entry_id})
+    id_for(palette, kind, name, but=entry_id)
+    new = named(palette.entries(kind)[entry_id], name, entry_id)
     return Step(new, file, file.renamed(kind, entry_id, new).save())
 
 

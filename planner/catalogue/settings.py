@@ -61,6 +61,19 @@ def hide_demo(palette: Palette, *, hidden: bool) -> Palette:
     return replace(palette, mine=hidden)
 
 
+def hide_for_first(palette: Palette) -> Palette:
+    """Hide the demo's once she has a stone of her own, where nobody said yet whether they are to be shown.
+
+    Raises
+    ------
+    Refusal
+        As `hide_demo`.
+
+    """
+    hers = any(kind == "stone" for kind, _ in palette.own)
+    return hide_demo(palette, hidden=True) if hers and demo_hidden() is None else palette
+
+
 def as_set(palette: Palette) -> Palette:
     """Return a palette that offers what the person wants to be offered."""
     return replace(palette, mine=demo_hidden() or False)

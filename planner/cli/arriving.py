@@ -5,13 +5,13 @@ from pathlib import Path
 
 import click
 
-from planner.catalogue.coating import NONE
 from planner.catalogue.errors import show as quoted
 from planner.catalogue.fields import Entry
-from planner.catalogue.keep import free_id
+from planner.catalogue.own import named
 from planner.catalogue.palette import Palette
+from planner.catalogue.palette_file import kind_of
 from planner.cli.ask import called, coating_called, job_file, palette_of
-from planner.cli.keeping import along, check, keep, kept
+from planner.cli.keeping import Keeping, along, keeping
 from planner.cli.seeing import Photos, typed_or_photographed
 from planner.cli.text import tell
 from planner.fitting.arrival import Arrived, compare, lot_in_hand
@@ -35,20 +35,18 @@ from planner.swatch.photo_file import Area
 def show(
     *, stone: str, coating: str, size: str, seen: str | None, source: Source, on: tuple[str, ...],
     photos: tuple[Path, ...], white: tuple[Area, ...], grey: float | None, light: Light, venue: str | None,
-    job: Path | None, log: bool, save: str | None, to: Path | None, name: str | None, palettes: Path | None,
+    job: Path | None, log: bool, save: str | None, over: bool, to: Path | None, palettes: Path | None,
     as_data: bool,
 ) -> None:  # fmt: skip
     """Print predicted beside seen, log both, and save the lot in hand if asked."""
     if job is not None and not job.exists():
         raise Refusal(f"--job: found {quoted(str(job))}; there is no such file")
-    kind = "stone" if coating == NONE else "coating"
-    if save is not None and free_id(save, (), kind) != save:
-        # Nobody has to type an id: it is made of the name.
-        save, name = free_id(save, (), kind), name or save
-    to = check(save, name, to, kind, palettes)
+    kept = keeping(save, to, over=over, palettes=palettes)
     palette = palette_of(palettes, job)
     base = called("stone", stone, palette.stones)
     film = coating_called(coating, palette)
+    if kept is not None:
+        kept.id("coating" if film else "stone", palette)  # a name that is taken is told before all else
     place = None if venue is None else called("venue", venue, palette.venues)
     if not can_carry(base, film):
         raise click.BadParameter(
@@ -64,11 +62,9 @@ def show(
     for one in logs:
         read_log(one)  # a damaged log is told before anything is written
     saved, where = None, ""
-    if save is not None and to is not None:
-        lot = (_lot(found, save, name or save, source),)
-        beside = along(lot, to, palette)
-        saved = keep(lot, to, palette, with_them=beside)
-        where = kept(saved, to, palettes, beside)
+    if kept is not None:
+        saved = (_lot(found, kept, palette, source),)
+        where = kept.keep(saved, with_them=along(saved, kept.file(kind_of(saved[0])), palette))
     follows = None if job is None else _follows(found, job, palette)
     line = line_of(found)
     new = [append(one, line) for one in logs]
@@ -95,11 +91,15 @@ def _follows(found: Arrived, job: Path, palette: Palette) -> Parcel:
     return parcel(file.job, palette, found.reading.question, lot, offers)
 
 
-def _lot(found: Arrived, entry_id: str, name: str, source: Source) -> Entry:
+def _lot(found: Arrived, kept: Keeping, palette: Palette, source: Source) -> Entry:
+    """Return the lot in hand as an entry, whose kind shows only now: a stone where no film is like it."""
     try:
-        return lot_in_hand(found, entry_id, name, "measured" if source == "measured" else "estimated")
+        lot = lot_in_hand(
+            found, "lot-in-hand", kept.name, "measured" if source == "measured" else "estimated"
+        )
     except Refusal as problem:
         raise click.BadParameter(str(problem), param_hint="--save") from None
+    return named(lot, kept.name, kept.id(kind_of(lot), palette))
 
 
 def take_back(job: Path | None, *, as_data: bool) -> None:

@@ -10,7 +10,7 @@ import click
 from planner.catalogue.errors import show as quoted
 from planner.catalogue.palette import Palette
 from planner.cli.ask import called, palette_of
-from planner.cli.keeping import check, keep, kept
+from planner.cli.keeping import keeping
 from planner.cli.seeing import Photos, places_of, seen_as
 from planner.cli.text import tell
 from planner.colour.names import FLASH_FAMILIES
@@ -30,12 +30,13 @@ from planner.swatch.photo_file import Area
 def show(
     *, on: tuple[str, ...], photos: tuple[Path, ...], white: tuple[Area, ...], grey: float | None,
     light: Light, lamplit: tuple[int, ...], flash: tuple[str, ...], venue: str | None, source: Source,
-    size: str, others: tuple[str, ...], save: str | None, to: Path | None, name: str | None,
+    size: str, others: tuple[str, ...], save: str | None, over: bool, to: Path | None,
     palettes: Path | None, as_data: bool,
 ) -> None:  # fmt: skip
     """Print the films that fit a sample card, and save them if asked."""
-    to = check(save, name, to, "coating", palettes)
+    kept = keeping(save, to, over=over, palettes=palettes)
     palette = palette_of(palettes)
+    entry_id = "" if kept is None else kept.id("coating", palette)
     taken = Photos(photos, white, grey, light)
     found = taken.found()
     if found and not on:
@@ -55,9 +56,9 @@ def show(
     except Refusal as problem:
         raise click.BadParameter(str(problem), param_hint="--venue") from None
     saved, where = None, ""
-    if save is not None and to is not None:
-        saved = keep(coatings(fitted, save, name or save), to, palette)
-        where = kept(saved, to, palettes)
+    if kept is not None:
+        saved = coatings(fitted, entry_id, kept.name)
+        where = kept.keep(saved)
     further = telling(fitted, further_samples(palette, card.samples), "photo" if found else source)
     told = coating_document(fitted, foresee(fitted, foreseen_on), further, saved=saved, where=where)
     tell(Document("", (*card.parts, *told.parts), {**told.data, **card.data}), as_data=as_data)

@@ -152,19 +152,33 @@ def tour(ctx: click.Context) -> None:
     ctx.exit(run())
 
 
+_with_mine = click.option(
+    "--mine/--all", "mine", default=None,
+    help="Without the demo's, or with them. [without, once you have a stone of your own]",
+)  # fmt: skip
+
+
 @main.command("list", short_help="Show what there is to choose from, with ids.")
 @click.argument("kind", type=OneOf(["stones", "coatings", "venues", "swatches", "cuts"]))
 @click.option("--origin", is_flag=True, help="Say which file and line each comes from.")
+@_with_mine
 @with_output
-def list_entries(kind: str, origin: bool, palettes: Path | None, as_data: bool) -> None:
-    """Show the stones, coatings, venues, swatches or cuts at hand, with their ids."""
+def list_entries(
+    kind: str, origin: bool, mine: bool | None, palettes: Path | None, as_data: bool
+) -> None:  # fmt: skip
+    """Show the stones, coatings, venues, swatches or cuts at hand, with their ids: yours first."""
+    from dataclasses import replace
+
     from planner.cli.ask import PLURALS, palette_of
     from planner.cli.text import tell, true_colour
     from planner.say.listing import listing_document
 
     one = next(word for word, plural in PLURALS.items() if plural == kind)
-    patches = true_colour() and not as_data
-    tell(listing_document(palette_of(palettes), one, origin=origin, patches=patches), as_data=as_data)
+    palette = palette_of(palettes)
+    shown = palette if mine is None else replace(palette, mine=mine)
+    tell(
+        listing_document(shown, one, origin=origin, patches=true_colour() and not as_data), as_data=as_data
+    )  # fmt: skip
 
 
 _with_unfoiled = click.option(
@@ -204,10 +218,7 @@ def try_pairing(**given: Any) -> None:
     "--material", type=OneOf(["acrylic", "glass", "lead-free crystal", "lead crystal"]),
     help="Only stones of this material.",
 )  # fmt: skip
-@click.option(
-    "--mine/--all", "mine", default=None,
-    help="Only your own stones, and none of the demo's; or all. The screen of stones keeps one of them.",
-)  # fmt: skip
+@_with_mine
 @_with_unfoiled
 @click.option(
     "--finish", type=OneOf(["plain", "metal", "dome"]),
@@ -257,11 +268,18 @@ main.add_command(drawer)
 main.add_command(brief)
 
 
-@main.command("demo", short_help="Write files to begin from into a folder.")
-@click.argument("folder", type=PATH)
-def demo(folder: Path) -> None:
+@main.command("demo", short_help="Write files to begin from into a folder; hide the demo.")
+@click.argument("folder", type=PATH, required=False)
+@click.option("--hide/--show", "hidden", default=None,
+              help="Offer none of the demo's stones and coatings any more, or offer them again.")  # fmt: skip
+def demo(folder: Path | None, hidden: bool | None) -> None:
     """Write the invented palettes and jobs into FOLDER, where you can change them."""
     from planner.cli import demo as demo_files
     from planner.cli.text import tell
 
-    tell(demo_files.told(folder, demo_files.write(folder)), as_data=False)
+    if folder is None and hidden is None:
+        raise click.UsageError("FOLDER: is missing; name a folder to write into, or say --hide or --show")
+    if hidden is not None:
+        tell(demo_files.offered(hidden=hidden), as_data=False)
+    if folder is not None:
+        tell(demo_files.told(folder, demo_files.write(folder)), as_data=False)

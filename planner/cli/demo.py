@@ -5,6 +5,8 @@ from contextlib import suppress
 from pathlib import Path
 
 from planner import atomic
+from planner.catalogue.palette import load, sources
+from planner.catalogue.settings import hide_demo
 from planner.data import demo
 from planner.refusal import Refusal
 from planner.say.document import Command, Document, Literally, Section, Sentence
@@ -46,6 +48,15 @@ def write(folder: Path) -> tuple[Path, ...]:
                 one.rmdir()
         raise
     return tuple(target for _, target in pairs)
+
+
+def offered(*, hidden: bool) -> Document:
+    """Hide the demo's from now on or show them again, and say so."""
+    hide_demo(load(*sources()), hidden=hidden)
+    return Document("", (
+        Sentence("The demo's are hidden wherever you choose or rank; planner demo --show shows them again."
+                 if hidden else "The demo's are shown again."),
+    ))  # fmt: skip
 
 
 def told(folder: Path, written: tuple[Path, ...]) -> Document:

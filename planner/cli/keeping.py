@@ -1,8 +1,10 @@
-"""Entries that were found, put into a palette file whose every other line stays."""
+"""Entries that were found, put under a name into a palette file whose every other line stays."""
 
+import re
 import shlex
 from collections.abc import Sequence
 from contextlib import suppress
+from dataclasses import dataclass
 from pathlib import Path
 
 import click
@@ -11,52 +13,129 @@ from planner import atomic
 from planner.catalogue.cut import Cut
 from planner.catalogue.errors import build
 from planner.catalogue.fields import Entry
-from planner.catalogue.keep import keep as add
-from planner.catalogue.keep import own_file
-from planner.catalogue.palette import BESIDE_JOB, Palette, load, sources, user_folder
-from planner.catalogue.palette_file import kind_of, read_palette_file
+from planner.catalogue.keep import id_named, own_file
+from planner.catalogue.palette import BESIDE_JOB, Palette, user_folder
+from planner.catalogue.palette_file import kind_of, new_palette_file, read_palette_file
 from planner.catalogue.stone import Stone
+from planner.cli.ask import palette_of
 from planner.refusal import Refusal
 from planner.say.as_text import plain
 
+REPLACE = ", or put it in that one's place with --replace"
+"""How a name that hers has already is taken all the same."""
 
-def place(save: str | None, to: Path | None, kind: str, palettes: Path | None = None) -> Path | None:
-    """Return the file to keep an entry in; None where nothing is to be kept.
 
-    Where ``--to`` names none, it is the one of that kind in the own folder, which every command reads, or
-    in the folder of ``--palettes``.
+@dataclass(frozen=True)
+class Keeping:
+    """What is asked of keeping: under which name, where, and whether in place of hers of that name."""
+
+    name: str
+    to: Path | None
+    """As ``--to``; None for the file of its kind in the own folder, or in `palettes`."""
+    over: bool
+    palettes: Path | None = None
+    """As ``--palettes``."""
+
+    def file(self, kind: str) -> Path:
+        """Return the file that an entry of a kind goes to."""
+        return own_file(kind, self.palettes) if self.to is None else self.to
+
+    def id(self, kind: str, palette: Palette | None = None) -> str:
+        """Return the id of an entry of a kind, made from the name.
+
+        Parameters
+        ----------
+        kind
+            Such as "swatch".
+        palette
+            What is read, where it is at hand.
+
+        Raises
+        ------
+        Refusal
+            If something has that name already and is not to be replaced, or the file cannot be read.
+
+        """
+        file = self.file(kind)
+        if self.to is None or file.parent == user_folder():
+            palette = palette or palette_of(self.palettes)
+            hers = {one for of, one in palette.own if of == kind}
+            return id_named(self.name, kind, palette.entries(kind), hers, over=self.over, instead=REPLACE)
+        there = read_palette_file(file).entries if file.exists() else ()
+        known = {one.id: one for one in there if kind_of(one) == kind}
+        taken = () if palette is None else tuple(palette.entries(kind))
+        return id_named(self.name, kind, known, known, over=self.over, instead=REPLACE, taken=taken)
+
+    def keep(self, entries: Sequence[Entry], about: str = "", with_them: Sequence[Entry] = ()) -> str:
+        """Put entries, and before them those that they rest on, into the file, which is made if need be.
+
+        `about` begins a new file. Returns where they were kept and how to use them: a paragraph.
+
+        Raises
+        ------
+        Refusal
+            If the file cannot be read or written.
+
+        """
+        kind, first = kind_of(entries[0]), entries[0].id
+        path = self.file(kind)
+        if path.parent == user_folder():
+            atomic.make_folder(path.parent)
+        file = read_palette_file(path) if path.exists() else new_palette_file(path, about)
+        base = first.removesuffix("-a") if len(entries) > 1 else first
+        before = [
+            one for one in file.entries
+            if self.over and kind_of(one) == kind
+            and (one.id == base or (one.id.startswith(f"{base}-") and re.search(r", \d+ of \d+$", one.name)))
+        ]  # fmt: skip
+        for one in before:
+            file = file.without_entry(kind, one.id)
+        for one in (*with_them, *entries):
+            file = file.with_entry(one)
+        file.save()
+        return self._told(entries, path, with_them, replaced=bool(before))
+
+    def _told(
+        self, entries: Sequence[Entry], path: Path, with_them: Sequence[Entry], *, replaced: bool
+    ) -> str:
+        names = " and ".join(f"{one.name} ({one.id})" for one in entries)
+        option = f"--{kind_of(entries[0])} {entries[0].id}"
+        copied = "".join(
+            f" Its {kind_of(one)} {one.id} was copied there too, as that folder had none."
+            for one in with_them
+        )
+        place = " in place of what was there" if replaced else ""
+        lead = (
+            f"Kept{place}: {names}, basis {entries[0].basis}, in {plain(path)}.{copied} Use it with {option}"
+        )
+        if path.parent == user_folder():
+            return f"{lead}."
+        folder = shlex.quote(plain(path.parent))
+        if self.palettes is not None and path.resolve().parent == self.palettes.resolve():
+            return f"{lead} --palettes {folder}."
+        return (
+            f"{lead} --palettes {folder}, a folder which then holds all that is read; without --to it is "
+            "kept where every command looks."
+        )
+
+
+def keeping(save: str | None, to: Path | None, *, over: bool, palettes: Path | None = None) -> Keeping | None:
+    """Return what is asked of keeping; None where nothing is to be kept.
 
     Raises
     ------
-    click.UsageError
-        For a file without an id.
+    click.UsageError, Refusal
+        For a file, or a wish to replace, without a name; or a name that cannot be.
 
     """
     if save is None:
-        if to is not None:
-            raise click.UsageError("--to: names a file to keep the entry in; give its id with --save")
+        if to is not None or over:
+            option = "--to" if to is not None else "--replace"
+            raise click.UsageError(f"{option}: belongs to what is kept; give its name with --save")
         return None
-    return own_file(kind, palettes) if to is None else to
-
-
-def check(
-    save: str | None, name: str | None, to: Path | None, kind: str, palettes: Path | None
-) -> Path | None:
-    """Refuse an id or a name that cannot be, before anything is worked out; return the `place`.
-
-    Raises
-    ------
-    Refusal, click.UsageError
-        One sentence for the first fault.
-
-    """
-    to = place(save, to, kind, palettes)
-    if save is not None:
-        build(Entry, {"id": save, "name": "x", "basis": "estimated"}, "--save")
-        # Several entries of one coating are told apart by two characters more.
-        build(Entry, {"id": f"{save}-a", "name": "x", "basis": "estimated"}, "--save")
-        build(Entry, {"id": save, "name": name or save, "basis": "estimated"}, "--name")
-    return to
+    name = " ".join(save.split())
+    build(Entry, {"id": "x", "name": name, "basis": "estimated"}, "--save")
+    return Keeping(name, to, over, palettes)
 
 
 def along(entries: Sequence[Entry], to: Path, palette: Palette) -> tuple[Entry, ...]:
@@ -74,63 +153,3 @@ def along(entries: Sequence[Entry], to: Path, palette: Palette) -> tuple[Entry, 
             there |= {one.id for one in read_palette_file(path).entries if isinstance(one, Cut)}
     wanted = dict.fromkeys(one.cut for one in entries if isinstance(one, Stone))
     return tuple(palette.cuts[one] for one in wanted if one not in there)
-
-
-def keep(
-    entries: Sequence[Entry],
-    to: Path,
-    palette: Palette | None = None,
-    about: str = "",
-    with_them: Sequence[Entry] = (),
-) -> tuple[Entry, ...]:
-    """Add new entries to a palette file, which is made if it is not there.
-
-    Parameters
-    ----------
-    entries
-        At least one.
-    to
-        The file.
-    palette
-        What is read anyway; loaded where `to` is in the own folder, since an id must not be there twice.
-    about
-        First line of a new file.
-    with_them
-        What they rest on, as `along` has it, put before them.
-
-    Raises
-    ------
-    Refusal
-        If the palette, or the file, has such an id already (nothing a person has is written over), or the
-        file cannot be read or written.
-
-    """
-    if to.parent == user_folder():
-        palette = palette or load(*sources())
-        atomic.make_folder(to.parent)
-    known = set() if palette is None else {
-        one.id for one in entries if one.id in palette.entries(kind_of(one))
-    }  # fmt: skip
-    add((*with_them, *entries), to, about, known=known)
-    return tuple(entries)
-
-
-def kept(
-    entries: Sequence[Entry], to: Path, palettes: Path | None = None, with_them: Sequence[Entry] = ()
-) -> str:
-    """Return where entries were kept, what was copied there with them, and how to use them: a paragraph."""
-    ids = ", ".join(one.id for one in entries)
-    option = f"--{kind_of(entries[0])} {entries[0].id}"
-    copied = "".join(
-        f" Its {kind_of(one)} {one.id} was copied there too, as that folder had none." for one in with_them
-    )
-    lead = f"Kept as {ids} in {plain(to)}, basis {entries[0].basis}.{copied} Use it with {option}"
-    if to.parent == user_folder():
-        return f"{lead}."
-    folder = shlex.quote(plain(to.parent))
-    if palettes is not None and to.resolve().parent == palettes.resolve():
-        return f"{lead} --palettes {folder}."
-    return (
-        f"{lead} --palettes {folder}, a folder which then holds all that is read; without --to it is kept "
-        "where every command looks."
-    )

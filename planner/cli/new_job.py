@@ -9,7 +9,6 @@ import click
 from planner.assess.begin import Begun, begin
 from planner.catalogue import own
 from planner.catalogue.find import id_of
-from planner.catalogue.keep import free_id
 from planner.catalogue.pairing import pairing_name
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
@@ -65,10 +64,10 @@ def _swatch(said: str, palette: Palette, palettes: Path | None) -> tuple[str, tu
     colour = colour_typed("--swatch", said, palette)
     if colour.id is not None or colour.typed.startswith("#"):
         return colour.id or colour.typed, (), palette
-    name = free_id(said, palette.swatches, "swatch")
-    kept = entry(named_colour(said), name, "--swatch", said[:1].upper() + said[1:])
+    name = f"{said[:1].upper()}{said[1:]}"
+    kept = entry(named_colour(said), own.id_for(palette, "swatch", name), "--swatch", name)
     own.add(kept, palette, palettes=palettes)
-    return name, colour.remarks, palette_of(palettes)
+    return kept.id, colour.remarks, palette_of(palettes)
 
 
 def _venue(said: str, palette: Palette, palettes: Path | None) -> tuple[Venue, Palette, tuple[str, ...]]:

@@ -31,9 +31,11 @@ with_palettes = click.option(
 with_json = click.option("--json", "as_data", is_flag=True, help="Print JSON, for programs.")
 with_output = together(with_palettes, with_json)
 
-with_to = click.option(
-    "--to", type=PATH, metavar="FILE",
-    help="Palette file to keep it in; made if missing. [in your own folder]",
+with_keeping = together(
+    click.option("--save", metavar="NAME", help="Keep it under this name, as you say it."),
+    click.option("--replace", "over", is_flag=True, help="Put it in place of yours of the same name."),
+    click.option("--to", type=PATH, metavar="FILE",
+                 help="Palette file to keep it in; made if missing. [in your own folder]"),
 )  # fmt: skip
 with_day = click.option("--day", type=Day(), metavar="DATE", help="Reckon as if ordered on this day. [today]")
 

@@ -10,14 +10,21 @@ from planner.catalogue import own
 from planner.catalogue.coating import NONE
 from planner.catalogue.find import id_of, not_found
 from planner.catalogue.palette import Palette
+from planner.catalogue.settings import hide_for_first
 from planner.catalogue.sizes import sizes_said
 from planner.cli.ask import palette_of
+from planner.cli.keeping import REPLACE
 from planner.cli.text import tell
 from planner.fitting.own_stone import own_stone
 from planner.refusal import Refusal
 from planner.say.own import step_told
 
 T = TypeVar("T")
+
+_HIDDEN = (
+    "The demo's stones and coatings are hidden from now on: planner list stones --all lists them, and "
+    "planner demo --show shows them again everywhere."
+)
 
 
 def add_stone(
@@ -29,12 +36,14 @@ def add_stone(
     shape = palette.cuts[_called("cut", cut, palette)]
     offered = _refusing("--sizes", lambda: sizes_said(sizes))
     seen = None if seen_size is None else _refusing("--seen", lambda: sizes_said(seen_size)[0])
-    taken = () if over else tuple(palette.stones)
+    entry_id = own.id_for(palette, "stone", name, over=over, instead=REPLACE)
     made = _refusing("--colour" if colour else "NAME", lambda: own_stone(
-        name, offered, shape, colour=colour, seen_size=seen, material=material, foil=foil, taken=taken,
+        name, offered, shape, colour=colour, seen_size=seen, material=material, foil=foil, entry_id=entry_id,
     ))  # fmt: skip
     step = own.add(made.stone, palette, palettes=palettes, over=over)
-    tell(step_told("add", step, made.remarks, made.stone.colour), as_data=as_data)
+    hidden = palettes is None and hide_for_first(own.after(palette, step.before, step.after)).mine
+    remarks = (*made.remarks, *((_HIDDEN,) if hidden and not palette.mine else ()))
+    tell(step_told("add", step, remarks, made.heard), as_data=as_data)
 
 
 def add_coating(*, name: str, like: str, over: bool, palettes: Path | None, as_data: bool) -> None:
@@ -44,7 +53,9 @@ def add_coating(*, name: str, like: str, over: bool, palettes: Path | None, as_d
     found = _called("coating", like, palette)
     if found == NONE:
         raise Refusal("--like: found uncoated, which needs no entry; name a coating (planner list coatings)")
-    entry = own.named(known[found], name, () if over else tuple(known))
+    entry = own.named(
+        known[found], name, own.id_for(palette, "coating", name, over=over, instead=REPLACE)
+    )  # fmt: skip
     step = own.add(entry, palette, palettes=palettes, over=over)
     remark = f"It begins as {known[found].name}; a look at a sample narrows it (planner coating look)."
     tell(step_told("add", step, (remark,)), as_data=as_data)

@@ -6,7 +6,7 @@ import click
 
 from planner.cli.fields import Number, OneOf, Rectangle, Size, Whole
 from planner.cli.guard import Commands
-from planner.cli.options import PATH, together, with_output, with_to
+from planner.cli.options import PATH, together, with_keeping, with_output
 from planner.cli.own_commands import add_coating, add_stone, keeping
 
 _with_source = click.option(
@@ -37,14 +37,6 @@ _with_photos = together(
 )  # fmt: skip
 """Photographs of stones."""
 
-_with_keeping = together(
-    click.option("--save", metavar="ID", help="Keep what was found as an entry of this id."),
-    with_to,
-    click.option("--name", metavar="TEXT", help="Name of the entry. [its id]"),
-    with_output,
-)  # fmt: skip
-"""What all three have in common."""
-
 
 @click.group("coating", cls=Commands, short_help="Keep coatings of yours, and find their films.")
 def coating() -> None:
@@ -55,7 +47,7 @@ def coating() -> None:
 @click.option(
     "--on", multiple=True, metavar="STONE=COLOUR|PLACE",
     help="A coated stone and the colour of its glow in even daylight: six digits (tackle-jet=3a2f6b), a hue "
-    "family (blue), or an ISCC-NBS name; or its place on the photograph: the box x,y,w,h round it, or its "
+    "family (blue), or a name (teal); or its place on the photograph: the box x,y,w,h round it, or its "
     "number among those the planner makes out, such as 1-4 (2:x,y,w,h or 2:1-4 on the second). May be given "
     "several times.",
 )  # fmt: skip
@@ -74,7 +66,8 @@ def coating() -> None:
               help="Size of the samples.")  # fmt: skip
 @click.option("--foresee", "others", multiple=True, metavar="STONE",
               help="Say what the coating makes of this stone too. May be given several times.")  # fmt: skip
-@_with_keeping
+@with_keeping
+@with_output
 def look_at_coating(**given: Any) -> None:
     """Find the films that give coated samples their colours.
 
@@ -95,7 +88,7 @@ def stone() -> None:
 @stone.command("look", short_help="Find a stone's body from its colour.")
 @click.option(
     "--colour", metavar="COLOUR",
-    help="Colour of the uncoated stone in even daylight, on white: six digits or an ISCC-NBS name.",
+    help="Colour of the uncoated stone in even daylight, on white: six digits or a name such as teal.",
 )  # fmt: skip
 @click.option(
     "--on", multiple=True, metavar="PLACE",
@@ -112,7 +105,8 @@ def stone() -> None:
               show_default=True, help="The mirror on its back.")  # fmt: skip
 @click.option("--size", required=True, type=Size(), metavar="SIZE", help="Size in which it was seen.")
 @click.option("--body", metavar="COLOURANT|smooth", help="Which of the bodies found to keep. [the nearest]")
-@_with_keeping
+@with_keeping
+@with_output
 def look_at_stone(**given: Any) -> None:
     """Find what colours the body of an uncoated stone.
 
@@ -129,7 +123,7 @@ def look_at_stone(**given: Any) -> None:
 @click.option("--coating", metavar="ID|none", help="Its coating, or none.")
 @click.option("--size", type=Size(), metavar="SIZE", help="Its size, such as SS20.")
 @click.option("--seen", metavar="COLOUR",
-              help="The colour of its glow: six digits or an ISCC-NBS name.")  # fmt: skip
+              help="The colour of its glow: six digits or a name such as teal.")  # fmt: skip
 @click.option(
     "--on", multiple=True, metavar="PLACE",
     help="Where the stones are on the photograph: x,y,w,h or a number. [all that are made out]",
@@ -140,7 +134,8 @@ def look_at_stone(**given: Any) -> None:
 @click.option("--job", type=PATH, metavar="JOBFILE", help="Log it beside this job too, and say what follows.")
 @click.option("--log/--no-log", default=True, help="Remember how far off the prediction was, or do not.")
 @click.option("--undo", is_flag=True, help="Take the last arrival out of the log again.")
-@_with_keeping
+@with_keeping
+@with_output
 def arrived(undo: bool, **given: Any) -> None:
     """Show predicted beside seen, remember how far off the planner was, and say what follows for a job.
 

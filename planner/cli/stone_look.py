@@ -7,7 +7,7 @@ import click
 from planner.catalogue.errors import show as quoted
 from planner.catalogue.stone import Stone
 from planner.cli.ask import called, palette_of
-from planner.cli.keeping import along, check, keep, kept
+from planner.cli.keeping import along, keeping
 from planner.cli.seeing import Photos, must_fit, typed_or_photographed
 from planner.cli.text import tell
 from planner.fitting.body import BodyFitted, Recipe, fit_body
@@ -22,15 +22,15 @@ from planner.swatch.photo_file import Area
 def show(
     *, colour: str | None, source: Source, on: tuple[str, ...], photos: tuple[Path, ...],
     white: tuple[Area, ...], grey: float | None, light: Light, material: str, cut: str, foil: str, size: str,
-    save: str | None, to: Path | None, name: str | None, body: str | None, palettes: Path | None,
-    as_data: bool,
+    save: str | None, over: bool, to: Path | None, body: str | None, palettes: Path | None, as_data: bool,
 ) -> None:  # fmt: skip
     """Print the bodies that give an uncoated stone its colour, and save one if asked."""
-    to = check(save, name, to, "stone", palettes)
+    kept = keeping(save, to, over=over, palettes=palettes)
     palette = palette_of(palettes)
+    entry_id = "fitted" if kept is None else kept.id("stone", palette)
     shape = called("cut", cut, palette.cuts)
     clear = Stone.model_validate(
-        {"id": "fitted", "name": name or save or "Fitted", "basis": "estimated", "material": material,
+        {"id": entry_id, "name": kept.name if kept else "Fitted", "basis": "estimated", "material": material,
          "cut": cut, "foil": foil, "sizes": [size]}
     )  # fmt: skip
     taken = Photos(photos, white, grey, light)
@@ -41,12 +41,10 @@ def show(
         raise click.BadParameter(str(problem), param_hint="--photo" if photos else "--colour") from None
     chosen = _chosen(fitted, body)
     saved, where = None, ""
-    if save is not None and to is not None:
+    if kept is not None:
         must_fit(fitted.fits, "no body gives this colour")
-        entry = Stone.model_validate({**chosen.stone.model_dump(exclude_unset=True), "id": save})
-        beside = along((entry,), to, palette)
-        saved = keep((entry,), to, palette, with_them=beside)
-        where = kept(saved, to, palettes, beside)
+        saved = (Stone.model_validate({**chosen.stone.model_dump(exclude_unset=True), "id": entry_id}),)
+        where = kept.keep(saved, with_them=along(saved, kept.file("stone"), palette))
     told = body_document(fitted, saved=saved, where=where)
     tell(Document("", (*looked.parts, *told.parts), {**told.data, **looked.data}), as_data=as_data)
 

@@ -6,10 +6,10 @@ import click
 
 from planner.cli.fields import Number, OneOf, Rectangle
 from planner.cli.guard import Commands
-from planner.cli.options import PATH, together, with_json, with_to
+from planner.cli.options import PATH, together, with_json, with_keeping
 from planner.cli.own_commands import keeping
 
-_with_keeping = together(
+_with_the_rest = together(
     click.option(
         "--kind", metavar="KIND",
         help="Kind of cloth: matte, satin, velvet, metallic, sheer or two-tone.",
@@ -30,8 +30,7 @@ _with_keeping = together(
         "--second", metavar="COLOUR",
         help="Two-tone: the colour of the other thread; COLOUR is then the first thread's alone.",
     ),
-    click.option("--save", metavar="ID", help="Keep it as a swatch of this id."),
-    with_to,
+    with_keeping,
     with_json,
 )  # fmt: skip
 """What all ways in have in common."""
@@ -56,7 +55,7 @@ def swatch() -> None:
     help="Degrees of the standard observer they are for.",
 )  # fmt: skip
 @click.option("--fluorescent", is_flag=True, help="The cloth is neon: it may be brighter than white.")
-@_with_keeping
+@_with_the_rest
 def type_colour(observer: str, **given: Any) -> None:
     """Take in COLOUR as you type it.
 
@@ -87,7 +86,7 @@ def type_colour(observer: str, **given: Any) -> None:
     help="What lit the cloth; a window's daylight is the surest.",
 )  # fmt: skip
 @click.option("--fluorescent", is_flag=True, help="The cloth is neon.")
-@_with_keeping
+@_with_the_rest
 def photo(**given: Any) -> None:
     """Take in a colour from one or more photographs, PNG, JPEG or HEIC, of the cloth beside white paper.
 
@@ -107,7 +106,7 @@ def photo(**given: Any) -> None:
     help="Unit of reflectances. auto: by their size.",
 )  # fmt: skip
 @click.option("--fluorescent", is_flag=True, help="The cloth is neon: it may exceed 1.")
-@_with_keeping
+@_with_the_rest
 def measured(**given: Any) -> None:
     """Take in a colour that an instrument measured.
 

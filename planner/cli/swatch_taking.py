@@ -10,7 +10,7 @@ import click
 from planner.catalogue.cloth import Cloth, backings
 from planner.catalogue.errors import build
 from planner.catalogue.spectra.file import Unit
-from planner.cli.keeping import keep, kept, place
+from planner.cli.keeping import keeping
 from planner.cli.text import tell
 from planner.refusal import InvalidValue, Refusal
 from planner.say.swatch import read_in, swatch_document
@@ -87,21 +87,21 @@ def refused(what: str) -> Iterator[None]:
 
 def finish(
     swatch: Taken, *, kind: str | None, backing: str | None, read_over: str | None,
-    lets_through: float | None, second: str | None, save: str | None, to: Path | None, as_data: bool,
-    photographs: Sequence[dict[str, Any]] = (), read: Sequence[str] = (),
+    lets_through: float | None, second: str | None, save: str | None, over: bool, to: Path | None,
+    as_data: bool, photographs: Sequence[dict[str, Any]] = (), read: Sequence[str] = (),
 ) -> None:  # fmt: skip
     """Add what the kind of cloth does, keep the swatch if asked, and print it."""
-    to = place(save, to, "swatch")
+    kept = keeping(save, to, over=over)
+    called = "" if kept is None else kept.id("swatch")
     cloth = _cloth(kind, backing, read_over, lets_through, second)
     if cloth is not None:
         swatch = on_cloth(swatch, cloth)
         with refused("--kind"):
             _ = swatch.worn
     saved, where = None, ""
-    if save is not None and to is not None:
-        new = entry(swatch, save, f"--save {save}")
-        keep((new,), to, about="Swatches of our own.")
-        saved, where = (save, to), kept((new,), to)
+    if kept is not None:
+        new = entry(swatch, called, "--save", kept.name)
+        saved, where = (called, kept.file("swatch")), kept.keep((new,), "My own swatches.")
     told = swatch_document(swatch, read_in=read, photographs=photographs, saved=saved, where=where)
     tell(told, as_data=as_data)
 

@@ -6,7 +6,7 @@ import click
 
 from planner.cli.fields import Number, OneOf, Size, Tolerance
 from planner.cli.guard import Commands
-from planner.cli.options import PATH, with_grade, with_json, with_output, with_to
+from planner.cli.options import PATH, with_grade, with_json, with_keeping, with_output
 from planner.cli.own_commands import keeping
 
 
@@ -16,7 +16,6 @@ def venue() -> None:
 
 
 @venue.command("make", short_help="Make a venue from plain words.")
-@click.option("--name", required=True, metavar="TEXT", help="What the venue is called.")
 @click.option("--lamp", "lamps", multiple=True, metavar="WORDS",
               help="A lamp, such as 'halogen 3200 front 400 lx'; once for each.")  # fmt: skip
 @click.option(
@@ -31,8 +30,7 @@ def venue() -> None:
     "--distance", type=Number("a distance", "m", above=0.0, most=500.0), default=12.0, show_default=True,
     metavar="METRES", help="How far off the viewer usually is.",
 )  # fmt: skip
-@click.option("--save", metavar="ID", help="Keep it as a venue of this id.")
-@with_to
+@with_keeping
 @with_json
 def make(**given: Any) -> None:
     """Make a venue from words, and show what was understood.

@@ -6,7 +6,7 @@ from pathlib import Path
 import click
 
 from planner.cli.ask import called, palette_of
-from planner.cli.keeping import keep, kept, place
+from planner.cli.keeping import keeping
 from planner.cli.text import tell
 from planner.lighting.made import UNSAVED, made
 from planner.refusal import InvalidValue
@@ -14,22 +14,21 @@ from planner.say.venue import venue_document
 
 
 def make(
-    *, name: str, lamps: Sequence[str], total: float | None, surround: str, floor: str, distance: float,
-    save: str | None, to: Path | None, as_data: bool,
+    *, lamps: Sequence[str], total: float | None, surround: str, floor: str, distance: float,
+    save: str | None, over: bool, to: Path | None, as_data: bool,
 ) -> None:  # fmt: skip
     """Print the venue that words make, and keep it if asked."""
-    to = place(save, to, "venue")
+    kept = keeping(save, to, over=over)
     try:
         found = made(
-            name, lamps, surround=surround, floor=floor, distance=distance, total=total,
-            venue_id=UNSAVED if save is None else save,
+            kept.name if kept else "A venue in your words", lamps, surround=surround, floor=floor,
+            distance=distance, total=total, venue_id=kept.id("venue") if kept else UNSAVED,
         )  # fmt: skip
     except InvalidValue as problem:
         raise click.UsageError(str(problem)) from None
-    if to is not None:
-        keep((found.venue,), to, about="Venues of our own.")
-    where = "" if to is None else kept((found.venue,), to)
-    tell(venue_document(found.venue, found.notes, saved=to, where=where), as_data=as_data)
+    where = "" if kept is None else kept.keep((found.venue,), "My own venues.")
+    saved = None if kept is None else kept.file("venue")
+    tell(venue_document(found.venue, found.notes, saved=saved, where=where), as_data=as_data)
 
 
 def show(*, venue_id: str, palettes: Path | None, as_data: bool) -> None:

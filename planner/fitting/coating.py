@@ -127,15 +127,15 @@ def nearest_off(fitted: Fitted) -> float:
 def coatings(fitted: Fitted, entry_id: str, name: str) -> tuple[Coating, ...]:
     """Return entries that together carry what is known: one for each order, the likeliest first.
 
-    Their ids end in -a, -b and so on where there are several. How much batches differ is not to be
-    seen on one card, so that stays the usual guess; what the card leaves open is in
-    `index_spread` and `evenness_spread`.
+    Their ids end in -a, -b and so on where there are several, and their names in "1 of 2". How much
+    batches differ is not to be seen on one card, so that stays the usual guess; what the card leaves open is
+    in `index_spread` and `evenness_spread`.
     """
     orders = [one for one in fitted.orders if one.share >= LEAST_SHARE]
     return tuple(
         Coating(
             id=f"{entry_id}-{_letter(number)}" if len(orders) > 1 else entry_id,
-            name=f"{name} ({one.material}, {one.nm:.0f} nm)"[:80] if len(orders) > 1 else name,
+            name=f"{name[:60]}, {number + 1} of {len(orders)}" if len(orders) > 1 else name,
             basis="estimated",
             layers=(Layer(material=one.material, nm=round(one.nm, 1)),),
             index_spread=round(min(0.5, max(0.01, one.optical_spread)), 3),

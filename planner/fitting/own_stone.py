@@ -1,6 +1,5 @@
 """A stone as its owner knows it: a name, a colour in words or digits, sizes, foil, and no chemistry."""
 
-from collections.abc import Collection
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -40,18 +39,20 @@ class OwnStone:
     stone: Stone
     remarks: tuple[str, ...]
     """What was taken for granted or could not be, one sentence each."""
+    heard: tuple[tuple[str, str], ...] = ()
+    """Where the colour's name was guessed at: what it was taken as, then what else it may be."""
 
 
 def own_stone(
     name: str, sizes: tuple[str, ...], cut: Cut, *, colour: str = "", seen_size: str | None = None,
-    material: str = USUAL_MATERIAL, foil: str = "silver", taken: Collection[str] = (),
+    material: str = USUAL_MATERIAL, foil: str = "silver", entry_id: str = "",
 ) -> OwnStone:  # fmt: skip
     """Return a stone from its owner's words.
 
     Parameters
     ----------
     name
-        As she calls it; its id is made from it.
+        As she calls it.
     sizes
         Those she has or can have, smallest first.
     cut
@@ -63,8 +64,8 @@ def own_stone(
         The size that the colour is of; the middle one of `sizes` when not given.
     material, foil
         As an entry has them.
-    taken
-        Ids that stones have already.
+    entry_id
+        Its id; made from the name when not given.
 
     Raises
     ------
@@ -75,8 +76,8 @@ def own_stone(
     said = colour or name
     middle = seen_size or sizes[len(sizes) // 2]
     fields: dict[str, Any] = {
-        "id": free_id(name, taken, "stone"), "name": name, "basis": "estimated", "material": material,
-        "cut": cut.id, "foil": foil, "sizes": list(sizes),
+        "id": entry_id or free_id(name, (), "stone"), "name": name, "basis": "estimated",
+        "material": material, "cut": cut.id, "foil": foil, "sizes": list(sizes),
     }  # fmt: skip
     if is_clear(said):
         return OwnStone(Stone.model_validate(fields), ())
@@ -86,12 +87,13 @@ def own_stone(
         return OwnStone(
             Stone.model_validate({**fields, "opaque": True}),
             (*remarks, "A stone this dark is taken as jet: only its surface reflects."),
+            heard.heard,
         )
     wanted = heard.colour.lab
     stone = Stone.model_validate({**fields, "colour": to_hex(lab_to_srgb(wanted)[0]), "seen_size": middle})
     at = Placed(stone, cut, middle)
     remarks += _reached(wanted, without_gloss(look_of(at), at))
-    return OwnStone(stone, tuple(remarks))
+    return OwnStone(stone, tuple(remarks), heard.heard)
 
 
 def is_clear(said: str) -> bool:

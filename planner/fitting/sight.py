@@ -17,6 +17,7 @@ from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.data import shared
 from planner.optics.arrays import Floats
 from planner.refusal import InvalidValue
+from planner.swatch.called import colours_called
 from planner.swatch.spread import rms
 
 Source = Literal["picked", "photo", "measured"]
@@ -104,7 +105,8 @@ def sight(text: str, source: Source = "picked") -> Sight:
     Parameters
     ----------
     text
-        Six sRGB digits (``2a4b9c``), an ISCC-NBS name ("vivid purplish blue"), or a hue family ("blue").
+        Six sRGB digits (``2a4b9c``), a hue family ("blue"), or a colour's name: one of ISCC-NBS ("vivid
+        purplish blue"), or as people say it ("teal", "dusty wine red").
     source
         Where digits come from; a word is a word.
 
@@ -123,10 +125,14 @@ def sight(text: str, source: Source = "picked") -> Sight:
     try:
         return Sight(text, source, srgb_to_lab(parse_hex(text)), None)
     except InvalidValue:
-        near = suggest(words, (*FAMILIES, *_named()))
+        called = colours_called(text)
+        if called and called[0].exact:
+            return Sight(called[0].name, "words", called[0].lab, None)
+        asked = f"is it {' or '.join(f'{one.name} ({one.hex})' for one in called[:3])}?"
+        near = asked if called else suggest(words, (*FAMILIES, *_named()))
         raise InvalidValue(
             f"found {show(text)}, which is no colour: {near}; a colour is six hexadecimal digits such as "
-            "2a4b9c, a hue family such as blue, or an ISCC-NBS name such as vivid purplish blue"
+            "2a4b9c, a hue family such as blue, or a name such as teal or vivid purplish blue"
         ) from None
 
 

@@ -116,6 +116,22 @@ class StockFile(OwnFile):
             raise Refusal(f"{self.path}: cannot be changed in place; please edit it by hand")
         return after
 
+    def without_lot(self, number: int) -> "StockFile":
+        """Return the file without lot `number`; all other lines stay.
+
+        Raises
+        ------
+        Refusal
+            If its entries are written in a way that cannot be changed in place.
+
+        """
+        blocks = split_for_edit(self.path, self.source.text, (KIND,))
+        text = Blocks(blocks.head, (*blocks.blocks[:number], *blocks.blocks[number + 1 :])).text
+        after = _read(replace(self.source, text=text))
+        if after.lots != (*self.lots[:number], *self.lots[number + 1 :]):
+            raise Refusal(f"{self.path}: cannot be changed in place; please edit it by hand")
+        return after
+
     def without(self, taken: Sequence[Taken]) -> "StockFile":
         """Return the file with what is taken counted down; its comments and all other lines stay.
 

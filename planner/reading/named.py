@@ -24,6 +24,8 @@ class Colour:
     colour: SwatchColour
     remarks: tuple[str, ...] = ()
     """What is to be known of how a name was understood, one sentence each."""
+    heard: tuple[tuple[str, str], ...] = ()
+    """Where a name was guessed at: what it was taken as, then what else it may be, each with "#rrggbb"."""
 
 
 @dataclass(frozen=True)
@@ -41,6 +43,11 @@ class Asked:
     def remarks(self) -> tuple[str, ...]:
         """What is to be known of how colours were understood, one sentence each."""
         return tuple(dict.fromkeys((*self.swatch.remarks, *self.cloth.remarks)))
+
+    @property
+    def heard(self) -> tuple[tuple[str, str], ...]:
+        """What guessed names were taken as, or may mean, each with "#rrggbb"."""
+        return tuple(dict.fromkeys((*self.swatch.heard, *self.cloth.heard)))
 
 
 def colour_asked(text: str, palette: Palette) -> Colour:
@@ -63,7 +70,7 @@ def colour_asked(text: str, palette: Palette) -> Colour:
     if misspelt(text, palette.swatches):
         raise Refusal(not_found("swatch", text, palette.swatches))
     found = named_colour(text)
-    return Colour(text, text, None, replace(found.colour, how=found.how), found.notes)
+    return Colour(text, text, None, replace(found.colour, how=found.how), found.notes, found.heard)
 
 
 def asked_in(job: Job, question: Question, palette: Palette, grade: str) -> Asked:

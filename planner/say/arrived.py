@@ -60,10 +60,21 @@ def arrived_document(
             section_of("", [Sentence(f"Note: {one}") for one in record.notes]),
             None if follows is None else Section("What follows", tuple(_follows(follows, found, job))),
             Sentence(f"{logged} planner arrived --undo{_of(job)} takes it back.") if logs else None,
+            _as_a_stone(found, saved),
             Sentence(where) if where else None,
         ],
         _data(found, record, logs, saved, follows),
     )  # fmt: skip
+
+
+def _as_a_stone(found: Arrived, saved: tuple[Entry, ...] | None) -> Sentence | None:
+    """Return what is to be known where a coated lot could be kept only as a stone of the colour seen."""
+    if not saved or not isinstance(saved[0], Stone) or found.reading.question.coating is None:
+        return None
+    return Sentence(
+        "No film gives that colour, so the lot is kept as a stone as it lies before you, coating and all: "
+        "choose it uncoated. Its sparkle is then told as that of bare glass."
+    )
 
 
 def _of(job: Path | None) -> str:

@@ -1,55 +1,62 @@
 """What there is to choose from: stones, coatings, venues, swatches and cuts, a row each."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
 from planner.catalogue.fields import Entry
 from planner.catalogue.lamp import Lamp
-from planner.catalogue.palette import Palette
+from planner.catalogue.own import GROUPS, Whose, in_groups, whose
+from planner.catalogue.palette import Palette, commonly_sold
 from planner.catalogue.palette_file import entry_data
 from planner.catalogue.sizes import sizes_in_short
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Spectrum, Venue
 from planner.refusal import Refusal
-from planner.say.document import Column, Document, Literally, Part, Patch, Row, Sentence, Table
+from planner.say.document import Column, Document, Literally, Part, Patch, Row, Section, Sentence, Table
 
 _DIFFER = ((0.02, "little"), (0.05, "visibly"), (float("inf"), "a good deal"))
 """How batches differ, by the relative spread of thickness up to which it is called so (our choice)."""
 
-_INVENTED = (
-    "What is called invented is there to try the planner with. Your own go into palette files: planner demo "
-    "FOLDER writes copies to begin from."
-)
+_HIDDEN = "The demo's are hidden: --all lists them too, and planner demo --show shows them again everywhere."
 
 
 def listing_document(palette: Palette, kind: str, *, origin: bool, patches: bool = False) -> Document:
-    """Return all entries of a `kind`; with file and line of each if `origin` is asked for.
+    """Return all entries of a `kind`, hers first; with file and line of each if `origin` is asked for.
 
-    With `patches` stones and swatches are shown with their colours, which takes a moment.
+    With `patches` stones, coatings and swatches are shown with their colours, which takes a moment.
     """
-    entries = palette.entries(kind).values()
+    groups = in_groups(palette, kind)
+    shown = {id(one) for entries in groups.values() for one in entries}
     data = {
         "schema": "planner list 1",
         "kind": kind,
-        "entries": [_data(one, kind, palette) for one in entries],
-    }
-    return Document("", tuple(_parts(palette, kind, origin=origin, patches=patches)), data, entered=True)
+        "entries": [
+            _data(one, kind, palette) for one in palette.entries(kind).values() if id(one) in shown
+        ],
+    }  # fmt: skip
+    return Document("", tuple(_parts(palette, kind, groups, origin=origin, patches=patches)), data,
+                    entered=True)  # fmt: skip
 
 
-def _parts(palette: Palette, kind: str, *, origin: bool, patches: bool) -> Iterator[Part]:
-    entries = palette.entries(kind).values()
-    if not entries:
+def _parts(
+    palette: Palette, kind: str, groups: Mapping[Whose, Sequence[Entry]], *, origin: bool, patches: bool
+) -> Iterator[Part]:
+    if not groups:
         yield Sentence(f"No {kind} is in the palettes read.")
-        return
     columns = (Column("id"), Column("name, basis"))
-    yield Table(columns, tuple(_row(one, palette, kind, origin=origin, patches=patches) for one in entries))
+    for group, entries in groups.items():
+        rows = tuple(_row(one, palette, kind, origin=origin, patches=patches) for one in entries)
+        table = Table(columns, rows)
+        yield Section(GROUPS[group], (table,)) if len(groups) > 1 or group == "demo" else table
     if kind == "coating":
         yield Sentence("Uncoated is always there too: its id is none.")
-    if any(one.basis == "invented" for one in entries):
-        yield Sentence(_INVENTED)
+        if patches:
+            yield Sentence("Patches of coatings are as they look on jet, by the window.")
+    if palette.mine and sum(map(len, groups.values())) < len(palette.entries(kind)):
+        yield Sentence(_HIDDEN)
 
 
 def _row(one: Entry, palette: Palette, kind: str, *, origin: bool, patches: bool) -> Row:
@@ -59,12 +66,12 @@ def _row(one: Entry, palette: Palette, kind: str, *, origin: bool, patches: bool
 
 
 def _hex(entry: Entry, palette: Palette) -> str | None:
-    """Return what a stone looks like by the window, or a swatch in daylight; None for anything else."""
+    """Return what a stone, or jet with a coating, looks like by the window, or a swatch in daylight."""
     from planner.colour.screen import lab_to_srgb, to_hex
     from planner.fitting.by_window import hexes
     from planner.reading.question import swatch_colour
 
-    if isinstance(entry, Stone):
+    if isinstance(entry, Stone | Coating):
         return hexes(entry, palette)[0]
     if not isinstance(entry, Swatch):
         return None
@@ -79,6 +86,7 @@ def _data(entry: Entry, kind: str, palette: Palette) -> dict[str, Any]:
     return {
         **entry_data(entry),
         "about": about(entry, palette),
+        "whose": whose(palette, kind, entry.id),
         "origin": {"file": str(origin.path), "line": origin.line},
     }
 
@@ -116,8 +124,10 @@ def _coating(coating: Coating) -> str:
     what = "a film of one layer" if many == 1 else f"{many} layers"
     where = {"crown": "", "foil": ", under the foil", "both": ", on crown and foil"}[coating.where]
     differ = next(word for most, word in _DIFFER if coating.lot_spread <= most)
-    film = " + ".join(f"{one.material} {one.nm:g} nm" for one in coating.layers)
-    return f"{what}{where}; batches differ {differ} ({film}, ±{100 * coating.lot_spread:.0f} %)"
+    range_ = any(isinstance(one, Coating) and one.layers == coating.layers for one in commonly_sold())
+    if range_ and coating.basis == "estimated":
+        return "a range: any aurora film that is sold, until a look at a sample narrows it"
+    return f"{what}{where}; batches differ {differ}"
 
 
 def _venue(venue: Venue) -> str:

@@ -8,9 +8,20 @@ from planner.reading.named import Asked
 from planner.reading.phrase import listed, tenths, than
 from planner.reading.places import Place
 from planner.reading.verdict import in_brief
-from planner.say.document import Column, Document, Item, Part, Row, Section, Sentence, Table, document
+from planner.say.document import (
+    Column,
+    Document,
+    Item,
+    Part,
+    Row,
+    Section,
+    Sentence,
+    Table,
+    document,
+    section,
+)
 from planner.say.figures import ranked_data
-from planner.say.question import asked_data, coating_id, read_again
+from planner.say.question import asked_data, coating_id, read_again, understood
 from planner.say.reading import invented
 
 _WISHES = {"blend": "to blend in with", "tone": "to keep the hue of", "contrast": "to stand out from"}
@@ -73,8 +84,9 @@ def match_document(
     in_full = Section("", (Sentence(f"{_LOOK[asked.grade]} {_FULL}"), again))
     together = None if mixed is None else _mixes(mixed[:top], question.distance)
     said = Sentence("The demo's stones are hidden; --all ranks them too.") if hidden else None
+    heard = section("", understood(asked.remarks, asked.heard))
     ranked = ranking(found[:top])
-    parts: list[Part | None] = [Sentence(lead), said, ranked, together, in_full, invented(bases)]
+    parts: list[Part | None] = [Sentence(lead), heard, said, ranked, together, in_full, invented(bases)]
     return document("", parts, data)
 
 

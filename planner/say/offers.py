@@ -119,9 +119,9 @@ def understood(found: OfferList, palette: Palette, most: int) -> list[Section]:
 
 def _guessed(found: OfferList, palette: Palette, most: int) -> Section | None:
     """Return what is likely meant and is to be confirmed."""
-    told = [guess_told(one, palette) for one in found.guesses]
-    more = and_more(len(told) - most)
-    return section("Likely, to be confirmed", map(Item, [*told[:most], *([more] if more else [])]))
+    told = [Item(guess_told(one, palette), hex=guess_hex(one, palette)) for one in found.guesses[:most]]
+    more = and_more(len(found.guesses) - most)
+    return section("Likely, to be confirmed", [*told, *([Item(more)] if more else [])])
 
 
 def guess_told(one: Guess, palette: Palette) -> str:
@@ -130,6 +130,13 @@ def guess_told(one: Guess, palette: Palette) -> str:
         return f"column “{one.written}”: {one.means.replace('_', ' ')}"
     entries = palette.stones if one.kind == "stone" else palette.coatings
     return f"“{one.written}” of {one.seller}: {entries[one.means].name}"
+
+
+def guess_hex(one: Guess, palette: Palette) -> str:
+    """Return what a stone that is likely meant looks like by the window; nothing for other guesses."""
+    from planner.fitting.by_window import hexes
+
+    return hexes(palette.stones[one.means], palette)[0] if one.kind == "stone" else ""
 
 
 def _hint(known: Sequence[OfferColumn]) -> str:

@@ -7,13 +7,16 @@ from planner.catalogue.own import Step
 from planner.catalogue.palette_file import entry_data, kind_of
 from planner.catalogue.stone import Stone
 from planner.say.document import Command, Document, Item, Patch, Patches, Section, Sentence, document, section
+from planner.say.question import understood
 
 _DONE = {
     "add": "Kept", "copy": "Copied", "change": "Changed", "rename": "Renamed", "remove": "Removed",
 }  # fmt: skip
 
 
-def step_told(what: str, step: Step, remarks: Sequence[str] = (), colour: str | None = None) -> Document:
+def step_told(
+    what: str, step: Step, remarks: Sequence[str] = (), heard: Sequence[tuple[str, str]] = (),
+) -> Document:  # fmt: skip
     """Return what was done to an entry.
 
     Parameters
@@ -24,18 +27,19 @@ def step_told(what: str, step: Step, remarks: Sequence[str] = (), colour: str | 
         What was done.
     remarks
         What was taken for granted or could not be.
-    colour
-        "#rrggbb" to show beside it.
+    heard
+        What a guessed name of a colour was taken as, then what else it may be, each with "#rrggbb".
 
     """
     entry, kind = step.entry, kind_of(step.entry)
+    colour = entry.colour if isinstance(entry, Stone) and what == "add" else None
     said = f"{_DONE[what]}: {entry.name}, a {kind} ({entry.id}), in {step.after.path}."
     return document(
         "",
         [
             Patches((Patch(entry.name, colour),)) if colour else None,
             Sentence(said),
-            section("What was understood", [Item(one) for one in remarks]),
+            section("What was understood", [*map(Item, remarks), *understood((), heard)]),
             None if what == "remove" else Section("Next", _next(entry, kind)),
         ],
         {

@@ -1,5 +1,6 @@
 """What was asked, in figures, and the commands that ask it again."""
 
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any, Final
 
@@ -8,7 +9,7 @@ from planner.catalogue.fields import Entry
 from planner.catalogue.palette_file import entry_data
 from planner.reading.named import Asked, Colour
 from planner.reading.question import Question
-from planner.say.document import Command, Part, Section, Sentence
+from planner.say.document import Command, Part, Patch, Patches, Section, Sentence
 
 _DEFAULTS: Final = {"--cover": 0.3, "--tolerance": "seats", "--wish": "blend"}
 
@@ -51,6 +52,12 @@ def coating_id(question: Question) -> str:
 def next_steps(*parts: Part) -> Section:
     """Return what to do next, under its heading."""
     return Section("", (Sentence("Next", "strong"), *parts))
+
+
+def understood(remarks: Iterable[str], heard: Sequence[tuple[str, str]]) -> list[Part]:
+    """Return how names of colours were understood, with a patch of each colour that may be meant."""
+    told: list[Part] = [Sentence(f"Note: {one}") for one in remarks]
+    return [*told, Patches(tuple(Patch(name, digits) for name, digits in heard))] if heard else told
 
 
 def asked_data(asked: Asked) -> dict[str, Any]:

@@ -35,6 +35,7 @@ from planner.say.question import (
     next_steps,
     rank_all,
     read_again,
+    understood,
 )
 from planner.say.warned import concern_parts, concerns_data
 
@@ -98,7 +99,7 @@ def _answer(asked: Asked, found: Assessed) -> list[Part | None]:
     return [
         Section("", (patches, first, Sentence(by_the_window(reading)))),
         *unsure,
-        section("", notes_parts(_notes(asked, found))),
+        section("", understood(_notes(asked, found), asked.heard)),
         Section("Warnings", concern_parts(found.concerns, nothing="None.")),
     ]
 

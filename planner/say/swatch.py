@@ -11,7 +11,7 @@ from planner.colour.observer import illuminant
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.drift import TOLERANCES
 from planner.say.document import Document, Section, Sentence, document, section
-from planner.say.reading import notes_parts
+from planner.say.question import understood
 from planner.swatch.cloth import cloth_words
 from planner.swatch.metamers import under
 from planner.swatch.photo_file import Area
@@ -46,7 +46,7 @@ def swatch_document(
     return document(
         "",
         [
-            Section("", (title, *map(Sentence, said), *notes_parts(swatch.notes))),
+            Section("", (title, *map(Sentence, said), *understood(swatch.notes, swatch.heard))),
             section("Next", [Sentence(where)]) if where else None,
         ],
         {**_data(swatch, saved), **({"photographs": list(photographs)} if photographs else {})},

@@ -9,22 +9,21 @@ from planner.colour.grid import WAVELENGTHS
 from planner.swatch.taken import Taken
 
 
-def entry(swatch: Taken, name: str, called: str, title: str = "") -> Swatch:
-    """Return a swatch as an entry of the id `name`: its spectrum where that was measured, else its colour.
+def entry(swatch: Taken, entry_id: str, called: str, name: str) -> Swatch:
+    """Return a swatch as an entry: its spectrum where that was measured, else its colour.
 
-    `called` says in a refusal where the id came from. What it is called is `title`, or follows from the id:
-    six blues are not all to be "vivid purplish blue".
+    `called` says in a refusal where id and name came from.
 
     Raises
     ------
     Refusal
-        If the id is none.
+        If the id or the name is none.
 
     """
     colour = swatch.colour
     data: dict[str, Any] = {
-        "id": name,
-        "name": title or name.replace("-", " ").capitalize(),
+        "id": entry_id,
+        "name": name,
         "basis": colour.basis,
         "uncertainty": round(colour.uncertainty, 2),
         "how": swatch.how[:200],

@@ -30,6 +30,9 @@ class Taken:
     cloth: Cloth | None = None
     """What kind of cloth it is of, where that was said."""
 
+    heard: tuple[tuple[str, str], ...] = ()
+    """Where a name was guessed at: what it was taken as, then what else it may be, each with "#rrggbb"."""
+
     @property
     def worn(self) -> SwatchColour:
         """The colour where it is worn: over its backing, or as the mean of a weave.

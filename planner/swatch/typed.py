@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from functools import cache
 from typing import Final
 
@@ -13,7 +14,7 @@ from planner.colour.difference import delta_e
 from planner.colour.grid import WAVELENGTHS
 from planner.colour.names import centroid_lab, name_index, names
 from planner.colour.observer import illuminant, illuminant_names, observer
-from planner.colour.screen import HEX, parse_hex, srgb_to_lab, to_hex, xyz_to_linear
+from planner.colour.screen import HEX, lab_to_srgb, parse_hex, srgb_to_lab, to_hex, xyz_to_linear
 from planner.colour.tables import read_table
 from planner.colour.tristimulus import weights
 from planner.refusal import InvalidValue
@@ -211,14 +212,21 @@ def from_name(text: str) -> Taken:
     lab, dulled = reachable(first.lab)
     colour = from_lab(lab, uncertainty=float(np.hypot(first.uncertainty, dulled)))
     how = f"the name {wanted}" if first.name == wanted else f"the name {wanted}, taken as {first.name}"
-    return taken(colour, how, notes=tuple(_remarks(first, others, dulled)))
+    meant = [(first.name, to_hex(lab_to_srgb(lab)[0])), *((one.name, one.hex) for one in others[:2])]
+    found_so = taken(colour, how, notes=tuple(_remarks(text.strip(), first, meant, dulled)))
+    return found_so if first.exact else replace(found_so, heard=tuple(meant))
 
 
-def _remarks(first: Named, others: Sequence[Named], dulled: float) -> Iterator[str]:
+def _remarks(
+    text: str, first: Named, meant: Sequence[tuple[str, str]], dulled: float
+) -> Iterator[str]:  # fmt: skip
     """Yield what a person should know of a name that was understood."""
     if not first.exact:
-        other = f" It may also be {' or '.join(one.name for one in others[:2])}." if others else ""
-        yield f"That is how the name was understood; hold the patch beside your cloth.{other}"
+        (name, digits), *rest = meant
+        same = sorted(name.split()) == sorted(text.lower().split())
+        as_ = f"on no list and is taken as {digits}" if same else f"taken as {name} ({digits})"
+        other = f" It may also be {' or '.join(f'{one} ({code})' for one, code in rest)}." if rest else ""
+        yield f"{text} is {as_}: hold the patch beside your cloth.{other}"
     if first.left_out:
         yield f"Not understood: {', '.join(first.left_out)}."
     if first.neon:

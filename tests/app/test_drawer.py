@@ -30,6 +30,15 @@ def test_a_lot_is_added_changed_and_asked_for_again(make_app, play, screen_text)
         await fill(pilot, count="100")
         (lot,) = read_drawer(drawer_file(), app.palette).lots
         assert (lot.stone, lot.count, lot.number) == ("pulley-blue", 100, "L-204")
+        await pilot.press("a")
+        await fill(pilot, stone="Pulley blue", size="SS20", count="100", seller="Stall 4", number="L-204")
+        assert len(read_drawer(drawer_file(), app.palette).lots) == 1, "what is entered twice counts once"
+        await pilot.press("delete")
+        assert read_drawer(drawer_file(), app.palette).lots == ()
+        await pilot.press("u")
+        assert read_drawer(drawer_file(), app.palette).lots == (lot,)
+        await pilot.press("u")
+        assert read_drawer(drawer_file(), app.palette).lots[0].count == 144
         await pilot.press("m")
         await until(pilot, lambda: not isinstance(app.screen, DrawerScreen))
         assert "same lot" in screen_text(app)

@@ -62,7 +62,7 @@ def test_with_the_mouse_the_colour_alone_is_taken_and_nothing_written(photo, tmp
     assert not (tmp_path / "own.toml").exists()
 
 
-@pytest.mark.parametrize(("name", "word"), [("leotard BLUE", "already"), ("!", "to be filled in")])
+@pytest.mark.parametrize(("name", "word"), [("leotard BLUE", "already"), ("!", "letters or digits")])
 def test_a_name_that_cannot_be_is_refused_in_a_sentence_and_nothing_written(photo, tmp_path, name, word):
     async def story(app, pilot):
         await kept_with(app, pilot, "#keep-name", name)

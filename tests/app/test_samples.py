@@ -99,7 +99,7 @@ def test_a_card_is_marked_named_fitted_and_kept(photo):
         assert "films fit" in said(app)
         await pilot.press("k")
         await pilot.pause()
-        app.screen.query_one("#keep-id", Input).value = "box-film"
+        app.screen.query_one("#keep-name", Input).value = "box-film"
         await pilot.press("enter")
         await pilot.pause()
         return app.samples.palette, card

@@ -25,11 +25,11 @@ def test_every_entry_is_listed_with_id_name_and_basis(plural):
     entries = load(*sources()).entries(KINDS[plural])
     for one in entries.values():
         assert any(
-            line.startswith(f"{one.id} ") and line.endswith(f" {one.name} ({one.basis})")
+            line.strip().startswith(f"{one.id} ") and line.endswith(f" {one.name} ({one.basis})")
             for line in shown.splitlines()
         )
     assert max(map(len, shown.splitlines())) <= 80
-    assert ("called invented" in shown) == any(one.basis == "invented" for one in entries.values())
+    assert ("invented, to try" in shown) == any(one.basis == "invented" for one in entries.values())
     assert shown == run("list", plural)
 
 
@@ -44,6 +44,23 @@ def test_json_has_every_field_and_where_it_stands(plural):
         assert lines[one["origin"]["line"] - 1] == f"[[{KINDS[plural]}]]"
         assert f'id = "{one["id"]}"' in lines[one["origin"]["line"] : one["origin"]["line"] + 3]
         assert one["about"]
+
+
+def test_hers_come_first_and_the_demo_is_hidden_from_her_first_stone_on():
+    """As on the screen of stones: one rule, one setting."""
+    assert run("list", "stones").startswith("The demo's")
+    said = " ".join(run("stone", "add", "Île bleue", "--colour", "royal blue", "--sizes", "20").split())
+    assert "hidden from now on" in said
+    shown = run("list", "stones")
+    assert "Île bleue" in shown
+    assert "pulley-blue" not in shown
+    assert "--all lists them too" in shown
+    every = run("list", "stones", "--all")
+    assert every.index("Yours") < every.index("Île bleue") < every.index("pulley-blue")
+    assert "theatre" in run("list", "venues"), "a hall is not hidden with the demo's stones"
+    assert "hidden" not in run("stone", "add", "Rope green", "--sizes", "20"), "it is said once"
+    run("demo", "--show")
+    assert "pulley-blue" in run("list", "stones")
 
 
 def test_what_matters_of_a_stone_is_said():

@@ -67,4 +67,4 @@ def test_a_pairing_is_asked_about_in_the_words_people_use(own, monkeypatch):
         own("try", "--stone", "pulley blue", "--coating", "bare", "--swatch", "smoky sapphire", *where)
     )
     assert taken["inputs"]["coating"] is None
-    assert "how the name was understood" in " ".join(taken["notes"])
+    assert "smoky sapphire is" in " ".join(taken["notes"])

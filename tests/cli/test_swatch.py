@@ -36,7 +36,7 @@ def test_json_says_the_same():
 
 def test_a_kept_swatch_is_used_like_any_other(planner, palettes, tmp_path):
     own = tmp_path / "own.toml"
-    take("type", "lab 34 12 -46", "--save", "hoop-blue", "--to", own)
+    take("type", "lab 34 12 -46", "--save", "Hoop blue", "--to", own)
     own.write_text(own.read_text() + (palettes / "few.toml").read_text())
     shown = planner(
         "try", "--stone", "pulley-blue", "--coating", "none", "--size", "SS20", "--swatch", "hoop-blue",
@@ -54,8 +54,15 @@ def test_keeping_adds_and_never_replaces(tmp_path):
     assert [one.id for one in read_palette_file(own).entries] == ["one", "two"]
     before = own.read_text()
     said = take("type", "2a4b9c", "--save", "two", "--to", own, status=2).stderr
-    assert 'found a swatch "two" already' in said
+    assert 'you have a swatch called "two" already' in said
+    assert "--replace" in said
     assert own.read_text() == before
+    take("type", "Royal blue", "--save", "TWO", "--replace", "--to", own)
+    take("type", "2a4b9c", "--save", "Ärmel, links", "--to", own)
+    found = read_palette_file(own).entries
+    assert [(one.id, one.name) for one in found] == [
+        ("one", "One"), ("two", "TWO"), ("armel-links", "Ärmel, links"),
+    ]  # fmt: skip
 
 
 def test_a_fluorescent_swatch_is_not_predicted_under_lamps(planner, palettes, tmp_path):
@@ -180,9 +187,9 @@ def test_a_photograph_that_cannot_be_read_is_one_sentence(photograph, tmp_path):
         (["type", "2a4b9c", "--kind", "satin", "--second", "102030"], "only a two-tone one has it"),
         (
             ["type", "2a4b9c", "--to", "x.toml"],
-            "--to: names a file to keep the entry in",
+            "--to: belongs to what is kept",
         ),
-        (["type", "2a4b9c", "--save", "X Y", "--to", "x.toml"], 'found "X Y"'),
+        (["type", "2a4b9c", "--save", "?!", "--to", "x.toml"], "letters or digits"),
         (["typ"], "did you mean type?"),
     ],
 )

@@ -9,7 +9,7 @@ from planner.catalogue import load, read_palette_file
 from planner.cli import main
 from planner.data import demo
 
-HALL = ("--name", "Town hall", "--lamp", "halogen 3200 front 400 lx", "--lamp",
+HALL = ("--lamp", "halogen 3200 front 400 lx", "--lamp",
         "LED 5600 overhead array 300 lx", "--surround", "dim", "--floor", "pale wood")  # fmt: skip
 
 
@@ -40,7 +40,7 @@ def test_json_says_the_same():
 
 
 def test_large_soft_light_makes_no_sparkle():
-    data = json.loads(run("make", "--name", "Yard", "--lamp", "open sky 6500 8000 lx", "--json").stdout)
+    data = json.loads(run("make", "--lamp", "open sky 6500 8000 lx", "--json").stdout)
     assert data["sparkles"] is False
     assert data["lamp_eye_degrees"] is None
 
@@ -52,12 +52,12 @@ def test_a_venue_is_kept_beside_what_a_person_wrote(tmp_path):
         'basis = "estimated"\ncolour = "#102030"\n'
     )
     path.write_text(text, encoding="utf-8")
-    run("make", *HALL, "--save", "town-hall", "--to", path)
+    run("make", *HALL, "--save", "Town hall", "--to", path)
     assert path.read_text(encoding="utf-8").startswith(text)
     venue = load(path).venues["town-hall"]
     assert (venue.basis, len(venue.lights)) == ("estimated", 2)
     assert venue.lights[0].spectrum.lamp.kind == "halogen"
-    again = run("make", *HALL, "--save", "town-hall", "--to", path, status=2)
+    again = run("make", *HALL, "--save", "Town hall", "--to", path, status=2)
     assert "already" in again.stderr
     assert len(read_palette_file(path).entries) == 2
     shown = CliRunner().invoke(main, ["list", "venues", "--palettes", str(path)]).stdout
@@ -66,18 +66,18 @@ def test_a_venue_is_kept_beside_what_a_person_wrote(tmp_path):
 
 
 def test_without_a_file_it_is_kept_where_every_command_looks():
-    said = " ".join(run("make", *HALL, "--save", "town-hall").stdout.split())
+    said = " ".join(run("make", *HALL, "--save", "Town hall").stdout.split())
     assert said.endswith("Use it with --venue town-hall.")
     assert "Town hall (estimated)" in run("show", "town-hall").stdout
-    assert "already" in run("make", *HALL, "--save", "town-hall", status=2).stderr
+    assert "already" in run("make", *HALL, "--save", "Town hall", status=2).stderr
     # An id of the demo's would stop every command from reading either.
-    assert "already" in run("make", *HALL, "--save", "theatre", status=2).stderr
+    assert "such as My theatre" in run("make", *HALL, "--save", "theatre", status=2).stderr
     assert "Theatre" in run("show", "theatre").stdout
 
 
 def test_in_a_folder_of_its_own_it_says_what_to_add(tmp_path):
     said = " ".join(
-        run("make", *HALL, "--save", "town-hall", "--to", tmp_path / "venues.toml").stdout.split()
+        run("make", *HALL, "--save", "Town hall", "--to", tmp_path / "venues.toml").stdout.split()
     )
     assert f"--venue town-hall --palettes {tmp_path}," in said
 
@@ -91,9 +91,9 @@ def test_every_venue_of_the_demo_can_be_shown():
 @pytest.mark.parametrize(
     ("args", "words"),
     [
-        (["make", "--name", "x", "--lamp", "halogen frnt 20 lx"], ('"frnt" was not understood', "front")),
-        (["make", "--name", "x", "--lamp", "halogen front 20 lx", "--to", "a.toml"], ("--to:", "--save")),
-        (["make", "--name", "x"], ("surround", "no lamp at all")),
+        (["make", "--lamp", "halogen frnt 20 lx"], ('"frnt" was not understood', "front")),
+        (["make", "--lamp", "halogen front 20 lx", "--to", "a.toml"], ("--to:", "--save")),
+        (["make"], ("surround", "no lamp at all")),
         (["show", "gmy"], ("no such venue", "gym")),
         (["compare", "--venue", "gym"], ("--stone: is missing",)),
         (["compare", "--stone", "pulley-blue", "--coating", "none", "--swatch", "leotard-blue"],

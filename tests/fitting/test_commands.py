@@ -61,7 +61,7 @@ def test_what_is_saved_without_a_file_can_be_tried_at_once(planner, monkeypatch)
 def test_a_coating_is_saved_among_a_persons_comments(planner, tmp_path):
     mine = tmp_path / "mine.toml"
     mine.write_text("# my own box\n", encoding="utf-8")
-    planner(*CARD, "--save", "locker-aurora", "--to", mine, "--name", "Locker aurora")
+    planner(*CARD, "--save", "Locker aurora", "--to", mine)
     assert mine.read_text(encoding="utf-8").startswith("# my own box\n")
     entries = read_palette_file(mine).entries
     assert entries
@@ -126,15 +126,16 @@ def test_a_lot_that_came_is_saved(planner, tmp_path):
         (("coating", "look", "--on", "tackle-jet"), "STONE=COLOUR"),
         (("coating", "look", "--on", "tackle-jet="), "STONE=COLOUR"),
         (("coating", "look", "--on", "no-stone=2a4b9c"), "there is no such stone"),
-        (("coating", "look", "--on", "tackle-jet=blurple"), "is no colour"),
+        (("coating", "look", "--on", "tackle-jet=qwertz"), "is no colour"),
         ((*CARD, "--flash", "tackle-clear=blue"), "--venue: is missing"),
         ((*CARD, "--flash", "tackle-clear=brown", "--venue", "rink"), "main hue of a flash is one of"),
         ((*CARD, "--flash", "tackle-clear=blue", "--venue", "noon"), "no small lamp"),
         ((*CARD, "--foresee", "nothing"), "--foresee"),
-        ((*CARD, "--to", "y.toml"), "--to: names a file to keep the entry in"),
-        ((*CARD, "--save", "No Id", "--to", "y.toml"), "lower-case letters"),
-        ((*CARD, "--save", "x" * 59, "--to", "y.toml"), "at most 60"),
-        ((*BODY, "--colour", "2746b4", *KEEP, "--name", "\x1b[2J"), "one line"),
+        ((*CARD, "--to", "y.toml"), "--to: belongs to what is kept"),
+        ((*CARD, "--save", "!", "--to", "y.toml"), "letters or digits"),
+        ((*CARD, "--save", "x" * 90, "--to", "y.toml"), "80"),
+        ((*CARD, "--replace"), "--replace: belongs to what is kept"),
+        ((*BODY, "--colour", "2746b4", "--save", "\x1b[2J"), "one line"),
         ((*BODY, "--colour", "2746b4", "--save", "x", "--to", "no/such/folder.toml"), "cannot be written"),
         ((*CAME[:2], "pelmet-clear", "--coating", "lining-aurora", "--size", "SS20", "--seen", "3a86fc"),
          "lies under a foil"),

@@ -17,8 +17,8 @@ from planner.swatch.typed import from_name
 
 WAY = "digits"
 
-_NAME: Final = re.compile(r"[^\W\d_][^\d#_]*")
-"""What has letters and no digits."""
+_DIGITS: Final = re.compile(r"#.*|[0-9a-f]*\d[0-9a-f]*", re.IGNORECASE)
+"""What can be meant as digits alone, or begins so."""
 
 _HELP = (
     "A name as you say it: royal blue, dusty wine red, dark petrol. Hold the patch beside the cloth.\n\n"
@@ -63,7 +63,7 @@ class ByDigits(Vertical):
             self.post_message(Offered(WAY, None, "Type a colour such as royal blue or #2a4b9c."))
             return
         try:
-            offer = _of_name(text) if _NAME.fullmatch(text.strip()) else _of_digits(text)
+            offer = _of_digits(text) if _DIGITS.fullmatch(text.strip()) else _of_name(text)
         except Refusal as wrong:
             self.post_message(Offered(WAY, None, str(wrong)))
             return

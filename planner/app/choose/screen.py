@@ -23,8 +23,9 @@ from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways
 from planner.app.photo.keep_screen import KeepSwatchScreen
 from planner.atomic import make_folder
-from planner.catalogue.keep import free_id, keep
-from planner.catalogue.own import with_kept
+from planner.catalogue.find import id_of
+from planner.catalogue.keep import keep
+from planner.catalogue.own import id_for, with_kept
 from planner.catalogue.palette import Palette
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.reading.phrase import signed
@@ -222,8 +223,11 @@ class SwatchScreen(SteadyScreen[str | None]):
             self.dismiss(plain)
             return
         title = f"{name[:1].upper()}{name[1:]}"
-        swatch = entry(from_name(name), free_id(name, self.palette.swatches, "swatch"), "the name", title)
+        if (known := id_of("swatch", title, self.palette.swatches)) is not None:
+            self.dismiss(known)
+            return
         try:
+            swatch = entry(from_name(name), id_for(self.palette, "swatch", title), "the name", title)
             make_folder(self._keep_in.parent)
             keep((swatch,), self._keep_in, "My own swatches.")
         except Refusal as problem:

@@ -46,6 +46,8 @@ class DrawerScreen(SteadyScreen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("a", "add", "Add a lot"),
         Binding("c", "change", "Change"),
+        Binding("delete,minus", "remove", "Delete", key_display="Del"),
+        Binding("u,ctrl+z", "undo", "Undo", key_display="u"),
         Binding("m", "more", "Ask for more of it"),
         Binding("escape", "leave", "Back"),
     ]
@@ -56,6 +58,8 @@ class DrawerScreen(SteadyScreen[None]):
         self._palette, self._path, self._depth = palette, path, depth
         self._file: StockFile | None = None
         self._lots: tuple[Owned, ...] = ()
+        self._steps: list[tuple[StockFile, StockFile]] = []
+        """What was done here: the file before and after each step."""
 
     def compose(self) -> ComposeResult:
         """Lay out the list and what is told of one lot."""
@@ -166,11 +170,47 @@ class DrawerScreen(SteadyScreen[None]):
     def _keep(self, lot: Lot, number: int | None) -> None:
         if self._file is None:
             return
+        if number is None and lot in self._file.lots:
+            # What is entered twice counts once.
+            self._list.highlighted = self._file.lots.index(lot)
+            self.notify("That very lot is in the drawer already: c changes how many there are of it.",
+                        severity="warning", timeout=8)  # fmt: skip
+            return
         make_folder(self._path.parent)
-        self._file.with_lot(lot, number).save()
-        self._read()
+        self._done(self._file.with_lot(lot, number), "Kept in the drawer; u takes it back.")
         self._list.highlighted = len(self._lots) - 1 if number is None else number
-        self.notify("Kept in the drawer.")
+
+    def _done(self, after: StockFile, said: str) -> None:
+        if self._file is not None:
+            self._steps.append((self._file, after.save()))
+            self._read()
+            self.notify(said)
+
+    def action_remove(self) -> None:
+        """Delete the lot under the cursor; u brings it back."""
+        if self._file is None or self._now is None:
+            self.notify(_NO_LOT)
+            return
+        one = self._lots[self._now]
+        try:
+            self._done(self._file.without_lot(self._now),
+                       f"{one.name}, {one.lot.size}, is deleted; u brings it back.")  # fmt: skip
+        except Refusal as problem:
+            self.notify(str(problem), severity="warning", timeout=10)
+
+    def action_undo(self) -> None:
+        """Take the last step back."""
+        if not self._steps:
+            self.notify("Nothing was done here yet.")
+            return
+        before, after = self._steps.pop()
+        try:
+            before.save_over(after)
+        except Refusal as problem:
+            self.notify(str(problem), severity="warning", timeout=10)
+            return
+        self._read()
+        self.notify("Taken back.")
 
     def action_more(self) -> None:
         """Show a question to the seller for more of the same lot, and put it where it can be pasted."""

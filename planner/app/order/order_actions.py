@@ -9,6 +9,7 @@ from typing import Any, Final
 from textual.content import Content
 from textual.screen import Screen
 
+from planner.app.depth import Depth, depth_of, hex_shown
 from planner.app.dialogs import SureScreen, TextScreen
 from planner.app.form.entry import Entry
 from planner.app.photo.files import path_of
@@ -25,7 +26,7 @@ from planner.order.stock import StockFile
 from planner.refusal import Refusal
 from planner.say.as_text import unstyled
 from planner.say.names import and_more
-from planner.say.offers import guess_told
+from planner.say.offers import guess_hex, guess_told
 from planner.say.order import saved_list
 
 OFFER_FILES: Final = frozenset({".csv", ".tsv", ".txt", ".xlsx"})
@@ -148,11 +149,20 @@ async def count_down(screen: Screen[None], plan: OrderPlan, stock: StockFile) ->
     return True
 
 
+def _chip(digits: str, depth: Depth) -> Content:
+    """Return a patch of a colour and a blank; nothing where there is none."""
+    return Content.assemble(("   ", f"on {hex_shown(digits, depth)}"), " ") if digits else Content("")
+
+
 async def confirm(
     screen: Screen[None], guesses: Sequence[Guess], palette: Palette, words: Path | None
 ) -> bool:
     """Show what sellers' words are likely to mean, and remember it if that is wanted; say whether it was."""
-    told = [Content(guess_told(one, palette)) for one in guesses[:MOST_CONFIRMED]]
+    depth = depth_of(screen.app.console.color_system, no_color=screen.app.no_color)
+    told = [
+        Content.assemble(_chip(guess_hex(one, palette), depth), guess_told(one, palette))
+        for one in guesses[:MOST_CONFIRMED]
+    ]
     text = Content("\n").join([*told, Content(and_more(len(guesses) - len(told)))])
     if not await screen.app.push_screen_wait(SureScreen("Is all of that right?", text, "Remember it")):
         return False

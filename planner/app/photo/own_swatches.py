@@ -10,7 +10,6 @@ from planner.catalogue.cloth import Cloth
 from planner.catalogue.errors import build, show
 from planner.catalogue.find import key
 from planner.catalogue.swatch import Swatch
-from planner.refusal import InvalidValue
 from planner.swatch.kept import entry
 from planner.swatch.taken import Taken, on_cloth
 
@@ -66,14 +65,10 @@ def keep(
         nothing is written.
 
     """
-    if not key(name):
-        raise InvalidValue("a name is still to be filled in, such as Sash or Bodice, front")
-    if _has(name, known):
-        raise InvalidValue(
-            f"a swatch is called {show(name)} already; {show(suggested(None, name, known))} is free"
-        )
+    free = f"; {show(suggested(None, name, known))} is free"
+    entry_id = catalogue.id_named(name, "swatch", known, known, instead=free)
     named = swatch if cloth is None else on_cloth(swatch, cloth)
-    found = entry(named, catalogue.free_id(name, known, "swatch"), f"Swatch {show(name)}", name)
+    found = entry(named, entry_id, f"Swatch {show(name)}", name)
     atomic.make_folder(path.parent)
     catalogue.keep((found,), path, "Swatches of our own.", known)
     return found

@@ -1,17 +1,17 @@
 """What is kept of a photographed card: its films or the lot that came, as entries, and the log."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
-from types import MappingProxyType
 
 from planner import atomic
 from planner.app.samples.worker import Answer, Card, Pairing
-from planner.catalogue.coating import Coating
 from planner.catalogue.fields import Entry
-from planner.catalogue.keep import free_id, keep, own_file
+from planner.catalogue.find import key
+from planner.catalogue.keep import keep, own_file
+from planner.catalogue.own import id_for, named, with_kept
 from planner.catalogue.palette import Palette
-from planner.catalogue.stone import Stone
+from planner.catalogue.palette_file import kind_of
 from planner.fitting.arrival import lot_in_hand
 from planner.fitting.coating import coatings
 from planner.fitting.record import append, line_of, own_log, read_log
@@ -33,47 +33,41 @@ class Keeper:
         return "stone" if not isinstance(self.answer, Card) and self.ordered.coating is None else "coating"
 
     @property
-    def path(self) -> Path:
-        """The file that it goes to."""
-        return own_file(self.kind, self.palettes)
-
-    @property
-    def first_id(self) -> str:
-        """An id to begin with, that nothing has yet."""
+    def first_name(self) -> str:
+        """A name to begin with, that nothing has yet."""
         base = self.ordered.coating or self.ordered.stone
-        name = "card-film" if isinstance(self.answer, Card) else f"{base.id}-lot"
-        return free_id(name, self.palette.entries(self.kind), "found")
+        name = "From my samples" if isinstance(self.answer, Card) else f"{base.name}, the lot I have"
+        taken = {key(one.name) for one in self.palette.entries(self.kind).values()}
+        tries = (name, *(f"{name} {count}" for count in range(2, len(taken) + 3)))
+        return next(one for one in tries if key(one) not in taken)
 
     @property
     def question(self) -> str:
         """What is asked before it is kept."""
-        what = "Its films, each an entry, are" if isinstance(self.answer, Card) else "This lot is"
-        return f"{what} kept in {self.path}, basis estimated. An id:"
+        what = "this coating" if isinstance(self.answer, Card) else "this lot"
+        return f"What do you call {what}? It is kept among yours, known by what you see here."
 
     def keep(self, name: str) -> tuple[Entry, ...]:
-        """Keep it under an id, and log what came; ValueError with the reason if that cannot be."""
-        answer = self.answer
+        """Keep it under a name, and log what came; Refusal with the reason if that cannot be."""
+        answer, known = self.answer, self.palette
         if isinstance(answer, Card):
-            found: tuple[Entry, ...] = coatings(answer.fitted, name, name)
+            found: tuple[Entry, ...] = coatings(answer.fitted, id_for(known, "coating", name), name)
         else:
-            found = (lot_in_hand(answer.arrived, name, name, "estimated"),)
+            lot = lot_in_hand(answer.arrived, "lot-in-hand", name, "estimated")
+            found = (named(lot, name, id_for(known, kind_of(lot), name)),)
             read_log(own_log())  # a damaged log is told before anything is written
-        atomic.make_folder(self.path.parent)
-        keep(found, self.path, "Of our own.", self.palette.entries(self.kind))
+        # Where no film is like it the lot is a stone, whatever was ordered.
+        path = own_file(kind_of(found[0]), self.palettes)
+        atomic.make_folder(path.parent)
+        keep(found, path, f"My own {path.stem}.")
         self.log()
         return found
+
+    def after(self, kept: Sequence[Entry]) -> Palette:
+        """Return the palette that holds what was kept, as hers."""
+        return with_kept(self.palette, own_file(kind_of(kept[0]), self.palettes))
 
     def log(self) -> None:
         """Remember how far off the prediction was; Refusal if the log is damaged."""
         if not isinstance(self.answer, Card):
             append(own_log(), line_of(self.answer.arrived))
-
-
-def known(palette: Palette, kept: Sequence[Entry]) -> Palette:
-    """Return a palette that holds what was kept."""
-    films = {one.id: one for one in kept if isinstance(one, Coating)}
-    stones = {one.id: one for one in kept if isinstance(one, Stone)}
-    return replace(
-        palette, coatings=MappingProxyType({**palette.coatings, **films}),
-        stones=MappingProxyType({**palette.stones, **stones}),
-    )  # fmt: skip

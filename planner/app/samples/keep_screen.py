@@ -1,4 +1,4 @@
-"""The question under which id the coating of a card, or the lot that came, is kept."""
+"""The question under which name the coating of a card, or the lot that came, is kept."""
 
 from collections.abc import Callable
 from typing import ClassVar, Literal
@@ -25,7 +25,7 @@ class KeepSamplesScreen(SteadySheet[tuple[Entry, ...] | Literal["log"] | None]):
     KeepSamplesScreen .sheet {
         width: 72; max-width: 96%; height: auto; border: round $primary; background: $surface; padding: 1 2;
     }
-    KeepSamplesScreen #keep-id { margin: 1 0; }
+    KeepSamplesScreen #keep-name { margin: 1 0; }
     KeepSamplesScreen #keep-say { color: $text-warning; height: auto; }
     KeepSamplesScreen .buttons { height: 1; }
     KeepSamplesScreen .buttons Button { margin-right: 2; }
@@ -39,17 +39,17 @@ class KeepSamplesScreen(SteadySheet[tuple[Entry, ...] | Literal["log"] | None]):
     def __init__(
         self, text: str, first: str, keep: Callable[[str], tuple[Entry, ...]], *, logs: bool
     ) -> None:
-        """Take what to say, the id to begin with, and what keeps under an id or raises ValueError."""
+        """Take what to say, the name to begin with, and what keeps under one or refuses."""
         super().__init__()
         self._text, self._first, self._keep, self._logs = text, first, keep, logs
 
     def compose(self) -> ComposeResult:
-        """Lay out the question, the id and the answers."""
+        """Lay out the question, the name and the answers."""
         with Vertical(classes="sheet") as sheet:
             sheet.border_title = "Keep this?"
             sheet.border_subtitle = "Esc goes back"
             yield Static(Content(self._text))
-            yield Input(self._first, compact=True, select_on_focus=True, id="keep-id")
+            yield Input(self._first, compact=True, select_on_focus=True, id="keep-name")
             with Horizontal(classes="buttons"):
                 yield Button("Enter  Keep it", id="keep", compact=True, variant="primary")
                 if self._logs:

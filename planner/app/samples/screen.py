@@ -22,7 +22,7 @@ from planner.app.photo.files import path_of, within_reach
 from planner.app.photo.reading import sentence
 from planner.app.photo.view import PhotoView
 from planner.app.samples.content import said
-from planner.app.samples.entries import Keeper, known
+from planner.app.samples.entries import Keeper
 from planner.app.samples.keep_screen import KeepSamplesScreen
 from planner.app.samples.marks import WHITE, Marks
 from planner.app.samples.worker import Answer, Came, Opened, Pairing, came_of, card_of, opened
@@ -375,19 +375,19 @@ class SamplesScreen(SteadyScreen[None]):
 
     @work
     async def action_keep(self) -> None:
-        """Ask for an id, and keep what was found."""
+        """Ask for a name, and keep what was found."""
         answer = self.answer
         if answer is None:
             return
         keeper = Keeper(answer, self._ordered, self.palette, self._palettes)
         kept = await self.app.push_screen_wait(
-            KeepSamplesScreen(keeper.question, keeper.first_id, keeper.keep, logs=isinstance(answer, Came))
+            KeepSamplesScreen(keeper.question, keeper.first_name, keeper.keep, logs=isinstance(answer, Came))
         )
         if kept == "log":
             self._log(keeper)
         elif kept is not None:
-            self.palette = known(self.palette, kept)
-            self.notify(f"Kept as {', '.join(one.id for one in kept)} in {keeper.path}.")
+            self.palette = keeper.after(kept)
+            self.notify(f"Kept: {' and '.join(one.name for one in kept)}.")
 
     def _log(self, keeper: Keeper) -> None:
         try:

@@ -9,7 +9,7 @@ from planner.catalogue.coating import NONE, Coating
 from planner.catalogue.errors import show
 from planner.catalogue.fields import Entry
 from planner.catalogue.find import id_of, not_found
-from planner.catalogue.own import named
+from planner.catalogue.own import id_for, named
 from planner.catalogue.palette import Palette
 from planner.catalogue.sizes import sizes_in_short, sizes_said
 from planner.catalogue.stone import Material, Stone
@@ -30,6 +30,8 @@ class Made:
     entry: Stone | Coating
     remarks: tuple[str, ...]
     """What was taken for granted, one sentence each."""
+    maybe: tuple[tuple[str, str], ...] = ()
+    """What else a guessed name of a colour may mean, each with "#rrggbb"."""
 
 
 class StoneForm:
@@ -56,7 +58,7 @@ class StoneForm:
         text, cuts = self.first, self._palette.cuts
         return (
             Asked("name", "Name", "What you call it, in your own words: Royal blue, old stock.", text["name"],
-                  _filled("a name")),
+                  _free("stone", self._palette, self._old)),
             Asked("colour", "Colour", "By the window, uncoated: royal blue, 2a4b9c, clear, jet. Empty: as "
                   "the name says.", text["colour"], _colour),
             Asked("sizes", "Sizes", "All at once: SS12 16 20 30, or 5 mm.", text["sizes"], _sizes),
@@ -81,7 +83,7 @@ class StoneForm:
             If one of them is missing or not understood.
 
         """
-        _filled("a name")(texts["name"])
+        _free("stone", self._palette, self._old)(texts["name"])
         sizes, cut = sizes_said(texts["sizes"]), _called("cut", texts["cut"], self._palette)
         old = self._old
         same = old is not None and texts["colour"] == self.first["colour"]
@@ -91,10 +93,10 @@ class StoneForm:
             return Made(Stone.model_validate(data), ())
         found = own_stone(
             texts["name"], sizes, self._palette.cuts[cut], colour=texts["colour"],
-            material=_word(texts["material"]), foil=_word(texts["foil"]), taken=tuple(self._palette.stones),
+            material=_word(texts["material"]), foil=_word(texts["foil"]),
+            entry_id=id_for(self._palette, "stone", texts["name"]) if old is None else old.id,
         )  # fmt: skip
-        stone = found.stone if old is None else found.stone.model_copy(update={"id": old.id})
-        return Made(stone, found.remarks)
+        return Made(found.stone, found.remarks, found.heard[1:])
 
 
 class CoatingForm:
@@ -111,7 +113,7 @@ class CoatingForm:
         known = tuple(one.name for one in self._palette.coatings.values())
         old = self._old
         name = Asked("name", "Name", "By which you buy it: Half AB, from the market.",
-                     old.name if old else "", _filled("a name"))  # fmt: skip
+                     old.name if old else "", _free("coating", self._palette, old))  # fmt: skip
         like = Asked("like", "Begins as", "AB is every aurora film that is sold; or another coating's name.",
                      "AB", self._like, ("AB", *known))  # fmt: skip
         return (name,) if old else (name, like)
@@ -124,13 +126,12 @@ class CoatingForm:
 
     def made(self, texts: Mapping[str, str]) -> Made:
         """Return the coating that the answers make."""
-        _filled("a name")(texts["name"])
+        _free("coating", self._palette, self._old)(texts["name"])
         if self._old is not None:
             return Made(self._old.model_copy(update={"name": texts["name"]}), ())
         self._like(texts["like"])
-        known = self._palette.coatings
-        begun = known[_called("coating", texts["like"], self._palette)]
-        return Made(named(begun, texts["name"], tuple(known)), ())
+        begun = self._palette.coatings[_called("coating", texts["like"], self._palette)]
+        return Made(named(begun, texts["name"], id_for(self._palette, "coating", texts["name"])), ())
 
 
 def _colour_of(stone: Stone) -> str:
@@ -147,10 +148,13 @@ def _called(kind: str, said: str, palette: Palette) -> str:
     return found
 
 
-def _filled(what: str) -> Callable[[str], str]:
+def _free(kind: str, palette: Palette, old: Entry | None) -> Callable[[str], str]:
+    """Return what refuses a name that is missing, or that another entry of the kind has."""
+
     def check(text: str) -> str:
         if not text.strip():
-            raise InvalidValue(f"{what} is still to be filled in")
+            raise InvalidValue("a name is still to be filled in")
+        id_for(palette, kind, text, but=old.id if old else "")
         return ""
 
     return check

@@ -1,5 +1,7 @@
 """The form of a stone or a coating: what it comes to is shown as a patch while it is typed, and confirmed."""
 
+from collections.abc import Iterable
+
 from textual import on
 from textual.content import Content
 from textual.widgets import Input
@@ -39,10 +41,7 @@ class EntryScreen(FormScreen):
         try:
             made = self._form.made(self.texts)
         except UnknownName as problem:
-            chips = [
-                (f" {one.name} ", f"{ink_on(one.hex)} on {hex_shown(one.hex, self._depth)}")
-                for one in problem.offers
-            ]
+            chips = self._chips([(one.name, one.hex) for one in problem.offers])
             self._tell(Content.assemble("Like one of these? ", *chips) if chips else Content("\n"))
             return
         except Refusal:
@@ -50,7 +49,13 @@ class EntryScreen(FormScreen):
             return
         chips = [(" " * 6, f"on {hex_shown(one, self._depth)}") for one in hexes(made.entry, self._palette)]
         said = " ".join(made.remarks) or "That is how it looks by the window."
-        self._tell(Content.assemble(*chips, f" {said}"))
+        self._tell(Content.assemble(*chips, f" {said} ", *self._chips(made.maybe)))
+
+    def _chips(self, colours: Iterable[tuple[str, str]]) -> list[tuple[str, str]]:
+        """Return colours with their names on them."""
+        return [
+            (f" {name} ", f"{ink_on(digits)} on {hex_shown(digits, self._depth)}") for name, digits in colours
+        ]
 
     def _tell(self, said: Content) -> None:
         self.query_one("#intro", Static).update(said)

@@ -1,24 +1,13 @@
 """What is told of a stone or a coating in one line, in which order, and which are found by some words."""
 
-from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final, Literal
 
 from planner.catalogue.coating import Coating
 from planner.catalogue.find import key
-from planner.catalogue.own import whose
+from planner.catalogue.own import Whose, in_groups
 from planner.catalogue.palette import Palette
 from planner.catalogue.sizes import sizes_in_short
 from planner.catalogue.stone import Stone
-
-Whose = Literal["own", "common", "demo"]
-
-GROUPS: Final[dict[Whose, str]] = {
-    "own": "Yours",
-    "common": "Commonly sold, maker unknown",
-    "demo": "The demo's: invented, to try the planner with",
-}
-"""Headings, in their order."""
 
 
 @dataclass(frozen=True)
@@ -44,15 +33,8 @@ def rows(palette: Palette, kind: str, words: str = "") -> list[Row]:
     Where only hers are offered the demo's are left out, be there any of hers or not.
     """
     wanted = key(words).split()
-    every = [Row(one, whose(palette, kind, one.id)) for one in _entries(palette, kind)]
-    found = [row for row in every if all(word in _text(row) for word in wanted)]
-    order = list(GROUPS)
-    shown = [row for row in found if not palette.mine or row.whose != "demo"]
-    return sorted(shown, key=lambda row: order.index(row.whose))
-
-
-def _entries(palette: Palette, kind: str) -> Iterator[Stone | Coating]:
-    yield from palette.stones.values() if kind == "stone" else palette.coatings.values()
+    every = [Row(one, of) for of, entries in in_groups(palette, kind).items() for one in entries]  # type: ignore[arg-type]  # stones or coatings, as `kind` says
+    return [row for row in every if all(word in _text(row) for word in wanted)]
 
 
 def _text(row: Row) -> str:

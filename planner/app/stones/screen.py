@@ -22,13 +22,13 @@ from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways
 from planner.app.stones.form import CoatingForm, StoneForm
 from planner.app.stones.form_screen import EntryScreen
-from planner.app.stones.rows import GROUPS, Row, rows
+from planner.app.stones.rows import Row, rows
 from planner.catalogue import own
 from planner.catalogue.coating import Coating
-from planner.catalogue.own import Step
+from planner.catalogue.own import GROUPS, Step
 from planner.catalogue.palette import Palette
 from planner.catalogue.palette_file import PaletteFile
-from planner.catalogue.settings import demo_hidden, hide_demo
+from planner.catalogue.settings import hide_demo, hide_for_first
 from planner.catalogue.stone import Stone
 from planner.fitting.by_window import hexes
 from planner.refusal import Refusal
@@ -345,14 +345,15 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
     def _done(self, step: Step, said: str) -> None:
         self._steps.append(step)
         self._use(step.before, step.after, step.entry)
-        if self._first_of_hers and self._hide(hidden=True):
+        before = self.palette
+        try:
+            self.palette = hide_for_first(before)
+        except Refusal as problem:
+            self.notify(str(problem), severity="warning", timeout=8)
+        if self.palette is not before:
+            self._fill(self._current)
             said = f"{said} The demo's are hidden from now on: h shows them."
         self.notify(said)
-
-    @property
-    def _first_of_hers(self) -> bool:
-        """Whether there are stones of hers now, and nobody said yet if the demo's are to be shown."""
-        return any(kind == "stone" for kind, _ in self.palette.own) and demo_hidden() is None
 
     def action_undo(self) -> None:
         """Take the last step back."""
