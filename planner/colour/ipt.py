@@ -39,3 +39,8 @@ def ipt_to_lab(ipt: NDArray[np.float64]) -> NDArray[np.float64]:
     pressed = ipt @ np.linalg.inv(_TO_IPT).T
     cones = np.sign(pressed) * np.abs(pressed) ** (1.0 / _POWER)
     return xyz_to_lab(cones @ np.linalg.inv(_TO_CONES).T)
+
+
+def hue_angle(ipt: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Return the hue of IPT (..., 3), in degrees from 0 to 360; arbitrary for a grey."""
+    return np.asarray(np.degrees(np.arctan2(ipt[..., 2], ipt[..., 1])) % 360.0)

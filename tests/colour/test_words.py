@@ -11,7 +11,8 @@ from planner.colour.cielab import lch_to_lab
 from planner.colour.difference import delta_e
 from planner.colour.everyday import shares, words
 from planner.colour.screen import parse_hex, srgb_to_lab
-from planner.colour.words import SAME, shift_words
+from planner.colour.ipt import hue_angle, lab_to_ipt
+from planner.colour.words import SAME, SECTORS, shift_words
 
 labs = st.tuples(*[st.floats(low, high) for low, high in ((0, 100), (-90, 90), (-90, 90))]).map(np.array)
 TURNS = ("redder", "yellower", "greener", "bluer", "more violet")
@@ -104,21 +105,36 @@ def test_no_hue_is_told_to_become_more_of_itself(name, turn, lightness, chroma):
     assert not any(word in said for word in {*TURNS} - neighbours), said
 
 
+def test_a_blue_that_only_grows_more_vivid_does_not_turn_violet():
+    # At one CIELAB hue a blue looks the more violet the paler it is; its hue as seen is nearly straight in IPT
+    # (Ebner & Fairchild 1998, after the loci of constant hue of Hung & Berns 1995). Screens' full blue has the
+    # CIELAB hue 306 and everybody calls it blue.
+    royal, full = (srgb_to_lab(parse_hex(text)) for text in ("#2a4b9c", "#0000ff"))
+    assert "violet" not in shift_words(royal, full)
+    assert "purple" not in shift_words(full, royal)
+    assert shift((29, 13, -47), (29, 39, -73)) == "slightly more violet, more vivid"
+
+
 def test_the_borders_between_hues_lie_where_people_change_the_word():
-    """Printed with -s: where the everyday word changes round the circle, and where ours does."""
+    """Printed with -s: where the everyday word changes round IPT's circle, and where ours does."""
     plain = {"brown": "orange", "beige": "orange", "pink": "red"}
     print()
     changes = []
-    for lightness, chroma in ((45, 45), (55, 45), (65, 45)):
+    for lightness, chroma in ((45, 45), (55, 45), (65, 45), (30, 75)):
         hues = np.arange(0.0, 360.0)
         lch = np.stack([np.full(360, lightness), np.full(360, chroma), hues], axis=-1)
-        said = [words()[at] for at in shares(lch_to_lab(lch)).argmax(axis=-1)]
+        labs = lch_to_lab(lch)
+        said = [words()[at] for at in shares(labs).argmax(axis=-1)]
         said = [plain.get(word, word) for word in said]
-        found = {(a, b): at for at, (a, b) in enumerate(pairwise([*said, said[0]]), 1) if a != b}
+        seen = hue_angle(lab_to_ipt(labs))
+        found = {(a, b): seen[at] for at, (a, b) in enumerate(pairwise(said), 1) if a != b}
         changes.append(found)
-        print(f"  L* {lightness}: " + ", ".join(f"{a} to {b} at {at}" for (a, b), at in found.items()))
-    for pair, ours in ((("green", "teal"), 178), (("teal", "blue"), 222), (("blue", "purple"), 305)):
-        assert abs(np.mean([one[pair] for one in changes]) - ours) < 15, pair
+        print(f"  L* {lightness}: " + ", ".join(f"{a} to {b} at {at:.0f}" for (a, b), at in found.items()))
+    ours = {name: end for end, name in SECTORS}
+    for pair in (("green", "teal"), ("teal", "blue"), ("blue", "purple")):
+        where = np.mean([one[pair] for one in changes if pair in one])
+        print(f"  {pair[0]} to {pair[1]}: {where:.0f}, ours {ours[pair[0]]:.0f}")
+        assert abs(where - ours[pair[0]]) < 10, pair
 
 
 def test_one_hue_word_at_most_for_each_shift():
