@@ -78,6 +78,11 @@ class Stone(Entry):
     sizes: Annotated[tuple[Size, ...], Field(min_length=1, max_length=60)]
     """Sizes it is offered in."""
 
+    @property
+    def colourless(self) -> bool:
+        """Whether it is clear glass, which takes the colour of its film."""
+        return not (self.opaque or self.colourants or self.spectrum or self.colour)
+
     @model_validator(mode="after")
     def _one_body(self) -> Self:
         if self.opaque and (self.colourants or self.spectrum or self.colour):

@@ -80,7 +80,9 @@ def shift_words(lab_from: NDArray[np.float64], lab_to: NDArray[np.float64]) -> s
         said.append(_graded(chroma, "more vivid" if chroma > 0 else "duller"))
     elif c2 > c1:
         # What separates a colour from a grey is one difference, whichever term holds it.
-        said.append(_graded(float(np.hypot(chroma, hue)), _BECOMES[_hue(float(hue_angle(lab_to_ipt(lab_to))))]))
+        said.append(
+            _graded(float(np.hypot(chroma, hue)), _BECOMES[_hue(float(hue_angle(lab_to_ipt(lab_to))))])
+        )
     else:
         said.append(_graded(float(np.hypot(chroma, hue)), "duller"))
     return ", ".join(word for word in said if word) or SAME

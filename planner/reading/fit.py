@@ -12,7 +12,7 @@ import numpy as np
 
 from planner.colour.cielab import NEUTRAL_CHROMA
 from planner.colour.difference import delta_e, delta_e_terms
-from planner.colour.everyday import shares, words
+from planner.colour.everyday import overlap, shares, words
 from planner.optics.arrays import Floats
 from planner.reading.doubt import Part, spread_about
 from planner.reading.drift import (
@@ -194,6 +194,16 @@ def served(lab: Floats, swatch: Floats, question: Question) -> tuple[Floats, Flo
     if question.wish == "contrast":
         return np.asarray(most / np.maximum(far, most / _FARTHEST)), np.zeros_like(far)
     return far / most, where_it_may_count(far / most, lab, swatch, _other_hue)
+
+
+def same_word(lab: Floats, swatch: Floats, question: Question) -> Floats:
+    """Return (...) the share of people who could call colours and swatches by one word, 0 to 1.
+
+    Tone on tone that is a word of hue, whatever the depth.
+    """
+    if question.wish == "tone":
+        return np.asarray(np.minimum(_hue_words(lab), _hue_words(swatch)).sum(axis=-1))
+    return overlap(lab, swatch)
 
 
 def _other_hue(lab: Floats, swatch: Floats) -> Floats:

@@ -14,7 +14,7 @@ from planner.reading.warn import Concern, warnings
 LOOKED_AT = 8
 """How many of the best by glow are read in full, flash and all, before three are offered."""
 
-_LAST = (True, True, True, float("inf"))
+_LAST = (True, True, True, True, float("inf"))
 """Standing behind every pairing."""
 
 _MATERIALS = ("acrylic", "glass", "lead-free crystal", "lead crystal")
@@ -77,11 +77,12 @@ def instead(
     question = asked.question
     if best is None:
         best = rank(palette, question, coated=coated, material=material, unfoiled=unfoiled)
-    mine = next((one.standing for one in best if same_pairing(one.question, question)), _LAST)
+    own = next((one for one in best if same_pairing(one.question, question)), None)
+    mine, held = (own.standing, own.holds) if own else (_LAST, False)
     better = [
         place.first
         for place in places(one for one in best if not same_pairing(one.question, question))
-        if place.first.standing < mine
+        if place.first.standing < mine and (place.first.holds or not held)
     ]
     found = []
     for one in better[:LOOKED_AT]:

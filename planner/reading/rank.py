@@ -17,14 +17,13 @@ from planner.catalogue.sizes import size as stone_size
 from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
-from planner.colour.everyday import overlap
 from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
 from planner.reading.among import taken_for, white_of
 from planner.reading.drift import JUST, Difference, difference
 from planner.reading.eye import SeenOf, sights
 from planner.reading.finish import Finish, finish_of, swallows_nothing
-from planner.reading.fit import Outcome, does, hides_cloth, holds, ill_served, outcome_of, served
+from planner.reading.fit import Outcome, does, hides_cloth, holds, ill_served, outcome_of, same_word, served
 from planner.reading.lots import draw, leaning, spread_over
 from planner.reading.matter import (
     QUICK,
@@ -82,6 +81,8 @@ class Ranked:
     """Whether it has plain facets, or another finish was asked for, or contrast is wanted."""
     unfoiled_too: bool = False
     """Whether stones without foil were asked for."""
+    film_alone: bool = False
+    """Whether its film alone makes it the swatch's colour, on a stone of quite another (`QUITE_ANOTHER`)."""
 
     @property
     def holds(self) -> bool:
@@ -89,15 +90,16 @@ class Ranked:
         return holds(self.outcome)
 
     @property
-    def standing(self) -> tuple[bool, bool, bool, float]:
+    def standing(self) -> tuple[bool, bool, bool, bool, float]:
         """What pairings are ranked by, smallest first.
 
         Own stones, then the demo's. Without foil a stone matches only because the cloth shows through, so it
-        comes last unless it was asked for. Then those that hold with a finish that was asked for, and among
-        equals the score.
+        comes last unless it was asked for. So does, before those, what has the colour from its film alone: from
+        one side and in one batch. Then those that hold with a finish that was asked for, and among equals the
+        score.
         """
         last = not (self.unfoiled_too or hides_cloth(self.question))
-        return not self.own, last, not (self.holds and self.finish_as_wished), self.score
+        return not self.own, last, self.film_alone, not (self.holds and self.finish_as_wished), self.score
 
     @property
     def seen(self) -> Seen:
@@ -186,20 +188,24 @@ def rank(
 
 
 def _weighed(found: Sequence[Ranked]) -> Iterator[Ranked]:
-    """Yield pairings, those with more to their score whose colour is the film's and not the stone's."""
+    """Yield pairings, those further back whose colour is the film's and not the stone's."""
     bare = {one.question.stone.id: one for one in found if one.question.coating is None}
     if not bare:
         yield from found
         return
     labs, first = np.array([one.lab for one in bare.values()]), next(iter(bare.values()))
     far, _ = served(labs, first.swatch, first.question)
-    other = np.clip(np.maximum(1.0 - overlap(labs, first.swatch), far - 1.0), 0.0, 1.0)
-    by_stone = dict(zip(bare, other, strict=True))
+    word = 1.0 - same_word(labs, first.swatch, first.question)
+    other = np.clip(np.maximum(word, far - 1.0), 0.0, 1.0)
+    by_stone = dict(zip(bare, zip(other, word, strict=True), strict=True))
     for one in found:
-        if one.question.coating is None or one.question.wish == "contrast":
+        stone = one.question.stone
+        if one.question.coating is None or one.question.wish == "contrast" or stone.id not in by_stone:
             yield one
-        else:
-            yield replace(one, score=one.score + BY_FILM * float(by_stone.get(one.question.stone.id, 0.0)))
+            continue
+        weight, word_apart = by_stone[stone.id]
+        alone = not stone.colourless and bool(word_apart > QUITE_ANOTHER)
+        yield replace(one, score=one.score + BY_FILM * float(weight), film_alone=alone)
 
 
 @dataclass(frozen=True, eq=False)
@@ -360,6 +366,10 @@ BY_FILM = 0.8
 """What it weighs, likewise, that the stone without its film is called otherwise than the swatch, or lies
 twice as far from it as is allowed: a scarlet that only its film makes pink is pink from one side and in one
 batch, and a maker who wants pink takes a pink stone (common practice, no source; how much is our choice)."""
+
+QUITE_ANOTHER = 0.75
+"""Share of people who would call the bare stone by another word than the swatch, from which it is of quite another
+colour (our choice). A clear stone is of none: it takes its film's."""
 
 UNASKED_FINISH = 1.0
 """What a finish that nobody asked for weighs, likewise: a half mirror or a dome is a second choice even

@@ -67,7 +67,10 @@ def test_those_that_hold_stand_before_those_that_do_not():
     foiled = [one for one in found if hides_cloth(one.question)]
     assert found[: len(foiled)] == tuple(foiled)
     assert len(foiled) < len(found)
-    for part_of_all in (foiled, found[len(foiled) :]):
+    own_colour = [one for one in foiled if not one.film_alone]
+    assert found[: len(own_colour)] == tuple(own_colour)
+    assert len(own_colour) < len(foiled)
+    for part_of_all in (own_colour, foiled[len(own_colour) :], found[len(foiled) :]):
         holds = [one.holds and one.finish_as_wished for one in part_of_all]
         assert holds == sorted(holds, reverse=True)
         for part in (True, False):
@@ -105,3 +108,17 @@ def test_a_light_without_any_blue_is_ranked_as_it_is_read():
         question, keep=lambda one, film: one.id == "pulley-blue" and film is None, coated=False
     )
     assert found.lab == pytest.approx(read(question, QUICK).seen.lab, abs=0.5)
+
+
+def test_a_stone_of_another_colour_comes_last_whatever_its_film_makes_of_it():
+    """A red stone that a film turns grey is no silver: it is so from one side and in one batch (common practice,
+    no source). Clear glass has no colour of its own, and takes its film's."""
+    chosen = replace(
+        palette(),
+        stones={name: palette().stones[name] for name in ("tassel-red", "ratchet-smoke", "tackle-clear")},
+        coatings={name: palette().coatings[name] for name in ("treadle-aurora", "gantry-aurora")},
+    )
+    ranked = rank(chosen, asked("ratchet-smoke", "none", "#c0c0c0", "noon", size="SS20"))
+    assert [one.question.stone.id for one in ranked if one.film_alone] == ["tassel-red", "tassel-red"]
+    assert any(one.holds for one in ranked if one.film_alone)
+    assert all(one.film_alone for one in ranked[-2:])
