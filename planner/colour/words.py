@@ -20,19 +20,21 @@ MUCH_FROM: Final = 10.0
 
 SAME: Final = "about the same"
 
-# The hues that colourists speak of, by where their sector of IPT's hue ends. Borders lie where most people
-# change the word (`planner.colour.everyday`; `tests/colour/test_words.py` prints where), brown and beige
-# counted with orange and pink with red.
+# The hues that colourists speak of, by where their sector of CIELAB hue h under D65 ends. Borders lie where
+# most people change the word (`planner.colour.everyday`; `tests/colour/test_words.py` prints where), brown
+# and beige counted with orange and pink with red.
 SECTORS: Final = (
-    (40.0, "red"),
-    (70.0, "orange"),
-    (98.5, "yellow"),
-    (182.5, "green"),
-    (220.0, "teal"),
-    (278.0, "blue"),
-    (339.5, "purple"),
+    (42.0, "red"),
+    (75.0, "orange"),
+    (105.0, "yellow"),
+    (178.0, "green"),
+    (222.0, "teal"),
+    (305.0, "blue"),
+    (338.0, "purple"),
     (360.0, "red"),
 )
+BLUE_TO: Final = 278.0
+"""Where blue ends and purple begins in IPT's hue: CIELAB's 305 holds for dull blues alone."""
 # A hue turns towards one of its two neighbours: as h falls, as h grows. A blue is never "bluer".
 _TOWARDS: Final = {
     "red": ("bluer", "yellower"),
@@ -50,8 +52,8 @@ _BECOMES: Final = {
 }  # fmt: skip
 _NEARLY_GREY: Final = 8.0
 """C* below which nobody speaks of the hue of what was three times as vivid: it is duller (our choice)."""
-_FAR: Final = 75.0
-"""Degrees beyond which a turn is told by where it ends and no longer by a neighbour (our choice)."""
+_FAR: Final = 90.0
+"""Degrees of IPT beyond which a turn is told by where it ends and no longer by a neighbour (our choice)."""
 
 
 def shift_words(lab_from: NDArray[np.float64], lab_to: NDArray[np.float64]) -> str:
@@ -80,9 +82,7 @@ def shift_words(lab_from: NDArray[np.float64], lab_to: NDArray[np.float64]) -> s
         said.append(_graded(chroma, "more vivid" if chroma > 0 else "duller"))
     elif c2 > c1:
         # What separates a colour from a grey is one difference, whichever term holds it.
-        said.append(
-            _graded(float(np.hypot(chroma, hue)), _BECOMES[_hue(float(hue_angle(lab_to_ipt(lab_to))))])
-        )
+        said.append(_graded(float(np.hypot(chroma, hue)), _BECOMES[_hue(lab_to)]))
     else:
         said.append(_graded(float(np.hypot(chroma, hue)), "duller"))
     return ", ".join(word for word in said if word) or SAME
@@ -114,19 +114,16 @@ def _turned(lab_from: NDArray[np.float64], lab_to: NDArray[np.float64]) -> str:
         ipt_to_lab(np.array([(one[0] + two[0]) / 2, *(halfway / np.hypot(*each[1:]) * each[1:])]))
         for each in (one, two)
     ]
-    h1, h2 = float(hue_angle(one)), float(hue_angle(two))
-    turn = float(hue_difference(h1, h2))
-    return _graded(float(delta_e_terms(*level)[2]), _hue_word(h1, h2, turn))
+    turn = float(hue_difference(hue_angle(one), hue_angle(two)))
+    own, end = _hue(lab_from), _hue(lab_to)
+    word = _BECOMES[end] if abs(turn) > _FAR and own != end else _TOWARDS[own][turn > 0]
+    return _graded(float(delta_e_terms(*level)[2]), word)
 
 
-def _hue_word(h1: float, h2: float, turn: float) -> str:
-    """Return the word for a turn of IPT's hue from `h1` to `h2`, 0 to 360."""
-    own, end = _hue(h1), _hue(h2)
-    if abs(turn) > _FAR and own != end:
-        return _BECOMES[end]
-    return _TOWARDS[own][turn > 0]
-
-
-def _hue(angle: float) -> str:
-    """Return which of the seven hues an angle of IPT, 0 to 360, belongs to."""
-    return next(hue for end, hue in SECTORS if angle <= end)
+def _hue(lab: NDArray[np.float64]) -> str:
+    """Return which of the seven hues a colour (3,) has."""
+    angle = float(lab_to_lch(lab)[2])
+    found = next(hue for end, hue in SECTORS if angle <= end)
+    if found in ("blue", "purple"):
+        return "blue" if hue_angle(lab_to_ipt(lab)) <= BLUE_TO else "purple"
+    return found

@@ -94,9 +94,8 @@ class Ranked:
         """What pairings are ranked by, smallest first.
 
         Own stones, then the demo's. Without foil a stone matches only because the cloth shows through, so it
-        comes last unless it was asked for. So does, before those, what has the colour from its film alone: from
-        one side and in one batch. Then those that hold with a finish that was asked for, and among equals the
-        score.
+        comes last unless it was asked for; and before those, what has the colour from its film alone. Then
+        those that hold with a finish that was asked for, and among equals the score.
         """
         last = not (self.unfoiled_too or hides_cloth(self.question))
         return not self.own, last, self.film_alone, not (self.holds and self.finish_as_wished), self.score
@@ -368,8 +367,8 @@ twice as far from it as is allowed: a scarlet that only its film makes pink is p
 batch, and a maker who wants pink takes a pink stone (common practice, no source; how much is our choice)."""
 
 QUITE_ANOTHER = 0.75
-"""Share of people who would call the bare stone by another word than the swatch, from which it is of quite another
-colour (our choice). A clear stone is of none: it takes its film's."""
+"""Share of people who would call the bare stone by another word than the swatch, from which it is of quite
+another colour (our choice): its film's is so from one side, in one batch. Clear glass has none of its own."""
 
 UNASKED_FINISH = 1.0
 """What a finish that nobody asked for weighs, likewise: a half mirror or a dome is a second choice even

@@ -111,8 +111,8 @@ def test_a_light_without_any_blue_is_ranked_as_it_is_read():
 
 
 def test_a_stone_of_another_colour_comes_last_whatever_its_film_makes_of_it():
-    """A red stone that a film turns grey is no silver: it is so from one side and in one batch (common practice,
-    no source). Clear glass has no colour of its own, and takes its film's."""
+    """A red stone that a film turns grey is no silver: it is so from one side and in one batch (common
+    practice, no source). Clear glass has no colour of its own, and takes its film's."""
     chosen = replace(
         palette(),
         stones={name: palette().stones[name] for name in ("tassel-red", "ratchet-smoke", "tackle-clear")},
