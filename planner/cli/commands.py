@@ -15,7 +15,7 @@ from planner.cli.guard import SEVERE, Commands
 from planner.cli.offers_command import offers
 from planner.cli.options import PATH, together, with_grade, with_output, with_palettes
 from planner.cli.order_commands import order
-from planner.cli.sample_commands import arrived, coating, stone
+from planner.cli.sample_commands import arrived, coating, cut, stone
 from planner.cli.swatch_commands import swatch
 from planner.cli.venue_commands import venue
 
@@ -259,7 +259,7 @@ def check(ctx: click.Context, /, **given: Any) -> None:
         ctx.exit(SEVERE)
 
 
-for _command in (sizes, cover, fixing, swatch, coating, stone, arrived):
+for _command in (sizes, cover, fixing, swatch, coating, stone, cut, arrived):
     main.add_command(_command)
 main.add_command(venue)
 main.add_command(offers)

@@ -6,7 +6,7 @@ from typing import Any, TypeAlias
 
 import click
 
-from planner.cli.fields import OneOf
+from planner.cli.fields import Number, OneOf
 from planner.cli.options import with_output
 
 Done: TypeAlias = Callable[..., None]
@@ -74,6 +74,25 @@ def add_stone(**given: Any) -> None:
     from planner.cli import own_entries
 
     own_entries.add_stone(**given)
+
+
+@click.command("add", short_help="Add a cut of yours: its facets, counted and measured.")
+@click.argument("name")
+@click.option("--facets", required=True, metavar="N|N+N",
+              help="Facets round the flat top: 12, or 8+8 for two rows, the outer one first.")  # fmt: skip
+@click.option("--top", "table", type=Number("a width", "%", above=0.0, below=100.0), metavar="PER CENT",
+              help="Width of the flat top, of the stone's. [as usual]")  # fmt: skip
+@click.option("--height", type=Number("a height", "%", above=0.0, most=100.0), metavar="PER CENT",
+              help="Height from back to top, of the stone's width. [as usual]")  # fmt: skip
+@click.option("--finish", type=OneOf(["polished", "usual", "pressed"]), default="usual", show_default=True,
+              help="How flat its facets are: finely polished, or rounded as pressed ones.")  # fmt: skip
+@_REPLACE
+@with_output
+def add_cut(**given: Any) -> None:
+    """Add a cut as you see it on a stone: planner cut add "Ten" --facets 10 --top 55."""
+    from planner.cli import own_entries
+
+    own_entries.add_cut(**given)
 
 
 @click.command("add", short_help="Add a coating of yours, by a name and what it is like.")

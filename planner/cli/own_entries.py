@@ -15,6 +15,7 @@ from planner.catalogue.sizes import sizes_said
 from planner.cli.ask import palette_of
 from planner.cli.keeping import REPLACE
 from planner.cli.text import tell
+from planner.fitting.own_cut import own_cut
 from planner.fitting.own_stone import own_stone
 from planner.refusal import Refusal
 from planner.say.own import step_told
@@ -44,6 +45,20 @@ def add_stone(
     hidden = palettes is None and hide_for_first(own.after(palette, step.before, step.after)).mine
     remarks = (*made.remarks, *((_HIDDEN,) if hidden and not palette.mine else ()))
     tell(step_told("add", step, remarks, made.heard), as_data=as_data)
+
+
+def add_cut(
+    *, name: str, facets: str, table: float | None, height: float | None, finish: str, over: bool,
+    palettes: Path | None, as_data: bool,
+) -> None:  # fmt: skip
+    """Keep a cut made from what was counted and measured."""
+    palette = palette_of(palettes)
+    entry_id = own.id_for(palette, "cut", name, over=over, instead=REPLACE)
+    entry = own_cut(
+        name, facets, table=None if table is None else table / 100.0,
+        height=None if height is None else height / 100.0, finish=finish, entry_id=entry_id,
+    )  # fmt: skip
+    tell(step_told("add", own.add(entry, palette, palettes=palettes, over=over)), as_data=as_data)
 
 
 def add_coating(*, name: str, like: str, over: bool, palettes: Path | None, as_data: bool) -> None:

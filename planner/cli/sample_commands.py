@@ -7,7 +7,7 @@ import click
 from planner.cli.fields import Number, OneOf, Rectangle, Size, Whole
 from planner.cli.guard import Commands
 from planner.cli.options import PATH, together, with_keeping, with_output
-from planner.cli.own_commands import add_coating, add_stone, keeping
+from planner.cli.own_commands import add_coating, add_cut, add_stone, keeping
 
 _with_source = click.option(
     "--from", "source", type=OneOf(["picked", "photo", "measured"]), default="picked",
@@ -153,7 +153,13 @@ def arrived(undo: bool, **given: Any) -> None:
     arriving.show(**given)
 
 
+@click.group("cut", cls=Commands, short_help="Keep cuts of yours.")
+def cut() -> None:
+    """Keep cuts of your own: facets as you count them, the flat top and the height as you measure them."""
+
+
 stone.add_command(add_stone)
 coating.add_command(add_coating)
-for group, kind in ((stone, "stone"), (coating, "coating")):
+cut.add_command(add_cut)
+for group, kind in ((stone, "stone"), (coating, "coating"), (cut, "cut")):
     keeping(group, kind)

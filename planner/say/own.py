@@ -50,6 +50,10 @@ def step_told(
 
 
 def _next(entry: Entry, kind: str) -> tuple[Sentence | Command, ...]:
+    if kind == "cut":
+        return Sentence("Give it to a stone of yours:"), Command(
+            "stone add NAME", {"--sizes": "SIZES", "--cut": entry.id}
+        )
     options = {f"--{kind}": entry.id}
     if isinstance(entry, Stone):
         options["--size"] = entry.sizes[len(entry.sizes) // 2]

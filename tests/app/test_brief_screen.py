@@ -101,6 +101,36 @@ def test_saved_in_each_form_and_told_where(stage, saved):
             path = saved.path.with_name(f"hoop-brief.{form}")
             assert path.read_bytes().startswith(begins)
             assert str(path) in says(screen)
+        await pilot.press("m")
+        await pilot.pause()
+        await pilot.press("enter")
+        await settle()
+        with Image.open(saved.path.with_name("hoop-phone.png")) as tall:
+            assert tall.width == page.PHONE
+            assert tall.height > tall.width
+
+    run(stage(), story)
+
+
+def test_a_quote_is_asked_for_printed_and_left_out_again(stage):
+    async def story(pilot, screen, settle):
+        await pilot.press("q")
+        await pilot.pause()
+        form = pilot.app.screen
+        for name, text in (("rate", "30"), ("hours", "10"), ("charges", "fitting 40"), ("deposit", "50"),
+                           ("not_known", "alterations"), ("valid_until", "14 March 2031")):  # fmt: skip
+            form.query_one(f"#entry-{name}", Input).value = text
+        await pilot.press("enter")
+        await settle()
+        shown = read(screen)
+        # Ten hours at 30, and 40 for the fitting: half of 340 is due first.
+        assert "340" in shown
+        assert "170" in shown
+        assert "alterations" in shown
+        assert pilot.app.state.job.quote.deposit == 0.5
+        await pilot.press("q")
+        await settle()
+        assert "alterations" not in read(screen)
 
     run(stage(), story)
 

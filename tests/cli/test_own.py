@@ -31,6 +31,16 @@ def test_a_stone_is_kept_from_a_name_and_sizes_and_found_by_its_name(own):
     assert "second-blue" not in own("list", "stones")
 
 
+def test_a_cut_is_made_counted_and_measured_and_given_to_a_stone(own):
+    shown = own("cut", "add", "Zehn Flächen", "--facets", "10", "--top", "55", "--finish", "pressed")
+    assert "Kept: Zehn Flächen, a cut (zehn-flachen)" in shown
+    own("stone", "add", "Rope blue", "--sizes", "20", "--cut", "zehn flächen")
+    assert "10 facets" in own("list", "stones")
+    (sentence,) = own("cut", "remove", "zehn flächen", status=2).splitlines()
+    assert "Rope blue has it" in sentence
+    assert "10 facets" in own("list", "cuts")
+
+
 def test_jet_is_known_by_its_name_and_said(own):
     assert "taken as jet" in own("stone", "add", "Jet", "--sizes", "12, 16 and 20")
 

@@ -14,11 +14,13 @@ from textual.message import Message
 from textual.widgets import Footer
 
 from planner.app.answer_worker import fault
+from planner.app.brief import quote_form
 from planner.app.brief.content import said
 from planner.app.brief.thumb import Thumb
 from planner.app.brief.worker import Made, Wish, made
 from planner.app.depth import BANNERS, Depth, depth_of
 from planner.app.dialogs import SureScreen, TextScreen
+from planner.app.form.screen import FormScreen
 from planner.app.job_holder import JobHolder
 from planner.app.newest_worker import NewestWorker
 from planner.app.parts.plain import Button, Static
@@ -26,7 +28,7 @@ from planner.app.parts.steady import SteadyScreen
 from planner.app.photo.files import path_of
 from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess, parcel
 from planner.brief.gather import MOST_IN_FULL
-from planner.brief.page import Brief, save_as
+from planner.brief.page import Brief, save_as, save_phone
 from planner.brief.save import FORMS, checked
 from planner.job.companions import companion
 from planner.job.today import today
@@ -40,9 +42,11 @@ _MOST_CHOSEN: Final = 9
 _WAIT: Final = "Making the page: reading each pairing, looking for others, drawing. A few seconds …"
 _FORMS: Final = {
     ".pdf": "to print and to sign",
-    ".png": "for messages",
+    ".png": "its pages as one picture",
+    "phone": "a tall picture for a message: what is seen, the answer, and what to heed",
     ".txt": "for e-mail and screen readers",
 }
+_PHONE, _PNG = "phone", ".png"
 _NO_OFFERS: Final = "Prices need a file of offers with the job: the order screen takes one."
 
 
@@ -91,10 +95,12 @@ class BriefScreen(SteadyScreen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("d", "save('.pdf')", "Save PDF"),
         Binding("i", "save('.png')", "Picture"),
+        Binding("m", "save('phone')", "For a message"),
         Binding("t", "save('.txt')", "Text"),
-        Binding("p", "prices", "Prices"),
-        Binding("a", "paper", "Paper"),
-        Binding("n", "note", "Note"),
+        Binding("q", "quote", "Quote"),
+        Binding("p", "prices", "Prices", show=False),
+        Binding("a", "paper", "Paper", show=False),
+        Binding("n", "note", "Note", show=False),
         *(Binding(str(one), f"full({one})", show=False) for one in range(1, _MOST_CHOSEN + 1)),
         Binding("escape", "leave", "Back"),
     ]
@@ -107,7 +113,7 @@ class BriefScreen(SteadyScreen[None]):
         self._keeper, self._second, self._today, self._grade = keeper, second, today, grade
         self._parcel = parcel(keeper.state.palette)
         self._serial = 0
-        self._note, self._prices = False, True
+        self._note, self._prices, self._quote = False, True, False
         count = len(keeper.state.job.lines)
         self._full = tuple(range(1, min(count, MOST_IN_FULL) + 1))
         self.found: Made | None = None
@@ -122,6 +128,7 @@ class BriefScreen(SteadyScreen[None]):
             yield Button("", id="prices", compact=True)
             yield Button("", id="paper", compact=True)
             yield Button("", id="note", compact=True)
+            yield Button("", id="quote", compact=True)
         count = len(self._keeper.state.job.lines)
         if count > 1:
             with Horizontal(id="brief-lines"):
@@ -164,7 +171,7 @@ class BriefScreen(SteadyScreen[None]):
         self._worker.ask(Wish(
             self._serial, self._parcel, state.job, self._full, self._note, self._prices,
             companion(state.job.offers, where), companion(state.job.stock, where),
-            self._today or today(), self._grade, where.parent if where else None,
+            self._today or today(), self._grade, where.parent if where else None, self._quote,
         ))  # fmt: skip
         self._name_buttons()
         self._say(_WAIT)
@@ -201,7 +208,7 @@ class BriefScreen(SteadyScreen[None]):
         pages = counted(found.brief.pages, "page")
         lost = f" Without prices: {found.complaint}." if found.complaint else ""
         short = f" {found.brief.no_room}" if found.brief.no_room else ""
-        self._say(f"{pages}. Read it as your client will; d, i or t saves it.{short}{lost}")
+        self._say(f"{pages}. Read it as your client will; d, i, m or t saves it.{short}{lost}")
 
     def _say(self, text: str) -> None:
         says = self.query_one("#brief-says", Static)
@@ -221,6 +228,7 @@ class BriefScreen(SteadyScreen[None]):
         self._label("paper", f"a Paper {state.job.paper}")
         note = "printed" if self._note else "left out"
         self._label("note", f"n Note {note if state.job.note else 'none'}")
+        self._label("quote", f"q Quote {'printed' if self._quote else 'left out'}")
         for button in self.query("#brief-lines Button"):
             number = (button.id or "").removeprefix("full-")
             self._label(f"full-{number}", f"{number}{'●' if int(number) in self._full else '○'}")
@@ -253,6 +261,27 @@ class BriefScreen(SteadyScreen[None]):
             self._say("The job has no note; the screen of the costume (j) takes one.")
             return
         self._note = not self._note
+        self._ask()
+
+    @on(Button.Pressed, "#quote")
+    @work
+    async def action_quote(self) -> None:
+        """Ask what a quote says and print it; or leave it out again."""
+        if self._quote:
+            self._quote = False
+            self._ask()
+            return
+        state = self._keeper.state
+        form = FormScreen("A quote for your client", quote_form.asked(state.job))
+        texts = await self.app.push_screen_wait(form)
+        if texts is None:
+            return
+        try:
+            self._keeper.apply(state.with_job(**quote_form.changes(texts)))
+        except Refusal as problem:
+            self.notify(str(problem), severity="warning", timeout=8)
+            return
+        self._quote = True
         self._ask()
 
     def action_full(self, number: int) -> None:
@@ -289,12 +318,13 @@ class BriefScreen(SteadyScreen[None]):
     async def _save(self, page: Brief, form: str) -> None:
         value = str(self._suggested(form))
         while True:
-            asked = TextScreen(f"Save as {form[1:].upper()}", f"Name of the file, {_FORMS[form]}:", value)
+            kind = "a picture for a message" if form == _PHONE else form[1:].upper()
+            asked = TextScreen(f"Save as {kind}", f"Name of the file, {_FORMS[form]}:", value)
             typed = await self.app.push_screen_wait(asked)
             if typed is None:
                 self._say("Nothing was saved.")
                 return
-            value, path = typed, _path(typed, form)
+            value, path = typed, _path(typed, _PNG if form == _PHONE else form)
             replace = False
             if path.is_file():
                 there = Content(f"{path} is there already. It has not been touched.")
@@ -302,14 +332,15 @@ class BriefScreen(SteadyScreen[None]):
                 replace = await self.app.push_screen_wait(sure)
                 if not replace:
                     continue
-            if await self._written(page, path, replace=replace):
+            if await self._written(page, path, tall=form == _PHONE, replace=replace):
                 return
 
-    async def _written(self, page: Brief, path: Path, *, replace: bool) -> bool:
+    async def _written(self, page: Brief, path: Path, *, tall: bool, replace: bool) -> bool:
         self._say(f"Saving {path} …")
         writing = self.run_worker(
-            lambda: _write(page, path, replace=replace), thread=True, group="write", exit_on_error=False
-        )
+            lambda: _write(page, path, tall=tall, replace=replace), thread=True, group="write",
+            exit_on_error=False,
+        )  # fmt: skip
         complaint = await writing.wait()
         if complaint:
             self.notify(complaint, severity="error", timeout=8)
@@ -320,18 +351,20 @@ class BriefScreen(SteadyScreen[None]):
         file = self._keeper.state.file
         folder = file.path.parent if file else Path()
         stem = file.path.stem if file else "costume"
-        return folder / f"{stem}-brief{form}"
+        return folder / (f"{stem}-phone{_PNG}" if form == _PHONE else f"{stem}-brief{form}")
 
     def action_leave(self) -> None:
         """Go back."""
         self.dismiss(None)
 
 
-def _write(page: Brief, path: Path, *, replace: bool) -> str:
+def _write(page: Brief, path: Path, *, tall: bool, replace: bool) -> str:
     """Write a file; return why that could not be, or nothing."""
     try:
         checked(path, replace=replace)
-        save_as(page, path, replace=replace)
+        if tall and path.suffix.lower() != _PNG:
+            return f"{path}: the picture for a message is a PNG; give a name that ends in .png"
+        (save_phone if tall else save_as)(page, path, replace=replace)
     except Refusal as problem:
         return str(problem)
     return ""

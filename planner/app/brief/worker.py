@@ -44,6 +44,8 @@ class Wish:
     grade: Grade = FINE
     folder: Path | None = None
     """Of the job's file, in which an outline of the maker's own is found."""
+    quote: bool = False
+    """Whether a quote is printed."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -75,7 +77,7 @@ def made(wish: Wish) -> Made:
     told = replace(_gathered(wish, palette), job=wish.job)
     cost, complaint = _cost(wish, told, palette)
     drawn = _once("drawn", _reading_key(wish), lambda: drawings(told))
-    page = brief(replace(told, cost=cost), note=wish.note, drawn=drawn)
+    page = brief(replace(told, cost=cost, quote=wish.quote), note=wish.note, drawn=drawn)
     return Made(page, page.images(PPI), cost is not None, complaint)
 
 
@@ -89,7 +91,16 @@ def _gathered(wish: Wish, palette: Palette) -> Gathered:
 def _reading_key(wish: Wish) -> Hashable:
     """Return what changes only where the pairings have to be read anew: paper and names are not of it."""
     plain = wish.job.model_copy(
-        update={"title": "", "note": "", "client": "", "maker": "", "paper": "A4", "event": None}
+        update={
+            "title": "",
+            "note": "",
+            "client": "",
+            "maker": "",
+            "paper": "A4",
+            "event": None,
+            "quote": None,
+            "hourly_rate": None,
+        }
     )
     entries = {kind: {name: one.model_dump_json() for name, one in known.items()}
                for kind, known in wish.palette.items() if isinstance(known, dict)}  # fmt: skip

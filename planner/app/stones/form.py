@@ -1,18 +1,21 @@
-"""What is asked of a stone or a coating, and what becomes of the answers: words, as on the command line."""
+"""What is asked of a stone, a coating or a cut, and what becomes of the answers, as on the command line."""
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Final, TypeVar, get_args
 
 from planner.app.form.entry import Entry as Asked
+from planner.catalogue.by_hand import number
 from planner.catalogue.coating import NONE, Coating
+from planner.catalogue.cut import Cut
 from planner.catalogue.errors import show
 from planner.catalogue.fields import Entry
 from planner.catalogue.find import id_of, not_found
 from planner.catalogue.own import id_for, named
-from planner.catalogue.palette import Palette
+from planner.catalogue.palette import Palette, commonly_sold
 from planner.catalogue.sizes import sizes_in_short, sizes_said
 from planner.catalogue.stone import Material, Stone
+from planner.fitting.own_cut import FINISHES, own_cut, rows_said
 from planner.fitting.own_stone import USUAL_CUT, USUAL_MATERIAL, is_clear, own_stone
 from planner.refusal import InvalidValue
 from planner.swatch.typed import from_text
@@ -27,7 +30,7 @@ EntryT = TypeVar("EntryT", bound=Entry)
 class Made:
     """What the answers come to."""
 
-    entry: Stone | Coating
+    entry: Stone | Coating | Cut
     remarks: tuple[str, ...]
     """What was taken for granted, one sentence each."""
     maybe: tuple[tuple[str, str], ...] = ()
@@ -132,6 +135,66 @@ class CoatingForm:
         self._like(texts["like"])
         begun = self._palette.coatings[_called("coating", texts["like"], self._palette)]
         return Made(named(begun, texts["name"], id_for(self._palette, "coating", texts["name"])), ())
+
+
+class CutForm:
+    """The questions about a cut, new or of hers."""
+
+    title_new, title_old = "A cut of yours", "Change this cut"
+
+    def __init__(self, palette: Palette, old: Cut | None = None) -> None:
+        """Take the palette, and the cut that is changed, if one is."""
+        self._palette, self._old = palette, old
+
+    def asked(self) -> tuple[Asked, ...]:
+        """Return the lines."""
+        old = self._old
+        facets = "" if old is None else "+".join(str(row.facets) for row in old.rows)
+        return (
+            Asked("name", "Name", "What you call it: Ten facets, from the market.", old.name if old else "",
+                  _free("cut", self._palette, old)),
+            Asked("facets", "Facets", "Round the flat top: 12, or 8+8 for two rows, the outer one first.",
+                  facets, _rows),
+            Asked("table", "Flat top", "Its width, per cent of the stone's. Empty: as usual.",
+                  f"{100 * old.rows[-1].inner:.0f}" if old else "", _share_told),
+            Asked("height", "Height", "From back to top, per cent of the stone's width. Empty: as usual.",
+                  f"{100 * old.height:.0f}" if old else "", _share_told),
+            Asked("finish", "Finish", f"How flat its facets are: {_either(tuple(FINISHES))}.",
+                  _finish_of(old), _among("the finish", tuple(FINISHES)), tuple(FINISHES)),
+        )  # fmt: skip
+
+    def made(self, texts: Mapping[str, str]) -> Made:
+        """Return the cut that the answers make."""
+        old = self._old
+        _free("cut", self._palette, old)(texts["name"])
+        entry_id = id_for(self._palette, "cut", texts["name"]) if old is None else old.id
+        return Made(own_cut(
+            texts["name"], texts["facets"], table=_share(texts["table"]), height=_share(texts["height"]),
+            finish=_word(texts["finish"]), entry_id=entry_id,
+        ), ())  # fmt: skip
+
+
+def _finish_of(cut: Cut | None) -> str:
+    """Return the word for how flat a cut's facets are; the nearest one."""
+    if cut is None:
+        return "usual"
+    known = {one.id: one for one in commonly_sold() if isinstance(one, Cut)}
+    return min(FINISHES, key=lambda word: abs(known[FINISHES[word]].waviness - cut.waviness))
+
+
+def _rows(text: str) -> str:
+    rows_said(text)
+    return ""
+
+
+def _share(text: str) -> float | None:
+    return number(text, "%") / 100.0 if text else None
+
+
+def _share_told(text: str) -> str:
+    if text and not 0.0 < (_share(text) or 0.0) < 1.0:
+        raise InvalidValue(f"found {show(text)}; it must be above 0 and below 100 per cent")
+    return ""
 
 
 def _colour_of(stone: Stone) -> str:

@@ -10,10 +10,12 @@ from planner.app.depth import Depth, hex_shown
 from planner.app.form.screen import FormScreen
 from planner.app.parts.patch import ink_on
 from planner.app.parts.plain import Static
-from planner.app.stones.form import CoatingForm, Made, StoneForm
+from planner.app.stones.form import CoatingForm, CutForm, Made, StoneForm
+from planner.catalogue.cut import Cut
 from planner.catalogue.palette import Palette
 from planner.fitting.by_window import hexes
 from planner.refusal import Refusal
+from planner.say.listing import about
 from planner.swatch.called import UnknownName
 
 _PAUSE = 0.25
@@ -23,7 +25,9 @@ _PAUSE = 0.25
 class EntryScreen(FormScreen):
     """Dismisses with the texts of an entry that can be made, or None."""
 
-    def __init__(self, title: str, form: StoneForm | CoatingForm, palette: Palette, depth: Depth) -> None:
+    def __init__(
+        self, title: str, form: StoneForm | CoatingForm | CutForm, palette: Palette, depth: Depth
+    ) -> None:
         super().__init__(title, form.asked(), Content("\n"))
         self._form, self._palette, self._depth = form, palette, depth
         self._confirmed: Made | None = None
@@ -46,6 +50,9 @@ class EntryScreen(FormScreen):
             return
         except Refusal:
             self._tell(Content("\n"))
+            return
+        if isinstance(made.entry, Cut):
+            self._tell(Content(f"{about(made.entry, self._palette)}."))
             return
         chips = [(" " * 6, f"on {hex_shown(one, self._depth)}") for one in hexes(made.entry, self._palette)]
         said = " ".join(made.remarks) or "That is how it looks by the window."

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from planner.catalogue.coating import Coating
+from planner.catalogue.cut import Cut
 from planner.catalogue.find import key
 from planner.catalogue.own import Whose, in_groups
 from planner.catalogue.palette import Palette
@@ -14,13 +15,15 @@ from planner.catalogue.stone import Stone
 class Row:
     """An entry, and whose it is."""
 
-    entry: Stone | Coating
+    entry: Stone | Coating | Cut
     whose: Whose
 
     @property
     def facts(self) -> tuple[str, str, str]:
         """Sizes, foil and where its colour was seen; of a coating, how it is known."""
         one = self.entry
+        if isinstance(one, Cut):
+            return ("", "", f"{'+'.join(str(row.facets) for row in one.rows)} facets")
         if isinstance(one, Coating):
             return ("", "", _known(one))
         foil = "no foil" if one.foil == "none" else one.foil
@@ -28,12 +31,12 @@ class Row:
 
 
 def rows(palette: Palette, kind: str, words: str = "") -> list[Row]:
-    """Return the entries of a kind, "stone" or "coating", that all of `words` are found in: hers first.
+    """Return the entries of a kind, "stone", "coating" or "cut", in which `words` are found: hers first.
 
     Where only hers are offered the demo's are left out, be there any of hers or not.
     """
     wanted = key(words).split()
-    every = [Row(one, of) for of, entries in in_groups(palette, kind).items() for one in entries]  # type: ignore[arg-type]  # stones or coatings, as `kind` says
+    every = [Row(one, of) for of, entries in in_groups(palette, kind).items() for one in entries]  # type: ignore[arg-type]  # as `kind` says
     return [row for row in every if all(word in _text(row) for word in wanted)]
 
 

@@ -1,4 +1,4 @@
-"""The screen of stones and coatings: patches, names, sizes; hers first, and the demo's apart."""
+"""The screen of stones, coatings and cuts: patches, names, sizes; hers first, and the demo's apart."""
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -20,11 +20,12 @@ from planner.app.parts.find import FindLine
 from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways
-from planner.app.stones.form import CoatingForm, StoneForm
+from planner.app.stones.form import CoatingForm, CutForm, StoneForm
 from planner.app.stones.form_screen import EntryScreen
 from planner.app.stones.rows import Row, rows
 from planner.catalogue import own
 from planner.catalogue.coating import Coating
+from planner.catalogue.cut import Cut
 from planner.catalogue.own import GROUPS, Step
 from planner.catalogue.palette import Palette
 from planner.catalogue.palette_file import PaletteFile
@@ -33,15 +34,19 @@ from planner.catalogue.stone import Stone
 from planner.fitting.by_window import hexes
 from planner.refusal import Refusal
 from planner.say.listing import about
-from planner.say.table import cut
+from planner.say.table import cut as shortened
 
-KINDS: Final = ("stone", "coating")
-_NAMES: Final = ("Stones", "Coatings")
+KINDS: Final = ("stone", "coating", "cut")
+_NAMES: Final = ("Stones", "Coatings", "Cuts")
 _NONE_YET: Final = {
     "stone": "You have no stones of your own yet: press a to add one.",
     "coating": "You have no coatings of your own yet: press a to add one, beginning as AB.",
+    "cut": "You have no cuts of your own: those commonly sold will mostly do, or press a to add one.",
 }
 _PATCH: Final = 6
+_FORMS: Final[dict[str, type[StoneForm] | type[CoatingForm] | type[CutForm]]] = {
+    "stone": StoneForm, "coating": CoatingForm, "cut": CutForm,
+}  # fmt: skip
 
 
 class StonesScreen(SteadyScreen[Stone | Coating | None]):
@@ -75,7 +80,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
     class Looked(Message):
         """What one entry looks like is known."""
 
-        def __init__(self, entry: Stone | Coating) -> None:
+        def __init__(self, entry: Stone | Coating | Cut) -> None:
             super().__init__()
             self.entry = entry
 
@@ -94,7 +99,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         self._rows: list[Row] = []
         self._at: list[int | None] = []
         """For each line of the list its row; None for a heading."""
-        self._hexes: dict[Stone | Coating, tuple[str, ...]] = {}
+        self._hexes: dict[Stone | Coating | Cut, tuple[str, ...]] = {}
         self._steps: list[Step] = []
 
     def compose(self) -> ComposeResult:
@@ -126,7 +131,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
 
     # The list.
 
-    def _fill(self, now: Stone | Coating | None = None) -> None:
+    def _fill(self, now: Stone | Coating | Cut | None = None) -> None:
         """Show the rows that are wanted; `now` is highlighted, else the first."""
         words = self.query_one(FindLine).value
         self._rows = rows(self.palette, self._kind, words)
@@ -153,7 +158,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
             return "Nothing is called that; Esc shows all."
         if not any(kind == self._kind for kind, _ in self.palette.own):
             return _NONE_YET[self._kind]
-        other = _NAMES[1 - KINDS.index(self._kind)].lower()
+        other = _NAMES[(KINDS.index(self._kind) + 1) % len(KINDS)].lower()
         such = " such as AB" if self._kind == "stone" else ""
         return (
             f"a adds another, Tab shows {other}{such}, Esc goes on with the costume." if self._adding else ""
@@ -164,16 +169,16 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         colours = self._hexes.get(row.entry, ())
         each = _PATCH // max(1, len(colours))
         chips = [(" " * each, f"on {hex_shown(one, self._depth)}") for one in colours]
-        chip = Content.assemble(*chips) if chips else Content("·" * _PATCH)
+        chip = Content.assemble(*chips) if chips else Content((" " if self._kind == "cut" else "·") * _PATCH)
         room = max(40, self.size.width - 4) - _PATCH - 1
-        if self._kind == "coating":
+        if self._kind != "stone":
             return chip + Content.assemble(
-                " ", cut(row.entry.name, room - 28).ljust(room - 28), (seen, "$foreground 65%")
+                " ", shortened(row.entry.name, room - 28).ljust(room - 28), (seen, "$foreground 65%")
             )
         name, wide = max(14, room - 42), 17
         return chip + Content.assemble(
-            " ", cut(row.entry.name, name - 1).ljust(name), cut(sizes, wide - 1).ljust(wide),
-            (f"{foil:<11}{cut(seen, 14)}", "$foreground 65%"),
+            " ", shortened(row.entry.name, name - 1).ljust(name), shortened(sizes, wide - 1).ljust(wide),
+            (f"{foil:<11}{shortened(seen, 14)}", "$foreground 65%"),
         )  # fmt: skip
 
     @work(thread=True, exclusive=True, group="look", exit_on_error=False)
@@ -183,7 +188,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         for row in list(self._rows):
             if worker.is_cancelled:
                 return
-            if row.entry not in self._hexes:
+            if row.entry not in self._hexes and not isinstance(row.entry, Cut):
                 self._hexes[row.entry] = hexes(row.entry, self.palette)
                 self.post_message(self.Looked(row.entry))
 
@@ -200,7 +205,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         return None if at is None else self._rows[at]
 
     @property
-    def _current(self) -> Stone | Coating | None:
+    def _current(self) -> Stone | Coating | Cut | None:
         return None if self._row is None else self._row.entry
 
     @on(OptionList.OptionHighlighted)
@@ -262,7 +267,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
     @work
     async def action_add(self) -> None:
         """Add an entry made from words."""
-        form = StoneForm(self.palette) if self._kind == "stone" else CoatingForm(self.palette)
+        form = _FORMS[self._kind](self.palette)
         await self._ask(form, form.title_new, new=True)
 
     @work
@@ -276,11 +281,10 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
                 f"{row.entry.name} comes with the planner and stays as it is: d makes a copy of yours."
             )
             return
-        one = row.entry
-        form = StoneForm(self.palette, one) if isinstance(one, Stone) else CoatingForm(self.palette, one)
+        form = _FORMS[self._kind](self.palette, row.entry)  # type: ignore[arg-type]  # of that kind
         await self._ask(form, form.title_old, new=False)
 
-    async def _ask(self, form: StoneForm | CoatingForm, title: str, *, new: bool) -> None:
+    async def _ask(self, form: StoneForm | CoatingForm | CutForm, title: str, *, new: bool) -> None:
         screen = EntryScreen(title, form, self.palette, self._depth)
         texts = await self.app.push_screen_wait(screen)
         if texts is None:
@@ -371,12 +375,14 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
 
     def _use(self, before: PaletteFile, now: PaletteFile, entry: object) -> None:
         self.palette = own.after(self.palette, before, now)
-        self._fill(entry if isinstance(entry, (Stone, Coating)) else None)
+        self._fill(entry if isinstance(entry, (Stone, Coating, Cut)) else None)
 
     @on(OptionList.OptionSelected)
     def _taken(self) -> None:
         """Leave with the one under the cursor for the present pairing; while she adds, only Esc goes on."""
-        if self._current is not None and not self._adding:
+        if isinstance(self._current, Cut):
+            self.notify("A stone has its cut: press c on a stone of yours, and name this one there.")
+        elif self._current is not None and not self._adding:
             self.dismiss(self._current)
 
     def action_leave(self) -> None:
