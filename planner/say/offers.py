@@ -5,6 +5,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import TYPE_CHECKING, Final
 
+from planner.catalogue.coating import NONE
 from planner.catalogue.pairing import name_in, pairing_name
 from planner.catalogue.palette import Palette
 from planner.order.columns import Column as OfferColumn
@@ -105,7 +106,7 @@ def understood(found: OfferList, palette: Palette, most: int) -> list[Section]:
         ", ".join(renamed),
         f"Not used: {', '.join(unused)}{_hint(known)}" if unused else "",
         *found.notes,
-        *_no_pairing(found, most),
+        *_no_pairing(found, palette, most),
     ]
     wrong = [*(f"{_sentence(str(one))}." for one in found.problems[:most]),
              and_more(len(found.problems) - most)]  # fmt: skip
@@ -145,12 +146,14 @@ def _hint(known: Sequence[OfferColumn]) -> str:
     return f" (no column was found for {listed(without, 'or')}: rename one if it is that)" if without else ""
 
 
-def _no_pairing(found: OfferList, most: int) -> list[str]:
+def _no_pairing(found: OfferList, palette: Palette, most: int) -> list[str]:
+    names = {one.id: one.name for one in (*palette.coatings.values(), *palette.stones.values())}
     unmatched = [one for one in found.offers if one.stone_id is None or one.coating_id is None]
     lines = []
     for one in unmatched[:most]:
         said = f"{one.colour or one.title or 'no colour'}{f' + {one.coating}' if one.coating else ''}"
-        hint = f": is it {', '.join(one.suggestions)}?" if one.suggestions else ""
+        meant = listed([names.get(each, each) for each in one.suggestions], "or")
+        hint = f": is it {meant}?" if one.suggestions else ""
         lines.append(f"Row {one.row}, “{said}”, is no pairing of the palette{hint}")
     return [*lines, and_more(len(unmatched) - most, "that are no pairing of the palette")]
 
@@ -180,10 +183,16 @@ def _group(group: Alike, palette: Palette, top: int) -> Section:
 
 def group_name(group: Alike, palette: Palette) -> str:
     """Return what a group of offers sells, by the palette's names where it is one of its pairings."""
-    pairing = group.priced[0].offer.pairing
-    if pairing is not None:
-        return name_in(palette, *pairing)
-    return f"{group.what}{' (not round: its reading is approximate)' if group.approximate else ''}"
+    offer = group.priced[0].offer
+    if offer.pairing is not None:
+        return name_in(palette, *offer.pairing)
+    known = palette.stones.get(offer.stone_id or ""), palette.coatings.get(offer.coating_id or "")
+    stone = known[0].name if known[0] else offer.colour or offer.title or "Not said"
+    film = known[1].name if known[1] else offer.coating
+    coated = ", uncoated" if offer.coating_id == NONE else f" with {film}" if film else ""
+    size = group.what.rpartition(", ")[2]
+    approximate = " (not round: its reading is approximate)" if group.approximate else ""
+    return f"{stone}{coated}, {size}{approximate}"
 
 
 def _row(one: Priced) -> Row:
