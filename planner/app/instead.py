@@ -14,6 +14,7 @@ from planner.app.parts.plain import OptionList
 from planner.app.parts.steady import SteadySheet
 from planner.reading.instead import Instead
 from planner.reading.sentence import pairing
+from planner.say.reading import NOTHING_DOES
 
 
 class InsteadList(OptionList):
@@ -47,6 +48,8 @@ class InsteadList(OptionList):
             text = "Nothing in the palette serves this wish better."
             self.set_options([Option(Content(text), disabled=True)])
         else:
+            lead = "" if offers[0].fits else NOTHING_DOES
+            self.border_title = f"Instead: {lead}" if lead else "Instead"
             self.set_options([Option(offer_text(one, n, self.depth)) for n, one in enumerate(offers, 1)])
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:

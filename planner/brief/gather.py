@@ -181,7 +181,10 @@ def _instead(lines: Sequence[LineAssessed], palette: Palette) -> dict[int, tuple
         key = question.size, question.wish
         if key not in ranked:
             ranked[key] = rank(palette, question)
-        found[one.number] = instead(palette, one.reading, best=ranked[key])
+        # A client is shown nothing that fails too.
+        found[one.number] = tuple(
+            other for other in instead(palette, one.reading, best=ranked[key]) if other.fits
+        )
     return found
 
 

@@ -8,6 +8,7 @@ import click
 from planner.catalogue.errors import show as quoted
 from planner.catalogue.fields import Entry
 from planner.catalogue.own import named
+from planner.catalogue.pairing import name_in
 from planner.catalogue.palette import Palette
 from planner.catalogue.palette_file import kind_of
 from planner.cli.ask import called, coating_called, job_file, palette_of
@@ -106,6 +107,7 @@ def take_back(job: Path | None, *, as_data: bool) -> None:
     """Take the last arrival out of the logs again."""
     logs = [own_log(), *([] if job is None else [job_log(job)])]
     line, *_ = [forget(one) for one in logs]
-    said = f"Taken back: {line.stone} with {line.coating}, {line.size}, of {line.date}."
+    name = name_in(palette_of(None, job), line.stone, line.coating, line.size)
+    said = f"Taken back: {name}, of {line.date}."
     data = {"schema": "planner arrived 1", "taken_back": asdict(line)}
     tell(document("", [Sentence(said)], data), as_data=as_data)

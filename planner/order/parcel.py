@@ -9,7 +9,6 @@ from planner.catalogue.palette import Palette
 from planner.catalogue.stone import Stone
 from planner.job.model import Job
 from planner.order.offer import Offer
-from planner.reading.fit import fit
 from planner.reading.instead import Instead, instead
 from planner.reading.matter import QUICK, Grade
 from planner.reading.of_job import line_question
@@ -25,6 +24,8 @@ class Follows:
     assessed: Assessed
     swaps: tuple[Instead, ...]
     """What to swap to where it fails; the first one is the best."""
+    nearest: Instead | None = None
+    """What comes nearest, where nothing does what is wished."""
 
     @property
     def holds(self) -> bool:
@@ -84,7 +85,9 @@ def parcel(
         one = Follows(number, assess_question(with_lot, grade, venues=venues), ())
         if not one.holds:
             others = instead(offered, one.assessed.reading, grade=grade)
-            one = replace(one, swaps=tuple(other for other in others if _serves(other, ordered)))
+            swaps = tuple(other for other in others if _serves(other, ordered))
+            nearest = None if swaps else next((other for other in others if not other.fits), None)
+            one = replace(one, swaps=swaps, nearest=nearest)
         found.append(one)
     days = {
         one.seller: one.returns for one in offers
@@ -96,4 +99,4 @@ def parcel(
 def _serves(other: Instead, ordered: Question) -> bool:
     """Return whether a pairing is one to swap to: it does what is wished, and is not more of what came."""
     asked = other.reading.question
-    return fit(other.reading).fits and (asked.stone, asked.coating) != (ordered.stone, ordered.coating)
+    return other.fits and (asked.stone, asked.coating) != (ordered.stone, ordered.coating)

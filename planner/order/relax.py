@@ -89,9 +89,8 @@ def _lack(programme: Programme, need: Need, words: Words) -> str:
         return f"No one seller can send all {need.count} of {name} in one delivery."
     if not unmet(replace(alone, within=None)):
         silent = sum(one.days is None for one in programme.packs if one.fits == key_of(need))
-        says = (
-            f" ({silent} pack{'s do' if silent > 1 else ' does'} not say when it arrives)" if silent else ""
-        )
+        say = "packs do not say when they arrive" if silent > 1 else "pack does not say when it arrives"
+        says = f" ({silent} {say}: ask, and write the days into the offers)" if silent else ""
         there_are = _days(max(programme.within or 0, 0))
         return f"Not enough of {name} arrives within the {there_are} there are{says}."
     most = sum(

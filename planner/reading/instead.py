@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.catalogue.palette import Palette
+from planner.reading.fit import fit
 from planner.reading.matter import QUICK, Grade
 from planner.reading.places import places
 from planner.reading.question import Question
@@ -37,6 +38,11 @@ class Instead:
     """What is lost against the pairing that was asked about, in plain words; may be empty."""
 
     @property
+    def fits(self) -> bool:
+        """Whether it does what is wished, if only just."""
+        return fit(self.reading).fits
+
+    @property
     def severe(self) -> bool:
         """Whether it raises a severe warning itself."""
         return any(one.severity == "severe" for one in self.concerns)
@@ -53,9 +59,10 @@ def instead(
     grade: Grade = QUICK,
     best: Sequence[Ranked] | None = None,
 ) -> tuple[Instead, ...]:
-    """Return up to `count` pairings that serve the wish better than the one asked about.
+    """Return up to `count` pairings that do what is wished, and do it better than the one asked about.
 
-    Those without a severe warning of their own come first; one that has one says so.
+    Those without a severe warning of their own come first; one that has one says so. Where none does what is
+    wished, the one that comes nearest is returned alone.
 
     Parameters
     ----------
@@ -89,10 +96,11 @@ def instead(
         reading = read(one.question, grade)
         concerns = warnings(reading)
         found.append(Instead(one, reading, concerns, gives_up(asked, reading)))
-    found.sort(
+    good = [one for one in found if one.fits]
+    good.sort(
         key=lambda one: (one.severe, sum(c.severity == "caution" for c in one.concerns), one.ranked.standing)
     )
-    return tuple(found[:count])
+    return tuple(good[:count]) if good else tuple(found[:1])
 
 
 def same_pairing(one: Question, other: Question) -> bool:

@@ -14,6 +14,8 @@ from planner.colour.screen import lab_to_srgb, to_hex
 from planner.fitting.arrival import Arrived
 from planner.fitting.record import Remembered
 from planner.order.parcel import Follows, Parcel
+from planner.reading.instead import Instead
+from planner.reading.phrase import than
 from planner.say.document import Command, Document, Item, Part, Patch, Patches, Section, Sentence, document
 from planner.say.document import section as section_of
 from planner.say.figures import seen_data
@@ -91,7 +93,9 @@ def _follows(parcel: Parcel, found: Arrived, job: Path | None) -> Iterator[Part]
     if parcel.keep:
         yield Sentence("Keep it.")
         return
-    yield Sentence("Send it back, or keep it for another costume; either way swap the lines that fail.")
+    yield Sentence(
+        "Send it back, or keep it for another costume; either way the lines that fail need another pairing."
+    )
     for seller, days in parcel.back:
         taken = f"you have {days} days to send it back" if days else "takes nothing back"
         yield Sentence(f"{seller}: {taken}.")
@@ -104,12 +108,20 @@ def _follows(parcel: Parcel, found: Arrived, job: Path | None) -> Iterator[Part]
 def _line(one: Follows) -> Item:
     verdict = one.assessed.verdict
     said = f"Line {one.number}: {verdict.outcome}. {verdict.text}."
-    swaps = [
-        f"{pairing_name(other.reading.question.stone, other.reading.question.coating)}, "
-        f"{other.reading.question.size}"
-        for other in one.swaps
-    ]
-    return Item(said, under=(Sentence(f"Swap to {swaps[0]}{_or(swaps[1:])}."),) if swaps else ())
+    if one.holds:
+        return Item(said)
+    swaps = [_called(other) for other in one.swaps]
+    if swaps:
+        return Item(said, under=(Sentence(f"Swap to {swaps[0]}{_or(swaps[1:])}."),))
+    near = "" if one.nearest is None else (
+        f" The nearest is {_called(one.nearest)}: {than(one.nearest.reading.drift.words, 'the swatch')}."
+    )  # fmt: skip
+    return Item(said, under=(Sentence(f"Nothing that you have does what is wished here.{near}"),))
+
+
+def _called(other: Instead) -> str:
+    question = other.reading.question
+    return f"{pairing_name(question.stone, question.coating)}, {question.size}"
 
 
 def _or(rest: Sequence[str]) -> str:

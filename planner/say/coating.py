@@ -35,7 +35,7 @@ def coating_document(
 
     """
     off = [
-        f"{one.placed.stone.id} ΔE00 {apart:.0f}"
+        f"{one.placed.stone.name} ΔE00 {apart:.0f}"
         for one, apart in zip(fitted.samples, fitted.apart, strict=True)
         if apart is not None
     ]
@@ -78,7 +78,7 @@ def _order(place: int, one: Order) -> Item:
 
 def _foreseen(one: Foreseen) -> Sentence:
     hex_ = to_hex(lab_to_srgb(one.lab)[0])
-    said = f"{one.placed.stone.id}: {name_of(one.lab)} ({hex_}), within ΔE00 {one.within:.0f}"
+    said = f"{one.placed.stone.name}: {name_of(one.lab)} ({hex_}), within ΔE00 {one.within:.0f}"
     return Sentence(said, hex=hex_)
 
 
@@ -86,9 +86,9 @@ def _next(telling: Sequence[Telling]) -> str:
     if not telling or telling[0].bits < LEAST_GAIN:
         return "No further stone of these glasses and cuts would tell much more about the film."
     first, *rest = telling
-    more = f", then {rest[0].placed.stone.id}" if rest and rest[0].bits >= LEAST_GAIN else ""
+    more = f", then {rest[0].placed.stone.name}" if rest and rest[0].bits >= LEAST_GAIN else ""
     return (
-        f"The sample that would tell most about the film is one on {first.placed.stone.id}{more}: it leaves "
+        f"The sample that would tell most about the film is one on {first.placed.stone.name}{more}: it leaves "
         f"about one film in {2**first.bits:.1f} of those above."
     )
 

@@ -40,6 +40,8 @@ from planner.say.question import (
 from planner.say.warned import concern_parts, concerns_data
 
 _WISHES = {"blend": "to blend in with", "tone": "to be tone on tone with", "contrast": "to stand out from"}
+NOTHING_DOES = "Nothing at hand does what is wished. The nearest:"
+"""Said before the one pairing that comes nearest, where none does."""
 FLASHING = "Light flashes in it: warn whoever it could harm before you send it."
 """Said wherever a picture moves."""
 
@@ -167,7 +169,8 @@ def _title(asked: Asked) -> str:
 def _instead(others: tuple[Instead, ...]) -> tuple[Part, ...]:
     if not others:
         return (Sentence("Nothing in the palettes read serves this wish better."),)
-    return tuple(_other(place, one) for place, one in enumerate(others, 1))
+    lead = () if others[0].fits else (Sentence(NOTHING_DOES),)
+    return (*lead, *(_other(place, one) for place, one in enumerate(others, 1)))
 
 
 def _other(place: int, other: Instead) -> Item:

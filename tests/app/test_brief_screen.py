@@ -114,7 +114,7 @@ def test_saved_in_each_form_and_told_where(stage, saved):
 
 def test_a_quote_is_asked_for_printed_and_left_out_again(stage):
     async def story(pilot, screen, settle):
-        await pilot.press("q")
+        await pilot.press("k")
         await pilot.pause()
         form = pilot.app.screen
         for name, text in (("rate", "30"), ("hours", "10"), ("charges", "fitting 40"), ("deposit", "50"),
@@ -128,7 +128,7 @@ def test_a_quote_is_asked_for_printed_and_left_out_again(stage):
         assert "170" in shown
         assert "alterations" in shown
         assert pilot.app.state.job.quote.deposit == 0.5
-        await pilot.press("q")
+        await pilot.press("k")
         await settle()
         assert "alterations" not in read(screen)
 

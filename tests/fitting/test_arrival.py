@@ -13,6 +13,7 @@ from planner.fitting.record import append, kind_of, line_of, read_log, take_back
 from planner.fitting.sight import Sight, sight
 from planner.job import Job, Line
 from planner.order.parcel import parcel
+from planner.reading.instead import instead
 from planner.reading.matter import QUICK
 from planner.reading.question import Question, typed_colour
 from planner.refusal import Refusal
@@ -96,6 +97,10 @@ def test_what_follows_from_it_for_a_job_is_told():
     assert [(one.number, one.holds) for one in follows.lines] == [(1, False)]
     assert not follows.keep
     assert follows.lines[0].swaps
+    assert all(one.fits for one in follows.lines[0].swaps), "a lot that fails is swapped to what does"
+    red = replace(palette, stones={"shackle-red": whole.stones["shackle-red"]}, coatings={})
+    nearest = instead(red, follows.lines[0].assessed.reading)
+    assert [(one.ranked.question.stone.id, one.fits) for one in nearest] in ([], [("shackle-red", False)])
 
 
 def test_an_uncoated_stone_of_quite_another_colour_takes_the_one_seen():

@@ -159,7 +159,7 @@ def test_what_cannot_be_done_is_said_in_one_sentence(planner, tmp_path, monkeypa
 def test_colours_that_no_film_gives_are_shown_with_the_nearest(planner):
     shown = planner(*NEVER).stdout
     assert "gives just that: the nearest is off by" in shown.replace("\n", " ")
-    assert "off by: tackle-jet ΔE00" in shown.replace("\n", " ")
+    assert "off by: Tackle jet ΔE00" in shown.replace("\n", " ")
 
 
 def test_a_stone_kept_in_a_folder_of_its_own_brings_its_cut(planner, tmp_path):

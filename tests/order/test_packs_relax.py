@@ -81,9 +81,11 @@ def test_what_nobody_offers_cannot_be_helped():
 def test_days_that_are_not_said_are_no_promise():
     asked = programme(pack("a", JET, 100, "5.00", days=None), within=10)
     assert cheapest(asked) is None
-    assert reasons(asked, WORDS) == (
-        "Not enough of jet SS20 arrives within the 10 days there are (1 pack does not say when it arrives).",
+    (reason,) = reasons(asked, WORDS)
+    assert reason.startswith(
+        "Not enough of jet SS20 arrives within the 10 days there are (1 pack does not say"
     )
+    assert "ask" in reason
 
 
 @pytest.mark.parametrize("one_seller", [True, False])

@@ -95,9 +95,9 @@ class BriefScreen(SteadyScreen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("d", "save('.pdf')", "Save PDF"),
         Binding("i", "save('.png')", "Picture"),
-        Binding("m", "save('phone')", "For a message"),
+        Binding("m", "save('phone')", "Message"),
         Binding("t", "save('.txt')", "Text"),
-        Binding("q", "quote", "Quote"),
+        Binding("k", "quote", "Quote"),
         Binding("p", "prices", "Prices", show=False),
         Binding("a", "paper", "Paper", show=False),
         Binding("n", "note", "Note", show=False),
@@ -228,7 +228,7 @@ class BriefScreen(SteadyScreen[None]):
         self._label("paper", f"a Paper {state.job.paper}")
         note = "printed" if self._note else "left out"
         self._label("note", f"n Note {note if state.job.note else 'none'}")
-        self._label("quote", f"q Quote {'printed' if self._quote else 'left out'}")
+        self._label("quote", f"k Quote {'printed' if self._quote else 'left out'}")
         for button in self.query("#brief-lines Button"):
             number = (button.id or "").removeprefix("full-")
             self._label(f"full-{number}", f"{number}{'●' if int(number) in self._full else '○'}")
