@@ -88,8 +88,8 @@ def _next(telling: Sequence[Telling]) -> str:
     first, *rest = telling
     more = f", then {rest[0].placed.stone.name}" if rest and rest[0].bits >= LEAST_GAIN else ""
     return (
-        f"The sample that would tell most about the film is one on {first.placed.stone.name}{more}: it leaves "
-        f"about one film in {2**first.bits:.1f} of those above."
+        f"The sample that would tell most about the film is one on {first.placed.stone.name}{more}: it "
+        f"leaves about one film in {2**first.bits:.1f} of those above."
     )
 
 

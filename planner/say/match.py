@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
+from planner.catalogue.pairing import pairing_name
 from planner.reading.mix import Mix
 from planner.reading.named import Asked
 from planner.reading.phrase import listed, tenths, than
@@ -93,7 +94,11 @@ def match_document(
 def ranking(found: Sequence[Place]) -> Table:
     """Return ranked pairings as a table."""
     return Table(
-        (Column("    stone + coating, size"), Column("ΔE00", "right"), Column("batches that do")),
+        (
+            Column("    stone and coating, size", folds=True),
+            Column("ΔE00", "right"),
+            Column("batches that do"),
+        ),
         tuple(_row(place, one) for place, one in enumerate(found, 1)),
     )
 
@@ -101,11 +106,12 @@ def ranking(found: Sequence[Place]) -> Table:
 def _row(number: int, place: Place) -> Row:
     one = place.first
     question = one.question
-    ids = f"{number:>3} {question.stone.id} + {coating_id(question)}, {question.size}"
+    name = f"{number:>3} {pairing_name(question.stone, question.coating)}, {question.size}"
     said = f"{in_brief(question.wish, one.outcome)}: {one.seen.name}, {than(one.drift.words, 'the swatch')}"
     if place.also:
-        said += f"; also with {listed([coating_id(same.question) for same in place.also])}"
-    return Row((ids, f"{one.drift.dE00:.0f}", tenths(one.lots)), (Sentence(said),))
+        films = [same.question.coating.name if same.question.coating else "no film" for same in place.also]
+        said += f"; also with {listed(films)}"
+    return Row((name, f"{one.drift.dE00:.0f}", tenths(one.lots)), (Sentence(said),))
 
 
 def _mixes(mixed: Sequence[Mix], distance: float) -> Section:
@@ -119,7 +125,7 @@ def _mixes(mixed: Sequence[Mix], distance: float) -> Section:
     ]
     for place, one in enumerate(mixed, 1):
         stones = " and ".join(
-            f"{part} of {stone.question.stone.id} + {coating_id(stone.question)}, {stone.question.size}"
+            f"{part} of {pairing_name(stone.question.stone, stone.question.coating)}, {stone.question.size}"
             for part, stone in zip(one.parts, one.stones, strict=True)
         )
         there = (

@@ -152,8 +152,8 @@ def _no_pairing(found: OfferList, palette: Palette, most: int) -> list[str]:
     lines = []
     for one in unmatched[:most]:
         said = f"{one.colour or one.title or 'no colour'}{f' + {one.coating}' if one.coating else ''}"
-        meant = listed([names.get(each, each) for each in one.suggestions], "or")
-        hint = f": is it {meant}?" if one.suggestions else ""
+        meant = [names.get(each, each) for each in one.suggestions]
+        hint = f": is it {listed(meant, 'or')}?" if meant else ""
         lines.append(f"Row {one.row}, “{said}”, is no pairing of the palette{hint}")
     return [*lines, and_more(len(unmatched) - most, "that are no pairing of the palette")]
 
