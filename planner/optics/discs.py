@@ -1,7 +1,6 @@
 """Discs of the sky in which a lamp is seen through a beam, and positions of the lamp sampled from them.
 
-See `planner.optics.flash`. Discs are worked on many views at a time; only the search for the discs
-over a position is done view by view.
+See `planner.optics.flash`. Discs are worked on many views at a time.
 """
 
 from typing import NamedTuple
@@ -61,21 +60,41 @@ def lit_by(spots: Spots, discs: Discs) -> tuple[Ints, Ints, Ints]:
     """Return which positions lie over which discs: (N,) of each, and (N, BANDS) in which bands."""
     lamp, middle = spots.lamp, discs.centre.mean(axis=1)
     apart = np.sqrt(_squared(discs.centre - middle[:, None]).max(axis=1))
-    reach = 1.001 * (discs.radius + apart)
-    # Squared distance less squared reach, as one product.
-    left = np.column_stack([lamp, _squared(lamp), np.ones(len(lamp))])
-    right = np.column_stack([-2.0 * middle, np.ones(len(middle)), _squared(middle) - reach**2 - 1e-12]).T
-    right = np.ascontiguousarray(right)
-    found = []
-    for place in range(len(discs.edges) - 1):
-        first, begin = int(spots.edges[place]), int(discs.edges[place])
-        near = left[first : spots.edges[place + 1]] @ right[:, begin : discs.edges[place + 1]] < 0.0
-        at = np.flatnonzero(near)
-        found.append(np.stack([at // near.shape[1] + first, at % near.shape[1] + begin]))
-    event, row = np.concatenate(found, axis=1)
-    inside = _squared(lamp[event, None] - discs.centre[row]) < (discs.radius[row] ** 2)[:, None]
+    event, row = _near(spots, discs.edges, middle, 1.001 * (discs.radius + apart))
+    # Axis by axis: a sum over three neighbours in memory takes several times as long.
+    away = np.zeros((len(event), BANDS))
+    for axis in range(3):
+        step = lamp[event, axis, None] - discs.centre[:, :, axis][row]
+        step *= step
+        away += step
+    inside = away < (discs.radius[row] ** 2)[:, None]
     some = inside.any(axis=1)
     return event[some], row[some], inside[some]
+
+
+def _near(spots: Spots, edges: Ints, middle: Floats, reach: Floats) -> tuple[Ints, Ints]:
+    """Return (N,) positions and discs of one place that may be no further apart than `reach` (B,).
+
+    Positions are sorted along one axis, place by place; only those beside a disc are compared with it.
+    """
+    lamp, discs = spots.lamp, len(reach)
+    # Places lie further apart on the axis than any two directions.
+    shift = 4.0 * np.arange(len(edges) - 1)
+    along = lamp[:, 0] + np.repeat(shift, np.diff(spots.edges))
+    order = np.argsort(along)
+    along, at = along[order], middle[:, 0] + np.repeat(shift, np.diff(edges))
+    low, high = np.searchsorted(along, at - reach), np.searchsorted(along, at + reach, side="right")
+    count = high - low
+    row = np.repeat(np.arange(discs), count)
+    event = order[np.arange(len(row)) - np.repeat(np.cumsum(count) - count - low, count)]
+    away = np.zeros(len(row))
+    for axis in range(3):
+        step = lamp[event, axis] - middle[row, axis]
+        away += step * step
+    near = np.flatnonzero(away < (reach**2 + 1e-12)[row])
+    event, row = event[near], row[near]
+    order = np.argsort(event, kind="stable")
+    return event[order], row[order]
 
 
 def _squared(vectors: Floats) -> Floats:

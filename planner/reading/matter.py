@@ -387,8 +387,8 @@ def _absorption_of_colour(stone: Stone, cut: Cut, colour: str, seen: str) -> Flo
 
     What the surface mirrors has not met the glass (its path is 0), and nobody counts it in who calls a glass
     burgundy. At each wavelength the mean reflectance of the rest falls steadily with absorption, so the one
-    that gives the colour's (recovered) reflectance is found by halving. A colour lighter than the clear stone
-    is read as clear.
+    that gives the colour's (recovered) reflectance is found by halving, along a few paths first. A colour
+    lighter than the clear stone is read as clear.
     """
     wanted = from_hex(colour, basis="invented").reflectance[:: QUICK.stride]
     # A stone without foil is judged on white paper, which a foil stands for well enough.
@@ -398,13 +398,20 @@ def _absorption_of_colour(stone: Stone, cut: Cut, colour: str, seen: str) -> Flo
     _, merged = merged_at(glass, 0.0)
     share = np.bincount(merged.of_beam, beams.weight, len(merged.path))
     carried = film_factors(glass, None, _BARE)[:, 0] * np.where(merged.path > 0.0, share, 0.0)[:, None]
-    depth = (stone_size(seen).nominal_mm * merged.path)[:, None]
+    millimetres, paths = stone_size(seen).nominal_mm, paths_of(glass, 0.0)
+    along, depth = paths.weights.T @ carried, (millimetres * paths.nodes)[:, None]
     low, high = np.zeros(len(wanted)), np.full(len(wanted), 20.0)
     for _ in range(40):
         middle = 0.5 * (low + high)
-        lighter = (carried * np.exp(-depth * middle)).sum(axis=0) > wanted
+        lighter = (along * np.exp(-depth * middle)).sum(axis=0) > wanted
         low, high = np.where(lighter, middle, low), np.where(lighter, high, middle)
-    found = np.where(high < 1e-6, 0.0, middle)
+    # From there, which is as good as a few paths are, two steps along the tangent.
+    depth = (millimetres * merged.path)[:, None]
+    for _ in range(2):
+        left = carried * np.exp(-depth * middle)
+        slope = np.maximum((left * depth).sum(axis=0), 1e-12)
+        middle = np.clip(middle + (left.sum(axis=0) - wanted) / slope, 0.0, 20.0)
+    found = np.where(middle < 1e-6, 0.0, middle)
     return np.interp(WAVELENGTHS, QUICK.wavelengths, found)
 
 
