@@ -4,10 +4,15 @@ from pathlib import Path
 from typing import Any
 
 from planner.assess import assess_question
+from planner.catalogue.palette import Palette
 from planner.cli.ask import GRADES, asked_for, palette_of
 from planner.cli.drawing import check_places, draw, draw_film
 from planner.cli.text import tell, tell_in_turn
+from planner.reading.beside import beside
 from planner.reading.instead import instead
+from planner.reading.question import Question
+from planner.reading.rank import look_ahead
+from planner.reading.read import look_beside
 from planner.say.document import Document
 from planner.say.reading import answer_document, reading_document
 
@@ -20,7 +25,9 @@ def show(
     check_places(picture, film)
     palette = palette_of(palettes)
     asked = asked_for(palette, **given)
-    found = assess_question(asked.question, GRADES[asked.grade])
+    with beside(lambda: _ahead(palette, asked.question)):
+        found = assess_question(asked.question, GRADES[asked.grade])
+        first = answer_document(asked, found)
 
     def answer() -> Document:
         others = instead(palette, found.reading, unfoiled=unfoiled) if found.wants_another else None
@@ -34,4 +41,10 @@ def show(
         tell(answer(), as_data=True)
     else:
         # Nobody waits for the whole palette to read about the stone that was asked for.
-        tell_in_turn(answer_document(asked, found), answer)
+        tell_in_turn(first, answer)
+
+
+def _ahead(palette: Palette, question: Question) -> None:
+    """Look at what the reading asks for last, and then at what the ranking does."""
+    look_beside(question)
+    look_ahead(palette, question)

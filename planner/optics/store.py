@@ -69,6 +69,12 @@ def kept(kind: type[T], key: object, make: Callable[[], T], *rooms: Path) -> T:
     return found
 
 
+def is_kept(kind: type[Any], key: object, *rooms: Path) -> bool:
+    """Say whether there is a file of what `kept` returns, whatever it holds."""
+    place, name = folder(), _name(kind, key, *rooms)
+    return place is not None and name is not None and (place / name).is_file()
+
+
 def fingerprint(*parts: NDArray[Any] | None) -> str:
     """Return a number for arrays, for a key: types, shapes and values."""
     seen = hashlib.sha256()

@@ -6,8 +6,9 @@ what is wished before what does not; then by how well it serves the wish.
 
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 import numpy as np
 
@@ -20,6 +21,7 @@ from planner.colour.difference import delta_e
 from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
 from planner.reading.among import taken_for, white_of
+from planner.reading.beside import beside
 from planner.reading.drift import JUST, Difference, difference
 from planner.reading.eye import SeenOf, sights
 from planner.reading.finish import Finish, finish_of, swallows_nothing
@@ -38,15 +40,13 @@ from planner.reading.matter import (
 from planner.reading.question import Question, can_carry
 from planner.reading.read import Seen, bodies, cloth_lab, nominal, seen
 from planner.reading.scene import Scene, scene
-from planner.reading.together import colours
+from planner.reading.together import ColoursAsked, are_kept, colours
 
 LOTS = 128
 """Lots drawn for each pairing: enough to rank by."""
 
 FEWEST, NODES = 7, 9
 """Fewest and most thickness nodes for each coating."""
-
-THREADS = 2
 
 TOGETHER, STONES = 6, 48
 """Coatings and stones computed in one go: enough for large products, few enough for memory."""
@@ -154,27 +154,19 @@ def rank(
         return fitting and can_carry(stone, coating) and keep(stone, coating)
 
     palette = replace(palette, mine=mine or palette.mine).offered
-    chosen = defaultdict(list)
-    for stone in palette.stones.values():
-        if material in (None, stone.material):
-            chosen[gem(stone, palette.cuts[stone.cut], grade, question.lean)].append(stone)
     # Uncoated stones are always looked at: what a stone is without its film weighs, see `BY_FILM`.
     coatings = [None, *(() if coated is False else palette.coatings.values())]
     keep_bare: Choice = lambda stone, film: film is None or wanted(stone, film)  # noqa: E731 - a choice
-    alike = [
-        _alike(
-            palette, question, glass, [one for one in stones if any(wanted(one, film) for film in coatings)]
-        )
-        for glass, stones in chosen.items()
+    stones = [
+        one
+        for one in palette.stones.values()
+        if material in (None, one.material) and any(wanted(one, film) for film in coatings)
     ]
-    jobs = [job for some in alike if some.stones for job in _jobs(some, coatings, keep_bare)]
-    # The largest first, so that neither thread is left with one at the end.
-    jobs.sort(key=lambda job: -len(job[0].stones) * len(job[1]))
-    with ThreadPoolExecutor(THREADS) as pool:
-        looks = [look for part in pool.map(lambda job: _looks(question, *job), jobs) for look in part]
-        films = [[look for look in looks if look.coating is film] for film in coatings]
-        asks = finish is not None
-        parts = list(pool.map(lambda some: list(_ranked(palette, question, some, asks_finish=asks)), films))
+    jobs = _all_jobs(palette, question, stones, coatings, keep_bare, grade)
+    with _shared(question, jobs):
+        looks = [look for job in jobs for look in _looks(question, *job)]
+    films = ([look for look in looks if look.coating is film] for film in coatings)
+    parts = (_ranked(palette, question, some, asks_finish=finish is not None) for some in films)
     every = (one for part in parts for one in part if keep_bare(one.question.stone, one.question.coating))
     found = _weighed([replace(one, unfoiled_too=unfoiled) for one in every])
     asked = (
@@ -184,6 +176,22 @@ def rank(
         and wanted(one.question.stone, one.question.coating)
     )
     return tuple(sorted(asked, key=lambda one: one.standing))
+
+
+def look_ahead(palette: Palette, question: Question) -> None:
+    """Leave in the store what `rank` looks at for a question, if it is not there; the last first."""
+    palette = palette.offered
+    coatings, stones = [None, *palette.coatings.values()], list(palette.stones.values())
+    for job in reversed(_all_jobs(palette, question, stones, coatings, can_carry, QUICK)):
+        if not are_kept(*_asked(question, *job)):
+            _looks(question, *job)
+
+
+def _shared(question: Question, jobs: "Sequence[_Job]") -> AbstractContextManager[None]:
+    """Return a context in which a second process begins at the last of the jobs, if there is much to do."""
+    if not jobs or are_kept(*_asked(question, *jobs[0])):
+        return nullcontext()
+    return beside(lambda: [_looks(question, *job) for job in reversed(jobs)])
 
 
 def _weighed(found: Sequence[Ranked]) -> Iterator[Ranked]:
@@ -248,9 +256,24 @@ def _alike(palette: Palette, question: Question, glass: Gem, stones: Sequence[St
     return _Alike(glass, tuple(stones), sizes, absorbed, millimetres)
 
 
-def _jobs(
-    alike: _Alike, coatings: Sequence[Coating | None], wanted: Choice
-) -> Iterator[tuple[_Alike, list[Coating | None]]]:
+_Job: TypeAlias = tuple[_Alike, list[Coating | None]]
+"""Stones and coatings that are looked at in one go."""
+
+
+def _all_jobs(
+    palette: Palette, question: Question, stones: Sequence[Stone], coatings: Sequence[Coating | None],
+    wanted: Choice, grade: Grade,
+) -> list[_Job]:  # fmt: skip
+    """Return all that is to be looked at: glass by glass, so that beams are followed once, the most first."""
+    chosen = defaultdict(list)
+    for stone in stones:
+        chosen[gem(stone, palette.cuts[stone.cut], grade, question.lean)].append(stone)
+    alike = [_alike(palette, question, glass, some) for glass, some in chosen.items()]
+    alike.sort(key=lambda one: -len(one.stones))
+    return [job for one in alike for job in _jobs(one, coatings, wanted)]
+
+
+def _jobs(alike: _Alike, coatings: Sequence[Coating | None], wanted: Choice) -> Iterator[_Job]:
     """Yield what is computed in one go: stones and coatings that are each wanted in some pairing."""
     for films in _laid_alike([one for one in coatings if any(wanted(stone, one) for stone in alike.stones)]):
         carry = [stone.id for stone in alike.stones if any(wanted(stone, one) for one in films)]
@@ -279,15 +302,20 @@ def nearest_size(stone: Stone, wanted: str) -> str:
 
 def _looks(question: Question, alike: _Alike, coatings: Sequence[Coating | None]) -> list[_Look]:
     """Return what stones look like under coatings that lie alike."""
-    films = [(coating, states(coating, full=False, least=FEWEST, most=NODES)) for coating in coatings]
-    together = colours(
-        alike.glass, films, alike.bodies, alike.millimetres, scene(question.venue),
-        question.cloth.reflectance, question.viewer,
-    )  # fmt: skip
+    asked = _asked(question, alike, coatings)
+    films, together = asked[1], colours(*asked)
     ends = np.cumsum([film.count for _, film in films])
     nodes = np.split(together.nodes, ends[:-1])
     each = zip(films, nodes, together.widely.swapaxes(0, 1), strict=True)
     return [_Look(alike, *one, own, wide) for one, own, wide in each]
+
+
+def _asked(question: Question, alike: _Alike, coatings: Sequence[Coating | None]) -> ColoursAsked:
+    films = [(coating, states(coating, full=False, least=FEWEST, most=NODES)) for coating in coatings]
+    return (
+        alike.glass, films, alike.bodies, alike.millimetres, scene(question.venue),
+        question.cloth.reflectance, question.viewer,
+    )  # fmt: skip
 
 
 def _ranked(

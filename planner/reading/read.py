@@ -205,6 +205,13 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
     )
 
 
+def look_beside(question: Question) -> None:
+    """Leave in the store what a reading looks at beside the stone itself: a clear one, and it in the hand."""
+    at_hand = sees_facets(question.millimetres, question.distance)
+    _crystal(question.cut, question.size, question.venue, at_hand)
+    _hand(question)
+
+
 def bodies(stone: Stone, cut: Cut) -> Floats:
     """Return (1 or 3, W) absorption per mm: nominal, or a low, the nominal and a high concentration."""
     body = absorption(stone, cut)

@@ -7,17 +7,23 @@ wish, tolerance or swatch on the same cloth finds them there.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import TypeAlias
 
 import numpy as np
 
 from planner.catalogue.coating import Coating
 from planner.optics.arrays import Floats
-from planner.optics.store import kept
+from planner.optics.store import is_kept, kept
 from planner.reading.eye import Viewer, medians_by_lean
 from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.look import glow_and_ground
 from planner.reading.matter import Gem, States, lay_angle, stacked_factors
 from planner.reading.scene import Scene
+
+Films: TypeAlias = Sequence[tuple[Coating | None, States]]
+
+ColoursAsked: TypeAlias = tuple[Gem, Films, Floats, Floats, Scene, Floats, Viewer]
+"""What `colours` is given."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,7 +38,7 @@ class Colours:
 
 
 def colours(
-    glass: Gem, films: Sequence[tuple[Coating | None, States]], bodies: Floats, millimetres: Floats,
+    glass: Gem, films: Films, bodies: Floats, millimetres: Floats,
     place: Scene, cloth: Floats, viewer: Viewer,
 ) -> Colours:  # fmt: skip
     """Return what stones look like under films, from an earlier run if it is there.
@@ -49,17 +55,24 @@ def colours(
         Light, (81,) reflectance of the cloth, and who looks from where.
 
     """
-    key = (
-        lay_angle(films[0][0]),
-        circumstances(glass, bodies, millimetres, place, cloth, viewer),
-        of_films(*(film for _, film in films)),
-    )
-    make = lambda: _worked_out(glass, films, bodies, millimetres, place, cloth, viewer)  # noqa: E731 - a call
-    return kept(Colours, key, make, ROOM)
+    asked = (glass, films, bodies, millimetres, place, cloth, viewer)
+    return kept(Colours, _key(*asked), lambda: _worked_out(*asked), ROOM)
+
+
+def are_kept(*asked: *ColoursAsked) -> bool:
+    """Say whether an earlier run left what `colours` is asked for."""
+    return is_kept(Colours, _key(*asked), ROOM)
+
+
+def _key(
+    glass: Gem, films: Films, bodies: Floats, millimetres: Floats, place: Scene, cloth: Floats, viewer: Viewer
+) -> object:
+    known = circumstances(glass, bodies, millimetres, place, cloth, viewer)
+    return lay_angle(films[0][0]), known, of_films(*(film for _, film in films))
 
 
 def _worked_out(
-    glass: Gem, films: Sequence[tuple[Coating | None, States]], bodies: Floats, millimetres: Floats,
+    glass: Gem, films: Films, bodies: Floats, millimetres: Floats,
     place: Scene, cloth: Floats, viewer: Viewer,
 ) -> Colours:  # fmt: skip
     """Return `colours` anew.
