@@ -29,7 +29,7 @@ class Place:
 PLACES: Final = (
     Place("pairings", "p", "Pairings", "all stones with all coatings", footer=True),
     Place("hues", "h", "Hues", "how the hue travels, and the spectra", footer=True),
-    Place("stones", "S", "Your stones", "stones and coatings of your own: add, change, find one"),
+    Place("stones", "S", "Your stones", "stones, coatings and cuts of your own: add, change, find one"),
     Place("drawer", "D", "Your drawer", "what you own, lot by lot; ask a seller for more of the same lot"),
     Place("venues", "r", "Several venues", "the same in several venues; make a venue from plain words"),
     Place("by_eye", "b", "Swatch by eye", "choose the swatch by eye, in words or from a photograph"),

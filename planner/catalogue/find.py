@@ -7,6 +7,7 @@ from typing import Final, TypeVar
 from planner.catalogue.coating import NONE
 from planner.catalogue.errors import show
 from planner.catalogue.fields import Entry
+from planner.refusal import InvalidValue
 
 EntryT = TypeVar("EntryT", bound=Entry)
 
@@ -71,6 +72,21 @@ def id_of(kind: str, said: str, known: Mapping[str, Entry]) -> str | None:
             return same[0]
     trade = _TRADE.get(kind, {}).get(wanted)
     return trade if trade in known or trade == NONE else None
+
+
+def id_meant(kind: str, said: str, known: Mapping[str, Entry]) -> str:
+    """Return the id of what is meant, as `id_of`.
+
+    Raises
+    ------
+    InvalidValue
+        If nothing is called so, or several things are: one sentence with what may have been meant.
+
+    """
+    found = id_of(kind, said, known)
+    if found is None:
+        raise InvalidValue(not_found(kind, said, known))
+    return found
 
 
 def near(said: str, known: Mapping[str, EntryT], most: int = 3) -> tuple[EntryT, ...]:

@@ -8,8 +8,7 @@ import click
 
 from planner.catalogue import own
 from planner.catalogue.coating import NONE
-from planner.catalogue.find import id_of, not_found
-from planner.catalogue.palette import Palette
+from planner.catalogue.find import id_meant
 from planner.catalogue.settings import hide_for_first
 from planner.catalogue.sizes import sizes_said
 from planner.cli.ask import palette_of
@@ -34,7 +33,7 @@ def add_stone(
 ) -> None:  # fmt: skip
     """Keep a stone made from words."""
     palette = palette_of(palettes)
-    shape = palette.cuts[_called("cut", cut, palette)]
+    shape = palette.cuts[id_meant("cut", cut, palette.cuts)]
     offered = _refusing("--sizes", lambda: sizes_said(sizes))
     seen = None if seen_size is None else _refusing("--seen", lambda: sizes_said(seen_size)[0])
     entry_id = own.id_for(palette, "stone", name, over=over, instead=REPLACE)
@@ -65,7 +64,7 @@ def add_coating(*, name: str, like: str, over: bool, palettes: Path | None, as_d
     """Keep a coating that begins as another one."""
     palette = palette_of(palettes)
     known = palette.coatings
-    found = _called("coating", like, palette)
+    found = id_meant("coating", like, known)
     if found == NONE:
         raise Refusal("--like: found uncoated, which needs no entry; name a coating (planner list coatings)")
     entry = own.named(
@@ -79,29 +78,22 @@ def add_coating(*, name: str, like: str, over: bool, palettes: Path | None, as_d
 def copy(kind: str, which: str, name: str, palettes: Path | None, *, as_data: bool) -> None:
     """Copy an entry under another name."""
     palette = palette_of(palettes)
-    step = own.copy(palette, kind, _called(kind, which, palette), name, palettes=palettes)
+    step = own.copy(palette, kind, id_meant(kind, which, palette.entries(kind)), name, palettes=palettes)
     tell(step_told("copy", step), as_data=as_data)
 
 
 def rename(kind: str, which: str, name: str, palettes: Path | None, *, as_data: bool) -> None:
     """Give an entry another name."""
     palette = palette_of(palettes)
-    step = own.rename(palette, kind, _called(kind, which, palette), name)
+    step = own.rename(palette, kind, id_meant(kind, which, palette.entries(kind)), name)
     tell(step_told("rename", step), as_data=as_data)
 
 
 def remove(kind: str, which: str, palettes: Path | None, *, as_data: bool) -> None:
     """Remove an entry."""
     palette = palette_of(palettes)
-    tell(step_told("remove", own.remove(palette, kind, _called(kind, which, palette))), as_data=as_data)
-
-
-def _called(kind: str, said: str, palette: Palette) -> str:
-    known = palette.entries(kind)
-    found = id_of(kind, said, known)
-    if found is None:
-        raise Refusal(not_found(kind, said, known))
-    return found
+    step = own.remove(palette, kind, id_meant(kind, which, palette.entries(kind)))
+    tell(step_told("remove", step), as_data=as_data)
 
 
 def _refusing(option: str, made: Callable[[], T]) -> T:

@@ -10,7 +10,7 @@ from waiting import until
 from planner.app.choose.screen import SwatchScreen
 from planner.app.fields import FIELDS
 from planner.app.form.screen import FormScreen, Line
-from planner.app.stones.form import StoneForm
+from planner.app.stones.form import CutForm, StoneForm
 from planner.app.stones.form_screen import EntryScreen
 from planner.app.stones.rows import rows
 from planner.app.stones.screen import StonesScreen
@@ -119,6 +119,28 @@ def test_a_coating_of_hers_begins_as_ab(make_app, play, bare):
         assert screen.palette.coatings["market-ab"].name == "Market AB"
 
     play(app, story)
+
+
+def test_a_cut_of_hers_is_made_and_a_name_is_not_taken_twice(make_app, play, bare):
+    app = make_app()
+    app.palette = load(demo())
+
+    async def story(pilot, _settle):
+        await pilot.press("S")
+        await until(pilot, lambda: isinstance(app.screen, StonesScreen))
+        screen = app.screen
+        await pilot.press("tab", "tab", "a")
+        await pilot.pause()
+        await typed(pilot, app, name="Zehn Flächen", facets="10", table="55")
+        assert load(own_file("cut")).cuts["zehn-flachen"].rows[0].inner == 0.55
+        await pilot.press("u")
+        await pilot.pause()
+        assert "zehn-flachen" not in screen.palette.cuts
+
+    play(app, story)
+    told, wrong = CutForm(load(demo())).asked()[0].fault("TWELVE")
+    assert wrong
+    assert "such as My TWELVE" in told
 
 
 def test_words_find_and_each_wrong_answer_says_what_is_allowed():

@@ -48,7 +48,7 @@ class DrawerScreen(SteadyScreen[None]):
         Binding("c", "change", "Change"),
         Binding("delete,minus", "remove", "Delete", key_display="Del"),
         Binding("u,ctrl+z", "undo", "Undo", key_display="u"),
-        Binding("m", "more", "Ask for more of it"),
+        Binding("m", "more", "Ask for more"),
         Binding("escape", "leave", "Back"),
     ]
 

@@ -10,7 +10,7 @@ from planner.catalogue.coating import NONE, Coating
 from planner.catalogue.cut import Cut
 from planner.catalogue.errors import show
 from planner.catalogue.fields import Entry
-from planner.catalogue.find import id_of, not_found
+from planner.catalogue.find import id_meant
 from planner.catalogue.own import id_for, named
 from planner.catalogue.palette import Palette, commonly_sold
 from planner.catalogue.sizes import sizes_in_short, sizes_said
@@ -74,7 +74,7 @@ class StoneForm:
         )  # fmt: skip
 
     def _cut(self, said: str) -> str:
-        found = _called("cut", said, self._palette)
+        found = id_meant("cut", said, self._palette.cuts)
         return "" if found == said else self._palette.cuts[found].name
 
     def made(self, texts: Mapping[str, str]) -> Made:
@@ -87,7 +87,7 @@ class StoneForm:
 
         """
         _free("stone", self._palette, self._old)(texts["name"])
-        sizes, cut = sizes_said(texts["sizes"]), _called("cut", texts["cut"], self._palette)
+        sizes, cut = sizes_said(texts["sizes"]), id_meant("cut", texts["cut"], self._palette.cuts)
         old = self._old
         same = old is not None and texts["colour"] == self.first["colour"]
         if old is not None and same and (cut, texts["material"]) == (old.cut, old.material):
@@ -122,7 +122,7 @@ class CoatingForm:
         return (name,) if old else (name, like)
 
     def _like(self, said: str) -> str:
-        found = _called("coating", said, self._palette)
+        found = id_meant("coating", said, self._palette.coatings)
         if found == NONE:
             raise InvalidValue("uncoated needs no entry of its own; name a coating, such as AB")
         return self._palette.coatings[found].name
@@ -133,7 +133,7 @@ class CoatingForm:
         if self._old is not None:
             return Made(self._old.model_copy(update={"name": texts["name"]}), ())
         self._like(texts["like"])
-        begun = self._palette.coatings[_called("coating", texts["like"], self._palette)]
+        begun = self._palette.coatings[id_meant("coating", texts["like"], self._palette.coatings)]
         return Made(named(begun, texts["name"], id_for(self._palette, "coating", texts["name"])), ())
 
 
@@ -201,14 +201,6 @@ def _colour_of(stone: Stone) -> str:
     if stone.colour is not None:
         return stone.colour.removeprefix("#")
     return "jet" if stone.opaque else "" if stone.colourants or stone.spectrum else "clear"
-
-
-def _called(kind: str, said: str, palette: Palette) -> str:
-    known = palette.entries(kind)
-    found = id_of(kind, said, known)
-    if found is None:
-        raise InvalidValue(not_found(kind, said, known))
-    return found
 
 
 def _free(kind: str, palette: Palette, old: Entry | None) -> Callable[[str], str]:

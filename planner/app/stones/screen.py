@@ -41,7 +41,7 @@ _NAMES: Final = ("Stones", "Coatings", "Cuts")
 _NONE_YET: Final = {
     "stone": "You have no stones of your own yet: press a to add one.",
     "coating": "You have no coatings of your own yet: press a to add one, beginning as AB.",
-    "cut": "You have no cuts of your own: those commonly sold will mostly do, or press a to add one.",
+    "cut": "You have no cuts of your own: those commonly sold mostly do; a adds one.",
 }
 _PATCH: Final = 6
 _FORMS: Final[dict[str, type[StoneForm] | type[CoatingForm] | type[CutForm]]] = {
@@ -71,7 +71,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         Binding("r", "rename", "Rename"),
         Binding("delete,minus", "remove", "Delete", key_display="Del"),
         Binding("u,ctrl+z", "undo", "Undo", key_display="u"),
-        Binding("h", "hide", "Demo's"),
+        Binding("h", "hide", "Demo"),
         Binding("slash,f", "find", "Find", show=False),
         Binding("tab", "kind", "Coatings", priority=True, show=False),
         Binding("escape", "leave", "Back"),
