@@ -224,7 +224,7 @@ def _remarks(
     if not first.exact:
         (name, digits), *rest = meant
         same = sorted(name.split()) == sorted(text.lower().split())
-        as_ = f"on no list and is taken as {digits}" if same else f"taken as {name} ({digits})"
+        as_ = f"a guess ({digits})" if same else f"taken as {name} ({digits})"
         other = f" It may also be {' or '.join(f'{one} ({code})' for one, code in rest)}." if rest else ""
         yield f"{text} is {as_}: hold the patch beside your cloth.{other}"
     if first.left_out:

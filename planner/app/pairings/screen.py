@@ -54,7 +54,7 @@ class PairingsScreen(SteadyScreen[Question | None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("enter", "open", "Open"),
         ("escape", "leave", "Back"),
-        ("ctrl+o", "order", "Order by next"),
+        ("ctrl+o", "order", "Order by"),
         ("ctrl+r", "reverse", "Turn round"),
         ("ctrl+t", "coated", "Coated"),
         ("ctrl+g", "material", "Material"),
