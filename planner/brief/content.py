@@ -54,12 +54,15 @@ class Room:
     """That it is to fit on."""
     least: int = 38
     """Height of a picture, mm, below which it does not fit; above, pictures take what the words leave."""
+    most: int = 80
+    """Height beyond which they take no more."""
 
 
 ROOMS = (
     Room(2, 14, size="roomy", pages=1, least=56), Room(2, 14, pages=1, least=48),
     Room(2, 14, size="tight", pages=1, least=40), Room(2, 14, 1, size="tight", pages=1, least=33),
-    Room(2, 14, 3, size="roomy"), Room(2, 14), Room(2, 9), Room(2, 5, 1), Room(2, 2, 0, size="tight"),
+    Room(2, 14, 3, size="roomy", most=136), Room(2, 14, 3, size="roomy"), Room(2, 14), Room(2, 9),
+    Room(2, 5, 1), Room(2, 2, 0, size="tight"),
     Room(1, 14), Room(1, 8, 1), Room(1, 4, 1), Room(1, 0, 1, size="tight"),
     Room(1, 0, 0, size="tight", reasons=False, least=24),
 )  # fmt: skip
@@ -111,6 +114,7 @@ def content(told: Gathered, words: Wording, room: Room, *, note: bool = False) -
         "band": [first.swatch.hex, first.seen.hex],
         "target": room.pages,
         "least": room.least,
+        "most": room.most,
         "blocks": shown,
         "warnings_both": both,
         "costume": _costume(told, words),
