@@ -24,7 +24,7 @@ DEMO = load(demo())
 def hers():
     """Return a palette of a maker's own: a stone, an AB, a hall; the cut is a common one."""
     stone = own_stone("Royal blue", ("SS20",), DEMO.cuts["twelve"], colour="royal blue").stone
-    film = named(DEMO.coatings["ab"], "Market AB", ())
+    film = named(DEMO.coatings["ab"], "Market AB", "market-ab")
     hall = hall_said("school hall, stage lights", ()).venue
     return replace(
         DEMO, stones={stone.id: stone}, coatings={film.id: film}, venues={hall.id: hall}, swatches={}
