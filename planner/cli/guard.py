@@ -1,12 +1,13 @@
 """How every command ends: one sentence for whatever went wrong, and an exit status that programs can use."""
 
 import errno
+import io
 import os
 import re
 import sys
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any, NoReturn, TextIO
 
 import click
 
@@ -53,6 +54,7 @@ class Commands(click.Group):
         if not standalone_mode:
             return super().main(args, prog_name, complete_var, standalone_mode=False, **extra)
         _open_closed()
+        sys.stdout = _asked_again(sys.stdout)
         for stream in (sys.stdout, sys.stderr):
             # A console without a letter such as Δ shows a question mark instead of failing.
             if hasattr(stream, "reconfigure"):
@@ -137,6 +139,14 @@ def _open_closed() -> None:
         _leave("the answer cannot be written (standard output is closed); send it elsewhere", BAD_INPUT)
     if sys.stdin is None:
         sys.stdin = Path(os.devnull).open(encoding="utf-8")  # noqa: SIM115 - open as long as the program runs
+
+
+def _asked_again(stream: TextIO) -> TextIO:
+    """Return a stream that asks again where a disk took a part; unbuffered, Python drops the rest."""
+    raw = getattr(stream, "buffer", None)
+    if isinstance(raw, io.FileIO):  # PYTHONUNBUFFERED=1
+        return io.TextIOWrapper(io.BufferedWriter(raw), stream.encoding, write_through=True)
+    return stream
 
 
 def _sentence(problem: click.ClickException) -> str:
