@@ -46,6 +46,9 @@ from planner.refusal import Refusal
 SLOW = 0.15
 """Seconds after which an answer that is not there yet is shown to be old."""
 
+_PALER = 0.45
+"""How opaque an old answer is."""
+
 SEEN_FIELDS: Final = frozenset("sc")
 """Keys of the fields whose choices are shown with what they would read as."""
 
@@ -88,6 +91,8 @@ class MainScreen(SteadyScreen[None]):
         self.offers: tuple[Instead, ...] | None = None
         self._answers: dict[tuple[object, ...], Answer] = {}
         """First looks at lines of the costume, by the keys of their requests."""
+        self.picking = False
+        """Whether the choices of a field are shown."""
         self._preview: State | None = None
         self._request: Request | None = None
         self._palette: Palette | None = None
@@ -153,7 +158,7 @@ class MainScreen(SteadyScreen[None]):
             return
         if self._old is not None:
             self._old.stop()
-        self._old = self.set_timer(SLOW, lambda: self.add_class("-old"))
+        self._old = self.set_timer(SLOW, lambda: self.show_old(old=True))
 
     def _same(self, new: Request, state: State) -> bool:
         """Return whether what is asked is answered already: a title or a note changes no answer."""
@@ -188,11 +193,6 @@ class MainScreen(SteadyScreen[None]):
 
     # What is chosen.
 
-    @property
-    def picking(self) -> bool:
-        """Whether the choices of a field are shown."""
-        return self.has_class("-picking")
-
     @on(Row.Opened)
     def _open(self, message: Row.Opened) -> None:
         self.open_field(message.field)
@@ -209,7 +209,8 @@ class MainScreen(SteadyScreen[None]):
             self._worker.see_choices(field.key, self._holder.state.palette, self._request)
 
     def _show_picker(self, *, picking: bool) -> None:
-        self.set_class(picking, "-picking")
+        self.picking = picking
+        self.query_one(Words).set_class(picking, "-picking")
         self.query_one(Picker).display = picking
         self.query_one("#rail").display = not picking
 
@@ -327,7 +328,12 @@ class MainScreen(SteadyScreen[None]):
     def _fresh(self) -> None:
         if self._old is not None:
             self._old.stop()
-        self.remove_class("-old")
+        self.show_old(old=False)
+
+    def show_old(self, *, old: bool) -> None:
+        """Show the answer paler, or as it is; a class of the screen would have all of it styled anew."""
+        for one in ("#sight", "#verdict", "#words"):
+            self.query_one(one).styles.opacity = _PALER if old else 1.0
 
     def action_tilt(self) -> None:
         """Let the pictures turn as their wearer does; once more stops them."""

@@ -145,8 +145,10 @@ def test_an_old_answer_is_shown_paler_in_few_colours_too(depth, make_app, play):
     app = make_app(depth=depth)
 
     async def story(pilot, _settle):
-        app.main.add_class("-old")
-        app.main.refresh(layout=True)
+        app.main.show_old(old=True)
+        await pilot.pause(0.1)
+        assert app.main.query_one("#words").opacity < 1.0
+        app.main.show_old(old=False)
         await pilot.pause(0.1)
 
     play(app, story)
