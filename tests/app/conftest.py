@@ -1,10 +1,9 @@
 """A few stones and coatings of the demo, and a way to play a story on the screen and see how it ends."""
 
 import asyncio
-from dataclasses import replace
 
 import pytest
-from few import COATINGS, STONES, VENUES, NoSecond
+from few import HOOP, NoSecond, few_of
 from waiting import until
 
 from planner.app.drafts import Drafts
@@ -13,7 +12,7 @@ from planner.app.sight import Sight
 from planner.app.state import state_of
 from planner.catalogue import load
 from planner.data import demo
-from planner.job import Job, Line, new_job_file
+from planner.job import new_job_file
 
 
 @pytest.fixture(autouse=True)
@@ -32,27 +31,13 @@ def _read_once(readings_are_shared):
 @pytest.fixture(scope="session")
 def few():
     """Return a palette small enough to be looked through at once."""
-    whole = load(demo())
-    return replace(
-        whole,
-        stones={name: whole.stones[name] for name in STONES},
-        coatings={name: whole.coatings[name] for name in COATINGS},
-        venues={name: whole.venues[name] for name in VENUES},
-    )
+    return few_of(load(demo()))
 
 
 @pytest.fixture
 def job():
     """Return a job of two lines, the second of which drifts."""
-    return Job(
-        title="Hoop act",
-        swatch="leotard-blue",
-        venues=("rink", "noon"),
-        lines=(
-            Line(stone="treadle-blue", size="SS20"),
-            Line(stone="pulley-blue", coating="halyard-aurora", size="SS20"),
-        ),
-    )
+    return HOOP
 
 
 @pytest.fixture

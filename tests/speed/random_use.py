@@ -3,12 +3,18 @@
 Run as ``python tests/speed/random_use.py [KEYS] [SEED ...]``: so many at each of three sizes with each seed
 (or with seed 1). The tests do the same for a moment. All is written in a folder of its own, where the planner
 is begun anew whenever it was left. A fault is printed with what was pressed last, and counted; on it goes.
+
+So that keys are many and not their waiting, stones are followed and drawn coarsely here, most sessions have
+the few stones that the tests have (one in four has all of the demo), and the screen is drawn ten times a
+second. The second process is not there; what it works out has tests of its own.
 """
 
 import asyncio
+import contextlib
 import faulthandler
 import os
 import resource
+import shutil
 import sys
 import tempfile
 import threading
@@ -18,35 +24,46 @@ from collections import Counter, deque
 from pathlib import Path
 
 FOLDER = Path(tempfile.mkdtemp())
-os.environ.update(XDG_DATA_HOME=str(FOLDER / "data"), XDG_STATE_HOME=str(FOLDER / "state"))
+os.environ.update(
+    XDG_DATA_HOME=str(FOLDER / "data"), XDG_STATE_HOME=str(FOLDER / "state"),
+    XDG_CACHE_HOME=str(FOLDER / "cache"), TEXTUAL_FPS="10", TEXTUAL_ANIMATIONS="none",
+)  # fmt: skip
 sys.path.insert(0, str(Path(__file__).parents[1] / "app"))
 
-from few import NoSecond  # noqa: E402
+from few import HOOP, NoSecond, few_of  # noqa: E402
+from fumbling import SIZES as ALL_SIZES  # noqa: E402
 from fumbling import Fumbler  # noqa: E402
 from textual.pilot import WaitForScreenTimeout  # noqa: E402
 
 import planner  # noqa: E402, F401 - keeps the matrix library to one thread
 from planner.app.drafts import Drafts  # noqa: E402
+from planner.app.parts import stage  # noqa: E402
 from planner.app.pauses import share_memory  # noqa: E402
 from planner.app.planner_app import PlannerApp  # noqa: E402
 from planner.app.state import state_of  # noqa: E402
 from planner.catalogue import load  # noqa: E402
 from planner.data import demo  # noqa: E402
 from planner.job import new_job_file, read_job_file  # noqa: E402
+from planner.reading.matter import FINE, QUICK  # noqa: E402
 
 SIZES = ((20, 6), (100, 40), (300, 100))
 SESSION = 1000
 """Keys until the planner is begun anew, if no way out was met before."""
 HANGS, STALLS = 10.0, 600.0
-"""Seconds that one thing may take: of processor time, since others may use the machine, and by the clock."""
+"""Seconds in which the screen must do something: of processor time, since others may use the machine, and
+by the clock."""
+BEAT = 0.05
+COARSE = {"views": 12, "rays": 60, "points": 1, "events": 500, "moments": 64}
 
 
 class Watch:
-    """Sees how long each thing takes, and prints where the planner is when one takes too long."""
+    """Sees whether the screen goes on, and prints where the planner is when it does not."""
 
     def __init__(self):
-        self.slowest, self.hangs = 0.0, 0
-        self._begun = self._now()
+        self.longest, self.hangs = 0.0, 0
+        self.slowest = (0.0, "")
+        """Seconds of processor time from one thing to the next, and what it was on which screen."""
+        self._beaten = self._now()
         self._told = False
         threading.Thread(target=self._look, daemon=True).start()
 
@@ -54,16 +71,26 @@ class Watch:
     def _now():
         return time.process_time(), time.monotonic()
 
-    def step(self):
-        """Begin another thing."""
+    async def beat(self):
+        """Tell from the screen's own loop that it goes on."""
+        while True:
+            self.alive()
+            await asyncio.sleep(BEAT)
+
+    def alive(self):
+        """Take note that the screen does something."""
         now = self._now()
-        self.slowest = max(self.slowest, now[0] - self._begun[0])
-        self._begun, self._told = now, False
+        self.longest = max(self.longest, now[0] - self._beaten[0])
+        self._beaten, self._told = now, False
+
+    def took(self, seconds, what):
+        """Take note of how long one thing took."""
+        self.slowest = max(self.slowest, (seconds, what))
 
     def _look(self):
         while True:
             time.sleep(0.5)
-            worked, passed = (now - then for now, then in zip(self._now(), self._begun, strict=True))
+            worked, passed = (now - then for now, then in zip(self._now(), self._beaten, strict=True))
             if (worked > HANGS or passed > STALLS) and not self._told:
                 self._told, self.hangs = True, self.hangs + 1
                 faulthandler.dump_traceback(all_threads=True, file=sys.__stdout__)
@@ -71,19 +98,27 @@ class Watch:
 
 async def use(app, size, keys, seed, last, watch, seen):
     """Use an app until it is left or `keys` were pressed; return how many were."""
-    fumbler = Fumbler(seed, leave=True, sizes=(*SIZES, size))
+    fumbler = Fumbler(seed, leave=True, sizes=(*ALL_SIZES, *[size] * 6))
     async with app.run_test(size=size, notifications=True) as pilot:
+        beating = asyncio.create_task(watch.beat())
         while fumbler.done < keys and not app._exit and app._exception is None:
-            watch.step()
+            on, begun = _name(app), time.process_time()
             try:
                 last.append(await fumbler.once(app, pilot))
-            except WaitForScreenTimeout:  # on a busy machine; if it worked all that time, `watch` tells
+            except WaitForScreenTimeout:  # on a busy machine; where nothing goes on, `watch` tells
                 last.append("waited")
-            seen[type(app.screen).__name__ if app.screen_stack else "none"] += 1
-        watch.step()
+            watch.took(time.process_time() - begun, f"{str(last[-1])[:60]} on {on}")
+            seen[_name(app)] += 1
+        with contextlib.suppress(WaitForScreenTimeout):
+            await pilot.pause(0.05)
         if app._exception is None:
             app.keep()
+        beating.cancel()
     return fumbler.done
+
+
+def _name(app):
+    return type(app.screen).__name__ if app.screen_stack else "none"
 
 
 def jobs_whole():
@@ -96,37 +131,52 @@ def memory():
     return int(Path("/proc/self/statm").read_text().split()[1]) * os.sysconf("SC_PAGE_SIZE") // 2**20
 
 
+def begin(number, few, whole):
+    """Return a planner to use: every fourth has the whole demo, every fifth begins with its start screen."""
+    palette = few if number % 4 else whole
+    path, drafts = FOLDER / "job.toml", Drafts(FOLDER / "drafts")
+    file = read_job_file(path) if path.exists() else new_job_file(path, HOOP).save()
+    state = state_of(file.job, palette, file, file.path) if number % 5 else None
+    return PlannerApp(palette, state, second=NoSecond(), drafts=drafts)
+
+
 def main(keys=10_000, *seeds):
     """Press so many keys for each seed at each size, print what came of it, and return what was amiss."""
     os.chdir(FOLDER)
     share_memory()
-    palette = load(demo())
-    job = read_job_file(demo() / "jobs" / "hoop-second-half.toml").job
-    path = new_job_file(FOLDER / "job.toml", job).save().path
-    begun, watch, seen = time.perf_counter(), Watch(), Counter()
+    for grade in (QUICK, FINE):
+        for name, value in COARSE.items():
+            object.__setattr__(grade, name, value)
+    stage.FINER = stage._QUICK = 1
+    whole = load(demo())
+    few = few_of(whole)
+    watch, seen = Watch(), Counter()
     done = times = faults = 0
+    begun = time.process_time()
     for number, (seed, size) in enumerate((seed, size) for seed in seeds or (1,) for size in SIZES):
         goal = keys * (number + 1)
+        for each in [one for one in FOLDER.iterdir() if one.name != "cache"]:
+            shutil.rmtree(each) if each.is_dir() else each.unlink()
         while done < goal:
-            file, last = read_job_file(path), deque(maxlen=40)
-            state, drafts = state_of(file.job, palette, file, path), Drafts(FOLDER / "drafts")
-            app = PlannerApp(palette, state, second=NoSecond(), drafts=drafts)
             times += 1
-            own = 10_000 * seed + times
+            own, last = 10_000 * seed + times, deque(maxlen=40)
+            watch.alive()
             try:
+                app = begin(times, few, whole)
                 done += asyncio.run(use(app, size, min(SESSION, goal - done), own, last, watch, seen))
             except Exception:  # noqa: BLE001 - that is what is counted
                 faults, done = faults + 1, done + len(last)
                 print(f"FAULT at {size}, seed {own}, after {[*last]}")
                 traceback.print_exc(file=sys.stdout)
             most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
-            spent = time.perf_counter() - begun
+            spent = time.process_time() - begun
             print(
-                f"{done:,} keys in {spent:.0f} s ({size[0]}×{size[1]}, seed {own}); begun {times} times, "
-                f"{jobs_whole()} jobs whole, {faults} faults, {watch.hangs} hangs, slowest "
-                f"{watch.slowest:.1f} s, now {memory()} MB, most {most} MB", flush=True,
+                f"{done:,} keys in {spent:.0f} s of work ({size[0]}×{size[1]}, seed {own}); "
+                f"begun {times} times, {jobs_whole()} jobs whole, {faults} faults, {watch.hangs} hangs, "
+                f"still for {watch.longest:.1f} s at most, slowest {watch.slowest[0]:.1f} s "
+                f"({watch.slowest[1]}), now {memory()} MB, most {most} MB", flush=True,
             )  # fmt: skip
-    print("things done on: " + ", ".join(f"{name} {count:,}" for name, count in seen.most_common()))
+    print(f"things done on {len(seen)} screens: " + ", ".join(f"{on} {n:,}" for on, n in seen.most_common()))
     return faults + watch.hangs
 
 

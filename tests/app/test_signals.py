@@ -1,0 +1,72 @@
+"""A planner in a real terminal that the system ends: its work is kept, and the terminal given back."""
+
+import os
+import select
+import signal
+import subprocess
+import sys
+import time
+
+import pytest
+
+from planner.job import read_job_file
+
+pty = pytest.importorskip("pty", reason="terminals as POSIX has them")
+
+PATIENCE = 120.0
+"""Seconds to wait for a screen, on a machine that may be busy."""
+
+
+class Terminal:
+    """A planner in a terminal of its own, 80 × 24."""
+
+    def __init__(self, folder, **changed):
+        mine, theirs = pty.openpty()
+        around = os.environ | {"TERM": "xterm-256color", "LINES": "24", "COLUMNS": "80"} | changed
+        self.process = subprocess.Popen(
+            [sys.executable, "-m", "planner", "open", "hoop.toml"], cwd=folder, env=around,
+            stdin=theirs, stdout=theirs, stderr=theirs, start_new_session=True,
+        )  # fmt: skip
+        os.close(theirs)
+        self._handle, self.shown = mine, b""
+
+    def press(self, keys):
+        os.write(self._handle, keys)
+
+    def read(self, until):
+        """Read what is shown until `until` is true of all of it, or it ends."""
+        end = time.monotonic() + PATIENCE
+        while (
+            not until(self.shown)
+            and select.select([self._handle], [], [], max(0.0, end - time.monotonic()))[0]
+        ):
+            try:
+                part = os.read(self._handle, 65536)
+            except OSError:  # Linux says so where the other end is closed
+                part = b""
+            if not part:
+                return
+            self.shown += part
+
+
+@pytest.mark.parametrize("name", ["SIGTERM", "SIGHUP", "SIGQUIT"])
+def test_a_planner_that_is_ended_keeps_the_last_change_and_gives_the_terminal_back(name, saved, tmp_path):
+    terminal = Terminal(saved.path.parent)
+    terminal.read(lambda shown: b"Hoop act" in shown)
+    terminal.press(b"+")
+    terminal.read(lambda shown: b"changed" in shown)
+    os.kill(terminal.process.pid, getattr(signal, name))
+    terminal.read(lambda _: False)
+    assert terminal.process.wait(PATIENCE) == 128 + getattr(signal, name)
+    assert b"\x1b[?1049l" in terminal.shown  # back from the other screen
+    (draft,) = (tmp_path / "state").rglob("draft-*.toml")
+    assert len(read_job_file(draft).job.lines) == len(saved.job.lines) + 1
+    assert read_job_file(saved.path).job == saved.job
+
+
+def test_a_plain_terminal_can_be_left(saved):
+    terminal = Terminal(saved.path.parent, TERM="dumb")
+    terminal.read(lambda shown: b"Hoop act" in shown)
+    terminal.press(b"q")
+    terminal.read(lambda _: False)
+    assert terminal.process.wait(PATIENCE) == 0
