@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from planner.catalogue.palette import Palette
 from planner.cover.need import Need
@@ -123,11 +124,22 @@ def _planned(offers: Sequence[Offer], known: Circumstances) -> Outcome:
         why = reasons(programme, tell, time_limit=known.time_limit)
         ways = relaxations(programme, tell, time_limit=known.time_limit)
         return Outcome(None, (*missing, *why), ways, found.notes, rates)
+    # Where the smallest pack holds all that is needed there is no rest to wait with, and so no sample.
+    rest = {one.pack.fits for one in solution.choices if one.pack.delivery != "now"}
+    if seen_first and not seen_first & rest:
+        sample_note = _ALL_IN_ONE.format(names=" and ".join(sorted(map(tell.name, seen_first))))
+    seen_first &= rest
     plan = _plan(solution, offers, known, tell, seen_first)
     if seen_first:
         at_once = cheapest(programme, time_limit=known.time_limit)
         plan = replace(plan, sample_extra=None if at_once is None else solution.total - at_once.total)
     return Outcome(replace(plan, missing=missing, sample_note=sample_note), (), (), found.notes, rates)
+
+
+_ALL_IN_ONE: Final = (
+    "The smallest pack of {names} holds all that is needed, so no sample can be bought first: ask the seller "
+    "for two or three loose stones, and use no other until you have seen one on the cloth under the lamps."
+)
 
 
 def _missing(need: Need, found: Market, offers: Sequence[Offer], tell: Words, known: Circumstances) -> str:

@@ -156,6 +156,14 @@ def test_days_that_cannot_be_are_one_sentence(fields, said):
     assert str(problem.value).startswith(said)
 
 
+def test_where_one_pack_holds_all_there_is_no_rest_to_wait_with(palette):
+    offers = [offer(2, "a", BLUE, 1000, "30.00")]
+    plan = plan_order(offers, known(palette, (Need(*BLUE, 300),), samples=[BLUE])).plan
+    assert not plan.sample_first
+    assert "holds all that is needed" in plan.sample_note
+    assert not any("sample" in one for parcel in plan.parcels for one in parcel.ask)
+
+
 def test_a_sample_comes_first_and_counts(palette):
     offers = [
         offer(2, "a", BLUE, 100, "3.00"),
