@@ -45,3 +45,29 @@ def test_a_lot_is_added_changed_and_asked_for_again(make_app, play, screen_text)
         assert "L-204" in screen_text(app)
 
     play(app, story)
+
+
+def test_a_lot_deleted_while_its_change_is_kept_is_added_anew(make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        await settle()
+        await pilot.press("D")
+        await until(pilot, lambda: isinstance(app.screen, DrawerScreen))
+        drawer = app.screen
+        await pilot.press("a")
+        await until(pilot, lambda: isinstance(app.screen, FormScreen))
+        for name, text in {"stone": "Pulley blue", "size": "SS20", "count": "144"}.items():
+            app.screen.query_one(f"#entry-{name}", Line).value = text
+        await pilot.press("enter")
+        await until(pilot, lambda: app.screen is drawer)
+        await pilot.press("c")
+        await until(pilot, lambda: isinstance(app.screen, FormScreen))
+        app.screen.query_one("#entry-count", Line).value = "100"
+        drawer.action_remove()
+        await pilot.press("enter")
+        await until(pilot, lambda: app.screen is drawer)
+        await settle()
+        assert [one.count for one in read_drawer(drawer_file(), app.palette).lots] == [100]
+
+    play(app, story)

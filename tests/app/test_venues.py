@@ -1,5 +1,6 @@
 """Venues side by side: what is said of each, and which are shown; by the keyboard and by the mouse alone."""
 
+import asyncio
 import time
 from dataclasses import replace
 
@@ -209,6 +210,16 @@ def test_no_more_than_four_are_shown_and_never_none(run):
     assert refused.startswith(f"{MOST} venues are shown already")
     assert stays.startswith("One venue has to stay")
     assert left == 1
+
+
+def test_venues_put_up_twice_at_once_are_put_up_once(run):
+    async def story(app, _pilot):
+        screen = app.screen
+        many, one = ("rink", "theatre", "noon"), ("rink",)
+        await asyncio.gather(screen.show_venues(many, "noon"), screen.show_venues(one))
+        return names(app), screen.focused.venue.id
+
+    assert run(story) == (["rink"], "rink")
 
 
 def test_nothing_found_is_said(run):

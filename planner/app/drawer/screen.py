@@ -160,8 +160,11 @@ class DrawerScreen(SteadyScreen[None]):
             return
         old = None if number is None else self._file.lots[number]
         texts = await self.app.push_screen_wait(FormScreen(title, asked(self._palette, old)))
-        if texts is None:
+        if texts is None or self._file is None:
             return
+        lots = self._file.lots
+        if number is not None and lots[number : number + 1] != (old,):  # a key deleted one meanwhile
+            number = lots.index(old) if old in lots else None
         try:
             self._keep(lot_of(texts, self._palette), number)
         except Refusal as problem:

@@ -1,5 +1,6 @@
 """The screen of venues side by side."""
 
+import asyncio
 from collections.abc import Sequence
 from pathlib import Path
 from typing import ClassVar, Final
@@ -92,6 +93,8 @@ class VenuesScreen(SteadyScreen[str | None]):
         self._keep_in = keep_in or own_file()
         main = question.venue.id
         others = [one for one in venues if one != main] or [one for one in palette.venues if one != main][:1]
+        self._dealing = asyncio.Lock()
+        """Held while cards are put up, since keys and what is chosen come at the same time."""
         self.shown: tuple[str, ...] = tuple(dict.fromkeys((main, *others)))[:MOST]
         # Held here, as answers may still come while the screen is taken down.
         self._told = Static(id="job-lines-text")
@@ -146,11 +149,13 @@ class VenuesScreen(SteadyScreen[str | None]):
         self._columns(self.size.width)
         cards = self.query_one("#cards")
         main = self._question.venue.id
-        async with self.batch():
+        async with self._dealing, self.batch():
             await cards.remove_children()
             await cards.mount_all(Card(one, self._depth, main=one.id == main) for one in self._places)
-        wanted = focus if focus in self.shown else self.shown[0]
-        next(one for one in self.query(Card) if one.venue.id == wanted).focus()
+            wanted = focus if focus in self.shown else self.shown[0]
+            for one in self.query(Card):
+                if one.venue.id == wanted:
+                    one.focus()
         self._fill()
 
     @on(Card.Resized)
