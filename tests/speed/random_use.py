@@ -49,9 +49,9 @@ from planner.reading.matter import FINE, QUICK  # noqa: E402
 SIZES = ((20, 6), (100, 40), (300, 100))
 SESSION = 1000
 """Keys until the planner is begun anew, if no way out was met before."""
-HANGS, STALLS = 10.0, 600.0
-"""Seconds in which the screen must do something: of processor time, since others may use the machine, and
-by the clock."""
+PATIENCE = 10.0, 60.0, 600.0
+"""Seconds in which the screen must do something: of its own thread's processor time (others use the machine,
+and threads that work out answers go on beside it), of all threads', and by the clock."""
 BEAT = 0.05
 COARSE = {"views": 12, "rays": 60, "points": 1, "events": 500, "moments": 64}
 
@@ -62,14 +62,14 @@ class Watch:
     def __init__(self):
         self.longest, self.hangs = 0.0, 0
         self.slowest = (0.0, "")
-        """Seconds of processor time from one thing to the next, and what it was on which screen."""
+        """Seconds of its own thread from one thing to the next, and what it was on which screen."""
+        self._clock = time.pthread_getcpuclockid(threading.main_thread().ident)
         self._beaten = self._now()
         self._told = False
         threading.Thread(target=self._look, daemon=True).start()
 
-    @staticmethod
-    def _now():
-        return time.process_time(), time.monotonic()
+    def _now(self):
+        return time.clock_gettime(self._clock), time.process_time(), time.monotonic()
 
     async def beat(self):
         """Tell from the screen's own loop that it goes on."""
@@ -90,9 +90,10 @@ class Watch:
     def _look(self):
         while True:
             time.sleep(0.5)
-            worked, passed = (now - then for now, then in zip(self._now(), self._beaten, strict=True))
-            if (worked > HANGS or passed > STALLS) and not self._told:
+            passed = [now - then for now, then in zip(self._now(), self._beaten, strict=True)]
+            if any(one > most for one, most in zip(passed, PATIENCE, strict=True)) and not self._told:
                 self._told, self.hangs = True, self.hangs + 1
+                print("HANG after", *(f"{one:.1f} s" for one in passed), flush=True)
                 faulthandler.dump_traceback(all_threads=True, file=sys.__stdout__)
 
 
@@ -102,12 +103,12 @@ async def use(app, size, keys, seed, last, watch, seen):
     async with app.run_test(size=size, notifications=True) as pilot:
         beating = asyncio.create_task(watch.beat())
         while fumbler.done < keys and not app._exit and app._exception is None:
-            on, begun = _name(app), time.process_time()
+            on, begun = _name(app), time.thread_time()
             try:
                 last.append(await fumbler.once(app, pilot))
             except WaitForScreenTimeout:  # on a busy machine; where nothing goes on, `watch` tells
                 last.append("waited")
-            watch.took(time.process_time() - begun, f"{str(last[-1])[:60]} on {on}")
+            watch.took(time.thread_time() - begun, f"{str(last[-1])[:60]} on {on}")
             seen[_name(app)] += 1
         with contextlib.suppress(WaitForScreenTimeout):
             await pilot.pause(0.05)
