@@ -54,7 +54,7 @@ def test_with_the_mouse_the_colour_alone_is_taken_and_nothing_written(photo, tmp
         await opened(app, pilot)
         await pilot.click("#take")
         await pilot.pause()
-        await pilot.click("#plain")
+        await pilot.click("#instead")
         await pilot.pause()
         return app.result
 

@@ -72,6 +72,10 @@ class Newcomer:
     def screen(self) -> str:
         return self._tmux("capture-pane", "-p")
 
+    def flat(self) -> str:
+        """Return the screen as one line, whatever lies over what."""
+        return " ".join(self.screen().split())
+
     def sees(self, *words: str, within: float | None = None) -> str:
         """Wait until all words are on the screen, and return it; it is never left blank meanwhile."""
         begun = time.monotonic()
@@ -105,7 +109,7 @@ class Newcomer:
         """Press Enter, and once more where the screen asks whether that is right."""
         self.does("Enter")
         begun, asked = time.monotonic(), False
-        while then not in (flat := " ".join(self.screen().split())) or "Enter keeps" in flat:
+        while then not in (flat := self.flat()) or "Enter keeps" in flat:
             text = self.screen()
             if not asked and "Enter once more" in read(text):
                 self.does("Enter")
@@ -233,7 +237,7 @@ def order(one: Newcomer) -> None:
     one.sees("Corner Shop", "Tab Next page")
     one.does("Tab")
     one.sees("Understood", "How many → count")
-    if "y confirms" in " ".join(one.screen().split()):
+    if "y confirms" in one.flat():
         one.does("y")
         one.sees("Is all of that right?", "Remember it")
         one.does("Enter")

@@ -18,15 +18,18 @@ from planner.app.choose.by_palette import ByPalette
 from planner.app.choose.by_photo import ByPhoto
 from planner.app.choose.offer import Offer, Offered, name_in
 from planner.app.depth import BANNERS, Depth, depth_of, hex_shown
+from planner.app.keep_screen import KeepScreen
 from planner.app.parts.plain import Button, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways
-from planner.app.photo.keep_screen import KeepSwatchScreen
+from planner.app.photo import own_swatches
 from planner.atomic import make_folder
 from planner.catalogue.find import id_of
 from planner.catalogue.keep import keep
 from planner.catalogue.own import id_for, with_kept
 from planner.catalogue.palette import Palette
+from planner.catalogue.swatch import Swatch
+from planner.colour.names import capped, hue_name_of
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.reading.phrase import signed
 from planner.reading.question import colour_called
@@ -243,16 +246,23 @@ class SwatchScreen(SteadyScreen[str | None]):
         swatch = photo.swatch
         if swatch is None or offer is None:
             return
-        answer = await self.app.push_screen_wait(
-            KeepSwatchScreen(swatch, path, self.palette.swatches, photo.file)
-        )
-        if answer is None:
-            return
-        if answer == "plain":
+        known = self.palette.swatches
+
+        def kept(name: str, kind: str) -> Swatch:
+            return own_swatches.keep(swatch, name, path, known, own_swatches.cloth_called(kind))
+
+        colour = hue_name_of(capped(swatch.colour.lab)[0])
+        answer = await self.app.push_screen_wait(KeepScreen(
+            "Keep this swatch?", own_swatches.question(swatch),
+            own_swatches.suggested(photo.file, colour, known), kept,
+            further="Kind of cloth: matte, satin, velvet, metallic, sheer over fair skin, two-tone",
+            instead=("plain", "Only the colour"), note=f"It goes into {path}.",
+        ))  # fmt: skip
+        if isinstance(answer, Swatch):
+            self.palette = with_kept(self.palette, path)
+            self.dismiss(answer.id)
+        elif answer is not None:
             self.dismiss(offer.value)
-            return
-        self.palette = with_kept(self.palette, path)
-        self.dismiss(answer.id)
 
     def action_leave(self) -> None:
         """Leave without a choice."""

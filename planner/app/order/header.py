@@ -49,8 +49,11 @@ class Header(Vertical):
         """Leave no room for a caveat where there is none."""
         self.query_one("#caveat").display = bool(BANNERS[self._depth])
 
-    def show(self, job: Job, which: str, wait: str) -> None:
-        """Show a job, the offers of what are listed, and what is waited for; empty where nothing is."""
+    def show(self, job: Job, which: str, wait: str, *, drawer: bool) -> None:
+        """Show a job, the offers of what are listed, and what is waited for; empty where nothing is.
+
+        `drawer` says whether her own is taken from where the job names none.
+        """
         narrow = self.screen.size.width < 100
         by = job.stones_by or job.event
         due = "" if by is None else f" · {'stones by' if job.stones_by else 'worn'} {day(by)}"
@@ -62,7 +65,8 @@ class Header(Vertical):
         names = {"file": ("f", "offers", job.offers), "drawer": ("d", "drawer", job.stock)}
         for name, (key, what, path) in names.items():
             known = path.replace("\\", "/").rpartition("/")[2]
-            label = f"{key} {cut(known, 14)}" if known else f"{key} no {what}"
+            none = "your drawer" if drawer and name == "drawer" else f"no {what}"
+            label = f"{key} {cut(known, 14)}" if known else f"{key} {none}"
             self._label(name, label if narrow or not known else f"{key}  {what}: {cut(known, 30)}")
         self._label("which", f"a {which}" if narrow else f"a  For {which}")
 

@@ -207,7 +207,9 @@ class OrderScreen(SteadyScreen[None]):
 
     def _show(self) -> None:
         state, table, waiting = self._state, self.table, self._waiting
-        self.query_one(Header).show(state.job, _WHICH[self._which], _WAIT if waiting else "")
+        self.query_one(Header).show(
+            state.job, _WHICH[self._which], _WAIT if waiting else "", drawer=self._drawer is not None
+        )
         wait = waiting and bool(state.job.offers)
         none = Content(_WAIT) if wait else self._no_table()
         passing = none if wait or table is None else self._none_pass(table)

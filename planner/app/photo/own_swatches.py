@@ -11,12 +11,23 @@ from planner.catalogue.errors import build, show
 from planner.catalogue.find import key
 from planner.catalogue.swatch import Swatch
 from planner.swatch.kept import entry
+from planner.swatch.resolve import TYPED_UNCERTAINTY
 from planner.swatch.taken import Taken, on_cloth
 
 
 def own_file(palettes: Path | None = None) -> Path:
     """Return the file that swatches are kept in: in the own folder, or where ``--palettes`` says."""
     return catalogue.own_file("swatch", palettes)
+
+
+def question(swatch: Taken) -> str:
+    """Return what is asked before a swatch is kept."""
+    sure = swatch.colour.uncertainty
+    too = ", surer than it is" if sure > TYPED_UNCERTAINTY else ""
+    return (
+        f"What do you call it? Kept, it stays known to ±{sure:.1f}. Only the colour is not kept, and counts "
+        f"as known to ±{TYPED_UNCERTAINTY:g}{too}."
+    )
 
 
 def suggested(photo: Path | None, colour: str, known: Mapping[str, Swatch]) -> str:

@@ -14,6 +14,7 @@ from textual.widgets import Footer, Input
 from textual.widgets.option_list import Option
 
 from planner.app.depth import BANNERS, Depth, depth_of
+from planner.app.keep_screen import KeepScreen
 from planner.app.newest_worker import NewestWorker
 from planner.app.parts.find import FindLine
 from planner.app.parts.plain import Button, OptionList, Static
@@ -23,7 +24,6 @@ from planner.app.photo.reading import sentence
 from planner.app.photo.view import PhotoView
 from planner.app.samples.content import said
 from planner.app.samples.entries import Keeper
-from planner.app.samples.keep_screen import KeepSamplesScreen
 from planner.app.samples.marks import WHITE, Marks
 from planner.app.samples.worker import Answer, Came, Opened, Pairing, came_of, card_of, opened
 from planner.catalogue.palette import Palette
@@ -380,10 +380,11 @@ class SamplesScreen(SteadyScreen[None]):
         if answer is None:
             return
         keeper = Keeper(answer, self._ordered, self.palette, self._palettes)
-        kept = await self.app.push_screen_wait(
-            KeepSamplesScreen(keeper.question, keeper.first_name, keeper.keep, logs=isinstance(answer, Came))
-        )
-        if kept == "log":
+        kept = await self.app.push_screen_wait(KeepScreen(
+            "Keep this?", keeper.question, keeper.first_name, keeper.keep,
+            instead=("log", "Only log it") if isinstance(answer, Came) else None,
+        ))  # fmt: skip
+        if isinstance(kept, str):
             self._log(keeper)
         elif kept is not None:
             self.palette = keeper.after(kept)
