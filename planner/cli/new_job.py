@@ -1,6 +1,7 @@
 """A new job asked for in a few questions, for ``planner new``."""
 
 import sys
+from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
@@ -16,9 +17,11 @@ from planner.cli.ask import colour_typed, palette_of
 from planner.cli.text import tell
 from planner.job.file import JobFile, new_job_file
 from planner.lighting.halls import hall_said
+from planner.reading.named import Colour
 from planner.reading.question import named_colour
 from planner.refusal import InvalidValue
 from planner.say.document import Command, Document, Item, Section, Sentence, document, section
+from planner.say.question import understood
 from planner.swatch.kept import entry
 
 _QUESTIONS = {
@@ -40,13 +43,13 @@ def show(
     said = {name: value if value is not None else _ask(name) for name, value in given.items()}
     palette = palette_of(palettes, file)
     place, palette, where = _venue(said["venue"], palette, palettes)
-    colour, remarks, palette = _swatch(said["swatch"], palette, palettes)
+    swatch_id, colour, palette = _swatch(said["swatch"], palette, palettes)
     begun = begin(
-        palette, title=said["title"], swatch=colour, venue=place, size=size, wearer=wearer, event=event,
+        palette, title=said["title"], swatch=swatch_id, venue=place, size=size, wearer=wearer, event=event,
         wish=wish,  # type: ignore[arg-type]  # one of the words that the option allows
     )  # fmt: skip
     saved = new_job_file(file, begun.job).save()
-    tell(_told(begun, saved, (*where, *remarks), palettes), as_data=as_data)
+    tell(_told(begun, saved, (*where, *colour.remarks), colour.heard, palettes), as_data=as_data)
 
 
 def _ask(name: str) -> str:
@@ -59,15 +62,15 @@ def _ask(name: str) -> str:
     return str(click.prompt(question, default=usual))
 
 
-def _swatch(said: str, palette: Palette, palettes: Path | None) -> tuple[str, tuple[str, ...], Palette]:
-    """Return how the job names its swatch; a colour by name is kept as a swatch of that name."""
+def _swatch(said: str, palette: Palette, palettes: Path | None) -> tuple[str, Colour, Palette]:
+    """Return how the job names its swatch, and what it was understood as; a name is kept as a swatch."""
     colour = colour_typed("--swatch", said, palette)
     if colour.id is not None or colour.typed.startswith("#"):
-        return colour.id or colour.typed, (), palette
+        return colour.id or colour.typed, colour, palette
     name = f"{said[:1].upper()}{said[1:]}"
     kept = entry(named_colour(said), own.id_for(palette, "swatch", name), "--swatch", name)
     own.add(kept, palette, palettes=palettes)
-    return kept.id, colour.remarks, palette_of(palettes)
+    return kept.id, colour, palette_of(palettes)
 
 
 def _venue(said: str, palette: Palette, palettes: Path | None) -> tuple[Venue, Palette, tuple[str, ...]]:
@@ -83,7 +86,10 @@ def _venue(said: str, palette: Palette, palettes: Path | None) -> tuple[Venue, P
     return made.venue, palette_of(palettes), made.notes
 
 
-def _told(begun: Begun, file: JobFile, remarks: tuple[str, ...], palettes: Path | None) -> Document:
+def _told(
+    begun: Begun, file: JobFile, remarks: tuple[str, ...], heard: Sequence[tuple[str, str]],
+    palettes: Path | None,
+) -> Document:  # fmt: skip
     job = begun.job
     best = [
         Item(
@@ -96,7 +102,7 @@ def _told(begun: Begun, file: JobFile, remarks: tuple[str, ...], palettes: Path 
         job.title,
         [
             Sentence(f"Written: {file.path}."),
-            section("What was understood", [Item(one) for one in remarks]),
+            section("What was understood", [*map(Item, remarks), *understood((), heard)]),
             section(whose, best),
             Section("Next", (
                 Sentence("Go on with it on the screen, or read it here:"),

@@ -4,7 +4,8 @@ import pytest
 from textual.widgets import Button, Input, Static
 from venue_stage import LAMPS, names, said, settle, stage
 
-from planner.app.venues.understood import Words, free_id, keep, own_file, understood
+from planner.app.venues.understood import Words, keep, own_file, understood
+from planner.catalogue.keep import free_id
 from planner.catalogue.palette import load, sources
 from planner.data import demo
 from planner.refusal import Refusal
@@ -74,8 +75,8 @@ def test_the_mouse_alone_keeps_a_venue_and_leaves_one_unmade(run):
 )
 def test_what_is_not_understood_is_one_sentence_and_nothing_is_made(changed, part):
     words = {"name": "Hall", "lamps": LAMPS, "surround": "dim", "floor": "wood", "distance": "9 m"}
-    assert understood(Words(**words), ()).venue is not None
-    found = understood(Words(**{**words, **changed}), ())
+    assert understood(Words(**words), {}).venue is not None
+    found = understood(Words(**{**words, **changed}), {})
     assert found.venue is None
     wrong = [text for good, text in found.lines if not good]
     assert len(wrong) == 1
@@ -83,7 +84,7 @@ def test_what_is_not_understood_is_one_sentence_and_nothing_is_made(changed, par
 
 
 def test_a_hall_in_the_words_that_people_have_is_made_and_its_brightness_guessed():
-    found = understood(Words("Hall", "stage lights; tubes overhead", "light walls", "wood", "9"), ())
+    found = understood(Words("Hall", "stage lights; tubes overhead", "light walls", "wood", "9"), {})
     assert found.venue is not None
     assert [one.lux for one in found.venue.lights] == [400.0, 400.0]
     assert found.venue.basis == "estimated"
@@ -91,21 +92,24 @@ def test_a_hall_in_the_words_that_people_have_is_made_and_its_brightness_guessed
 
 
 def test_lamps_that_are_understood_are_told_beside_one_that_is_not():
-    found = understood(Words("Hall", f"{LAMPS}; wobble", "dim", "wood", "9"), ())
+    found = understood(Words("Hall", f"{LAMPS}; wobble", "dim", "wood", "9"), {})
     assert [good for good, _ in found.lines] == [True, True, False]
     assert "halogen 3200 K front 400 lx" in found.lines[0][1]
 
 
-def test_ids_are_made_of_names_and_never_taken_twice():
-    assert free_id("Town hall, gala 2", ()) == "town-hall-gala-2"
-    assert free_id("Town hall", ("town-hall", "town-hall-2")) == "town-hall-3"
-    assert free_id("7th stage", ()) == "venue-7th-stage"
-    assert free_id("***", ())
+def test_ids_are_made_of_names_and_no_name_is_taken_twice():
+    assert free_id("Town hall, gala 2", (), "venue") == "town-hall-gala-2"
+    assert free_id("Town hall", ("town-hall", "town-hall-2"), "venue") == "town-hall-3"
+    assert free_id("7th stage", (), "venue") == "venue-7th-stage"
+    hall = understood(Words("Hall", LAMPS, "dim", "wood", "9"), {}).venue
+    again = understood(Words("HALL", LAMPS, "dim", "wood", "9"), {hall.id: hall})
+    assert again.venue is None
+    assert "already" in again.lines[-1][1]
 
 
 def test_kept_venues_are_read_again_and_none_is_written_over(tmp_path, monkeypatch):
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path))
-    venue = understood(Words("Hall", LAMPS, "dim", "wood", "9"), ()).venue
+    venue = understood(Words("Hall", LAMPS, "dim", "wood", "9"), {}).venue
     keep(venue, own_file())
     before = own_file().read_text()
     assert load(*sources()).venues["hall"] == venue

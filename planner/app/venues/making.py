@@ -1,6 +1,6 @@
 """A venue made from words: five lines to fill in, and what was understood of them as they are typed."""
 
-from collections.abc import Collection
+from collections.abc import Mapping
 from pathlib import Path
 from typing import ClassVar, Final
 
@@ -53,10 +53,10 @@ class MakingScreen(SteadySheet[Venue | None]):
         Binding("up", "app.focus_previous", show=False, priority=True),
     ]
 
-    def __init__(self, taken: Collection[str], path: Path) -> None:
-        """Take the ids that venues have already, and the file to keep the new one in."""
+    def __init__(self, known: Mapping[str, Venue], path: Path) -> None:
+        """Take the venues that there are, and the file to keep the new one in."""
         super().__init__()
-        self._taken, self._path = taken, path
+        self._known, self._path = known, path
         self._found = Understood((), None)
 
     def compose(self) -> ComposeResult:
@@ -90,7 +90,7 @@ class MakingScreen(SteadySheet[Venue | None]):
     def _hear(self) -> None:
         """Say what is understood so far."""
         said = {name: self.query_one(f"#{name}", Input).value for name, *_ in _FIELDS}
-        self._found = understood(Words(**said), self._taken)
+        self._found = understood(Words(**said), self._known)
         self.query_one("#keep", Button).disabled = self._found.venue is None
         self._tell(self._found.lines)
 

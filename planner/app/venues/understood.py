@@ -1,6 +1,6 @@
 """What the words for a venue were understood to mean, and the venue kept in the person's own palette."""
 
-from collections.abc import Collection
+from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -9,7 +9,7 @@ from planner.catalogue import keep as catalogue
 from planner.catalogue.by_hand import number
 from planner.catalogue.errors import show
 from planner.catalogue.venue import Venue
-from planner.lighting.made import made
+from planner.lighting.made import UNSAVED, made
 from planner.lighting.words import lamp_in_words
 from planner.refusal import InvalidValue, Refusal
 
@@ -36,8 +36,8 @@ class Understood:
     """None while something is missing or wrong."""
 
 
-def understood(words: Words, taken: Collection[str]) -> Understood:
-    """Return what words for a venue mean; `taken` are the ids that venues have already."""
+def understood(words: Words, known: Mapping[str, Venue]) -> Understood:
+    """Return what words for a venue mean; `known` are the venues that there are, by id."""
     lamps = [one.strip() for one in words.lamps.split(";") if one.strip()]
     lines = [_lamp(place, one) for place, one in enumerate(lamps, 1)]
     if not all(good for good, _ in lines):
@@ -46,7 +46,7 @@ def understood(words: Words, taken: Collection[str]) -> Understood:
         found = made(
             words.name.strip() or "Venue without a name", lamps, surround=words.surround.strip() or "dim",
             floor=words.floor.strip() or "dark stage", distance=_metres(words.distance),
-            venue_id=free_id(words.name, taken),
+            venue_id=catalogue.id_named(words.name, "venue", known, known) if words.name.strip() else UNSAVED,
         )  # fmt: skip
     except Refusal as problem:
         return Understood((*lines, (False, str(problem))), None)
@@ -80,11 +80,6 @@ def _metres(text: str) -> float:
         return number(text, "m")
     except InvalidValue:
         raise InvalidValue(f"distance: found {show(text.strip())}; say metres, such as 12") from None
-
-
-def free_id(name: str, taken: Collection[str]) -> str:
-    """Return an id made of a name, that no venue has yet."""
-    return catalogue.free_id(name, taken, "venue")
 
 
 def own_file(palettes: Path | None = None) -> Path:
