@@ -1,19 +1,20 @@
-"""Readings remembered from one test to the next, for tests of what is made of them."""
+"""Readings and pictures remembered from one test to the next, for tests of what is made of them."""
 
 import sys
 from dataclasses import fields
-from functools import wraps
+from functools import cache, wraps
 
 import numpy as np
 
 from planner.optics.store import fingerprint
+from planner.picture.view import FINER, view
 from planner.reading.elsewhere import elsewhere
 from planner.reading.matter import FINE, QUICK
 from planner.reading.read import read
 
 
 class ReadOnce:
-    """Does what the planner's `read` and `elsewhere` do, and while entered does nothing twice."""
+    """Does what the planner's `read`, `elsewhere` and `view` do, and while entered does nothing twice."""
 
     def __init__(self):
         self.entered = False
@@ -38,9 +39,15 @@ class ReadOnce:
             key = ("elsewhere", asked(question), venues, grade)
             return iter(self._once(key, lambda: tuple(elsewhere(question, venues, grade))))
 
+        @wraps(view)
+        def view_once(question, width, height, kind, *, finer=FINER):
+            make = lambda: view(question, width, height, kind, finer=finer)  # noqa: E731 - done when it is drawn
+            key = (asked(question), width, height, kind, finer)
+            return _DrawnOnce(self, key, make) if self.entered else make()
+
         for module in [one for name, one in sys.modules.items() if name.startswith("planner.")]:
             for name, value in [*vars(module).items()]:
-                for real, ours in ((read, read_once), (elsewhere, elsewhere_once)):
+                for real, ours in ((read, read_once), (elsewhere, elsewhere_once), (view, view_once)):
                     if value is real:
                         patch.setattr(module, name, ours)
 
@@ -50,6 +57,21 @@ class ReadOnce:
         if key not in self.known:
             self.known[key] = make()
         return self.known[key]
+
+
+class _DrawnOnce:
+    """A view whose frames are remembered, and which is made ready only where one has to be drawn."""
+
+    def __init__(self, memory, key, make):
+        self._memory, self._key, self._ready = memory, key, cache(make)
+
+    def frame(self, tilt=0.0, nod=0.0):
+        return self._memory._once(
+            ("frame", *self._key, tilt, nod), lambda: self._ready().frame(tilt, nod)
+        ).copy()
+
+    def __getattr__(self, name):
+        return getattr(self._ready(), name)
 
 
 def asked(question):

@@ -4,6 +4,8 @@ import asyncio
 
 import pytest
 from few import HOOP, NoSecond, few_of
+from textual.css.model import RuleSet
+from textual.css.stylesheet import Stylesheet
 from waiting import until
 
 from planner.app.drafts import Drafts
@@ -25,7 +27,25 @@ def _own_folders(monkeypatch, tmp_path):
 
 @pytest.fixture(autouse=True)
 def _read_once(readings_are_shared):
-    """Take from memory what another test read: here is tested what becomes of readings on the screen."""
+    """Take from memory what another test read or drew: here is tested what becomes of it on the screen."""
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _style_sheets_are_parsed_once():
+    """Let apps in the same theme share the rules of one style sheet: each would parse them twice."""
+    parsed, parse = {}, Stylesheet._parse_rules
+
+    def parse_once(self, css, read_from, is_default_rules=False, tie_breaker=0, scope=""):
+        given = (css, read_from, is_default_rules, tie_breaker, scope)
+        key = (given, frozenset(self._variables.items()))
+        if key not in parsed:
+            parsed[key] = parse(self, *given)
+        return parsed[key]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Stylesheet, "_parse_rules", parse_once)
+        patch.setattr(RuleSet, "__hash__", object.__hash__)  # the same by identity, and asked for very often
+        yield
 
 
 @pytest.fixture(scope="session")

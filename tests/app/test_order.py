@@ -235,6 +235,27 @@ def test_a_rate_is_typed_in_and_its_offers_count(make, play, screen_text):
     play(app, story)
 
 
+def test_two_rates_are_typed_in_at_once_and_kept(make, play, tmp_path):
+    app = make(offers="offers.csv")
+    row = "Batten Bench,Navy SS20,glass,SS20,marlinspike-navy,none,100,3.00,GBP,2.00,0,0,0,14,3,b\n"
+    (tmp_path / "offers.csv").write_text(OFFERS + row, encoding="utf-8")
+
+    async def story(pilot, _settle):
+        await pilot.press("f")
+        await ready(app, pilot)
+        await pilot.press("r")
+        await pilot.pause()
+        assert len(app.screen.query(Input)) == 2
+        await pilot.press(*"1,17", "down", *"0.92", "enter")
+        await ready(app, pilot)
+        app.keep()
+        kept = read_job_file(app.drafts.path).job
+        assert sorted(kept.rates) == [("GBP", Decimal("1.17")), ("USD", Decimal("0.92"))]
+        assert kept == app.state.job
+
+    play(app, story)
+
+
 def test_a_likely_name_is_confirmed_and_remembered(make, play, screen_text, tmp_path):
     app = make(offers="offers.csv")
     likely = OFFERS.replace("marlinspike-navy", "Marlin spike navy")
