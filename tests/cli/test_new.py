@@ -41,12 +41,15 @@ def test_a_job_opens_on_the_best_of_her_own_stones(run, tmp_path):
     assert (swatch.name, swatch.how) == ("Tomato red", "the name tomato red")
 
 
-def test_without_stones_of_her_own_the_demo_s_are_offered_and_that_is_said(run, tmp_path):
+def test_without_stones_of_her_own_the_demo_s_are_offered_and_that_is_said(
+    run, tmp_path, monkeypatch, palettes
+):
+    monkeypatch.setattr("planner.catalogue.palette.demo", lambda: palettes)  # all of it takes ten seconds
     data = json.loads(
-        run("new", tmp_path / "a.toml", "--swatch", "2a4b9c", "--venue", "noon", "--json")
+        run("new", tmp_path / "a.toml", "--swatch", "2a4b9d", "--venue", "noon", "--json")
     )  # fmt: skip
     assert data["own"] is False
-    assert data["job"]["swatch"] == "#2a4b9c"
+    assert data["job"]["swatch"] == "#2a4b9d"
 
 
 def test_a_job_that_is_there_stays(run, tmp_path):
