@@ -1,20 +1,36 @@
 """Every run of the tests is alike, and leaves the folders of whoever runs it alone."""
 
 import os
+import sys
 
 # Before NumPy is imported, here and in the processes that tests start: each worker keeps to one thread for
 # its products of matrices, so that workers do not wait for one another.
 os.environ["OPENBLAS_NUM_THREADS"] = os.environ["OMP_NUM_THREADS"] = os.environ["MKL_NUM_THREADS"] = "1"
 
 import pytest
-from hypothesis import settings
+from campaigns import WHOLE
+from hypothesis import HealthCheck, settings
 from once import ReadOnce
 
 from planner.optics import store
 
 # The same examples each time; `--hypothesis-profile=default` looks for new ones.
-settings.register_profile("steady", derandomize=True, deadline=None)
+# However busy the machine is, slow examples are no fault.
+settings.register_profile(
+    "steady",
+    derandomize=True,
+    deadline=None,
+    max_examples=100 if WHOLE else 25,
+    suppress_health_check=[HealthCheck.too_slow],
+)
 settings.load_profile("steady")
+
+
+def pytest_collection_modifyitems(items):
+    """Count what tries examples of its own among the campaigns: whole, it tries four times as many."""
+    for item in items:
+        if getattr(getattr(item, "function", None), "is_hypothesis_test", False):
+            item.add_marker(pytest.mark.campaign)
 
 
 def pytest_xdist_auto_num_workers():
@@ -25,7 +41,7 @@ def pytest_xdist_auto_num_workers():
 @pytest.fixture(scope="session")
 def whole():
     """Say whether campaigns are run whole, as with PLANNER_FULL=1, and not by a fifth."""
-    return os.environ.get("PLANNER_FULL") == "1"
+    return WHOLE
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -37,6 +53,10 @@ def _beams_of_our_own(tmp_path_factory):
         patch.setattr(store, "folder", lambda: place / "beams")
         if os.name == "posix":
             patch.setenv("XDG_CACHE_HOME", str(place))
+        if sys.dont_write_bytecode:
+            # Where Python keeps no compiled code, each of the processes would compile the planner anew.
+            patch.delenv("PYTHONDONTWRITEBYTECODE", raising=False)
+            patch.setenv("PYTHONPYCACHEPREFIX", str(place / "compiled"))
         yield
 
 
@@ -50,6 +70,6 @@ def _readings():
 
 @pytest.fixture
 def readings_are_shared(_readings):
-    """Let what was read before be taken from memory, where a test is not about reading itself."""
+    """Let what was read or drawn before be taken from memory, where a test is not about that itself."""
     with _readings:
         yield

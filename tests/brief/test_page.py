@@ -1,12 +1,12 @@
 """A brief as PDF and PNG, judged by another reader of PDF, and what never happens to one."""
 
-import os
 import re
 from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 
 import pytest
+from campaigns import WHOLE
 from pdfs import area_of, fonts_of, images_of, outlines_of, text_of, tight
 
 from planner.brief import page
@@ -90,7 +90,7 @@ JOBS = [(paper, count) for paper in ("A4", "Letter") for count in (1, 2, 3, 12, 
 
 
 @pytest.mark.campaign
-@pytest.mark.parametrize(("paper", "count"), JOBS if os.environ.get("PLANNER_FULL") == "1" else JOBS[::2])
+@pytest.mark.parametrize(("paper", "count"), JOBS if WHOLE else JOBS[2::5])
 def test_at_most_two_pages_whatever_the_job(told, no_pictures, count, paper):
     job = told.job.model_copy(update={
         "title": "W" * 120, "note": "note " * 80, "client": "M" * 120, "maker": "M m " * 30, "paper": paper,

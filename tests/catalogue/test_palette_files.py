@@ -8,7 +8,7 @@ import tomllib
 from itertools import pairwise
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from planner import atomic
@@ -324,7 +324,6 @@ def palettes(draw):
     return "\n".join([*lines, *draw(st.sampled_from([[], [""]]))]).replace("\n", newline)
 
 
-@settings(max_examples=40)
 @given(text=palettes(), nm=thickness, pick=st.integers(0, 4))
 def test_an_edit_touches_its_own_entry_only(tmp_path_factory, text, nm, pick):
     path = tmp_path_factory.getbasetemp() / "property.toml"

@@ -9,6 +9,7 @@ from typing import get_args
 
 import openpyxl
 import pytest
+from campaigns import WHOLE
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
@@ -311,7 +312,11 @@ def _same(found, offers):
     assert [vars(one) | {"row": 0} for one in found.offers] == [vars(one) for one in expected]
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(
+    max_examples=40 if WHOLE else 10,
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
+)
 @given(
     offers=st.lists(_offers, min_size=1, max_size=8),
     delimiter=st.sampled_from(",;\t"),
@@ -336,7 +341,11 @@ def test_any_dialect_gives_the_same_offers(
     _same(found, offers)
 
 
-@settings(max_examples=5, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(
+    max_examples=10 if WHOLE else 5,
+    deadline=None,
+    suppress_health_check=[HealthCheck.function_scoped_fixture],
+)
 @given(offers=st.lists(_offers, min_size=1, max_size=5), fields=st.permutations(list(FIELDS)))
 def test_a_workbook_gives_the_same_offers(tmp_path, offers, fields):
     book = openpyxl.Workbook()

@@ -4,13 +4,13 @@
 before the rankings were looked at. The table is printed with ``PLANNER_FULL=1 pytest -n 0 -s``.
 """
 
-import os
 import tomllib
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 import pytest
+from campaigns import WHOLE
 from made_readings import asked, palette
 
 from planner.reading.places import places
@@ -22,9 +22,8 @@ PANEL, FURTHER = (
 )
 RIGHT = 0.9
 """Share of the cases that must be right: 36 of forty."""
-FULL = os.environ.get("PLANNER_FULL") == "1"
 EVERY = [*PANEL["case"], *FURTHER["case"]]
-CASES = EVERY if FULL else EVERY[::16]
+CASES = EVERY if WHOLE else EVERY[::24]
 """Every one takes seconds: all of them, and all films, only where the campaigns are run whole."""
 
 
@@ -52,7 +51,7 @@ def found_in(number):
     films = {
         name: one for at, (name, one) in enumerate(palette().coatings.items()) if not at % 4 or name in named
     }
-    every = rank(palette() if FULL else replace(palette(), coatings=films), start)
+    every = rank(palette() if WHOLE else replace(palette(), coatings=films), start)
     held = {id_of(one) for one in every if one.holds}
     return [one.first for one in places(every)[:5]], held
 

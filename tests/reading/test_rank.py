@@ -53,10 +53,11 @@ def test_batches_of_body_and_film_hold_as_often_as_in_a_full_reading(stone, coat
     assert less - 0.06 < found.lots < more + 0.06
 
 
-def test_those_that_hold_stand_before_those_that_do_not():
+@pytest.mark.campaign
+def test_those_that_hold_stand_before_those_that_do_not(whole):
     # Every third stone under every fourth film: of each finish some, and of stones without foil one.
-    stones = {*[*palette().stones][::3], "pelmet-clear"}
-    coatings = {*[*palette().coatings][::4], "tinsel-mirror"}
+    stones = {*[*palette().stones][:: 1 if whole else 3], "pelmet-clear"}
+    coatings = {*[*palette().coatings][:: 1 if whole else 4], "tinsel-mirror"}
     some = replace(
         palette(),
         stones={name: one for name, one in palette().stones.items() if name in stones},
