@@ -12,8 +12,8 @@ from planner.app.places import COVER_KEY
 from planner.app.second_process import SecondProcess
 from planner.catalogue.coating import NONE
 from planner.catalogue.stone import Stone
+from planner.reading.looks import nearest_size
 from planner.reading.of_job import line_question
-from planner.reading.rank import nearest_size
 from planner.refusal import Refusal
 
 

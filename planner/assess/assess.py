@@ -2,6 +2,7 @@
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeAlias
 
 from planner.assess.wearer import Guarded, guarded
 from planner.catalogue.palette import Palette
@@ -142,37 +143,57 @@ def assess(
     if unknown := unknown_names(job, palette):
         more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""
         raise Refusal(f"{before}{unknown[0]}{more}")
-    readings = _read(job, palette, grade, before)
-    worn = guarded(job, palette)
-    venues = [palette.venues[name] for name in job.venues[1:]]
     wanted = range(1, len(job.lines) + 1) if lines is None else sorted(lines)
+    looked = _looked(job, palette, grade, before, wanted)
+    worn = guarded(job, palette)
     return Assessment(
         job,
-        tuple(_line(job, number, readings, venues, grade, worn) for number in wanted),
+        tuple(_line(job, number, looked, grade, worn) for number in wanted),
         worn if lines is None else guarded(job, palette, lines),
     )
 
 
-def _read(job: Job, palette: Palette, grade: Grade, before: str) -> tuple[Reading, ...]:
-    """Return the reading of every line; lines that ask alike share one."""
-    known: dict[tuple[str, ...], Reading] = {}
-    found = []
-    for number, line in enumerate(job.lines):
-        question = question_of(job, number, palette, before)
-        key = (line.stone, line.coating, line.size, line.wish)
+def assess_ahead(job: Job, palette: Palette, grade: Grade = FINE) -> None:
+    """Leave in the store what `assess` looks at, the last line first, for a process beside it."""
+    for number in reversed(range(len(job.lines))):
+        question = question_of(job, number, palette)
+        list(elsewhere_of(question, _other_venues(job, palette), grade))
+        read(question, grade)
+
+
+def _other_venues(job: Job, palette: Palette) -> list[Venue]:
+    return [palette.venues[name] for name in job.venues[1:]]
+
+
+_Looked: TypeAlias = tuple[Reading, tuple[Elsewhere, ...]]
+"""A line's reading, and the same elsewhere."""
+
+
+def _looked(
+    job: Job, palette: Palette, grade: Grade, before: str, wanted: Collection[int]
+) -> tuple[_Looked, ...]:
+    """Return what every line is seen as, elsewhere where it is `wanted`; lines that ask alike share it.
+
+    Line by line, since what a film does is worked out once for all venues.
+    """
+    known: dict[tuple[object, ...], _Looked] = {}
+    venues, found = _other_venues(job, palette), []
+    for number, line in enumerate(job.lines, 1):
+        question = question_of(job, number - 1, palette, before)
+        key = (line.stone, line.coating, line.size, line.wish, number in wanted)
         if key not in known:
-            known[key] = read(question, grade)
+            reading = read(question, grade)
+            there = elsewhere_of(question, venues if number in wanted else (), grade)
+            known[key] = reading, tuple(there)
         found.append(known[key])
     return tuple(found)
 
 
 def _line(
-    job: Job, number: int, readings: Sequence[Reading], venues: Sequence[Venue], grade: Grade,
-    worn: Sequence[Guarded],
-) -> LineAssessed:  # fmt: skip
-    line, reading = job.lines[number - 1], readings[number - 1]
-    there = tuple(elsewhere_of(reading.question, venues, grade))
-    others = [one for at, one in enumerate(readings, 1) if at != number]
+    job: Job, number: int, looked: Sequence[_Looked], grade: Grade, worn: Sequence[Guarded]
+) -> LineAssessed:
+    line, (reading, there) = job.lines[number - 1], looked[number - 1]
+    others = [one for at, (one, _) in enumerate(looked, 1) if at != number]
     concerns = accepted(warnings(reading, there, others), line.accept)
     record = remembered(reading.question.stone, reading.question.coating)
     known = {one.code for one, _ in concerns} | {

@@ -9,8 +9,9 @@ from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
 from planner.job.model import Job, Line
+from planner.reading.looks import nearest_size
 from planner.reading.question import Question, Wish, colour_called, typed_colour
-from planner.reading.rank import Ranked, nearest_size, rank
+from planner.reading.rank import Ranked, rank
 from planner.refusal import Refusal
 
 OFFERED = 5

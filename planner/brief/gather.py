@@ -7,7 +7,7 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Final
 
-from planner.assess import Assessed, Guarded, LineAssessed, assess, assess_question, guarded
+from planner.assess import Assessed, Guarded, LineAssessed, assess, assess_ahead, assess_question, guarded
 from planner.brief.figures import Figures
 from planner.catalogue.coating import NONE
 from planner.catalogue.palette import Palette
@@ -15,9 +15,12 @@ from planner.cover import Need, needs
 from planner.cover.costume import SUFFIX, Dressed, dressed, outline_of
 from planner.fixing.caution import ALWAYS, WEARER
 from planner.job import Job, Line
+from planner.reading.beside import beside
 from planner.reading.fit import fit
 from planner.reading.instead import Instead, instead
+from planner.reading.looks import look_ahead
 from planner.reading.matter import FINE, Grade
+from planner.reading.of_job import question_of
 from planner.reading.rank import Ranked, rank
 from planner.refusal import Refusal
 
@@ -111,7 +114,8 @@ def gather(
     except Refusal as problem:
         raise Refusal(f"{before}{problem}") from None
     first = _first(len(job.lines), full, before)
-    found = assess(job, palette, grade, where=where).lines
+    with beside(lambda: _ahead(job, palette, grade, first)):
+        found = assess(job, palette, grade, where=where).lines
     others = _instead([found[at] for at in first], palette)
     safe: LineAssessed | None = None
     if len(first) == 1 and not is_safe(loved := found[first[0]]):
@@ -123,6 +127,13 @@ def gather(
         job, lines, _needs(job, palette, before), guarded(job, palette, codes=TO_WEARER), len(first),
         tuple(dict.fromkeys(full)), others, safe=safe, dress=_dressed(job, folder, before),
     )  # fmt: skip
+
+
+def _ahead(job: Job, palette: Palette, grade: Grade, first: Sequence[int]) -> None:
+    """Leave in the store what is asked for last: the last lines, and what could be instead of the first."""
+    assess_ahead(job, palette, grade)
+    for at in first:
+        look_ahead(palette, question_of(job, at, palette))
 
 
 def _dressed(job: Job, folder: Path | None, before: str) -> Dressed | None:

@@ -6,7 +6,7 @@ from typing import Any
 
 from planner.catalogue.coating import NONE
 from planner.cli.ask import GRADES, asked_for, palette_of
-from planner.cli.text import tell
+from planner.cli.text import progress, tell
 from planner.reading.finish import Finish
 from planner.reading.mix import mixes
 from planner.reading.places import places
@@ -35,10 +35,11 @@ def show(
         )
     if mine and not any(kind == "stone" for kind, _ in palette.own):
         raise Refusal("No stone of your own is in the palettes read; keep one first: planner stone --help")
-    found = rank(
-        palette, question, coated=coated, material=material, unfoiled=unfoiled, finish=finish,
-        grade=GRADES[asked.grade],
-    )  # fmt: skip
+    with progress("Looking through the palette") as told:
+        found = rank(
+            palette, question, coated=coated, material=material, unfoiled=unfoiled, finish=finish,
+            grade=GRADES[asked.grade], told=told,
+        )  # fmt: skip
     mixed = mixes(found) if mix else None
     offered = palette.offered
     bases = [

@@ -3,7 +3,9 @@
 import os
 import shutil
 import sys
-from collections.abc import Callable
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 
 import click
 
@@ -16,6 +18,9 @@ WIDTH = 80
 """Columns when the output is no terminal, and the most in any case: longer lines are hard to read."""
 
 _NARROWEST = 40
+
+SOON = 1.0
+"""Seconds after which somebody who waits is told how far it is (our choice)."""
 
 
 def columns() -> int:
@@ -36,6 +41,27 @@ def tell_in_turn(first: Document, whole: Callable[[], Document]) -> None:
     click.echo(said)
     sys.stdout.flush()
     click.echo(as_text(whole(), page()).removeprefix(said).removeprefix("\n"))
+
+
+@contextmanager
+def progress(what: str) -> Iterator[Callable[[float], None]]:
+    """Give a function that says, on the terminal of standard error, which share is done, 0 to 1.
+
+    Nothing is said of what is over in a moment, and what is said is gone when the answer comes.
+    """
+    shown, begun = False, time.monotonic()
+
+    def tell_done(share: float) -> None:
+        nonlocal shown
+        if sys.stderr.isatty() and (shown or time.monotonic() - begun > SOON):
+            shown = True
+            click.echo(f"\r{what}: {100 * share:.0f} %", nl=False, err=True)
+
+    try:
+        yield tell_done
+    finally:
+        if shown:
+            click.echo("\r" + " " * (len(what) + 8) + "\r", nl=False, err=True)
 
 
 def page() -> Page:

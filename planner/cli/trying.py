@@ -10,8 +10,8 @@ from planner.cli.drawing import check_places, draw, draw_film
 from planner.cli.text import tell, tell_in_turn
 from planner.reading.beside import beside
 from planner.reading.instead import instead
+from planner.reading.looks import look_ahead
 from planner.reading.question import Question
-from planner.reading.rank import look_ahead
 from planner.reading.read import look_beside
 from planner.say.document import Document
 from planner.say.reading import answer_document, reading_document

@@ -4,58 +4,41 @@ Her own stones come before the demo's, foiled ones before those through which th
 what is wished before what does not; then by how well it serves the wish.
 """
 
-from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, replace
-from typing import TypeAlias
 
 import numpy as np
 
 from planner.catalogue.coating import Coating
 from planner.catalogue.palette import Palette
-from planner.catalogue.sizes import size as stone_size
 from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
-from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
 from planner.reading.among import taken_for, white_of
-from planner.reading.beside import beside
 from planner.reading.drift import JUST, Difference, difference
 from planner.reading.eye import SeenOf, sights
-from planner.reading.finish import Finish, finish_of, swallows_nothing
+from planner.reading.finish import Finish, finish_of
 from planner.reading.fit import Outcome, does, hides_cloth, holds, ill_served, outcome_of, same_word, served
+from planner.reading.looks import Choice, Look, all_jobs, glass_by_glass, look_at, shared
 from planner.reading.lots import draw, leaning, spread_over
 from planner.reading.matter import (
     QUICK,
-    Gem,
     Grade,
     States,
     absorption,
     gem,
-    lay_angle,
     states,
 )
 from planner.reading.question import Question, can_carry
-from planner.reading.read import Seen, bodies, cloth_lab, nominal, seen
+from planner.reading.read import Seen, cloth_lab, nominal, seen
 from planner.reading.scene import Scene, scene
-from planner.reading.together import ColoursAsked, are_kept, colours
 
 LOTS = 128
 """Lots drawn for each pairing: enough to rank by."""
 
-FEWEST, NODES = 7, 9
-"""Fewest and most thickness nodes for each coating."""
-
-TOGETHER, STONES = 6, 48
-"""Coatings and stones computed in one go: enough for large products, few enough for memory."""
-
 WEIGHED = 512
 """Stones whose batches are weighed in one go, likewise."""
-
-Choice = Callable[[Stone, Coating | None], bool]
-"""Which pairings to look at."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -122,6 +105,7 @@ def rank(
     mine: bool = False,
     finish: Finish | None = None,
     keep: Choice = lambda _stone, _coating: True,
+    told: Callable[[float], None] = lambda _done: None,
 ) -> tuple[Ranked, ...]:
     """Return every pairing of the palette, the best for the question's wish first (`Ranked.standing`).
 
@@ -146,6 +130,8 @@ def rank(
         One finish alone.
     keep
         A further choice.
+    told
+        Called now and then with the share that is done, 0 to 1.
 
     """
 
@@ -162,12 +148,18 @@ def rank(
         for one in palette.stones.values()
         if material in (None, one.material) and any(wanted(one, film) for film in coatings)
     ]
-    jobs = _all_jobs(palette, question, stones, coatings, keep_bare, grade)
-    with _shared(question, jobs):
-        looks = [look for job in jobs for look in _looks(question, *job)]
-    films = ([look for look in looks if look.coating is film] for film in coatings)
-    parts = (_ranked(palette, question, some, asks_finish=finish is not None) for some in films)
-    every = (one for part in parts for one in part if keep_bare(one.question.stone, one.question.coating))
+    jobs = all_jobs(palette, question, stones, coatings, keep_bare, grade)
+    order, seen_as = glass_by_glass(jobs), {}
+    steps, every = len(jobs) + len(coatings), []
+    with shared(question, order):
+        for done, job in enumerate(order, 1):
+            seen_as[id(job)] = look_at(question, *job)
+            told(done / steps)
+    for done, film in enumerate(coatings, len(jobs) + 1):
+        looks = [look for job in jobs for look in seen_as[id(job)] if look.coating is film]
+        ranked = _ranked(palette, question, looks, asks_finish=finish is not None)
+        every += [one for one in ranked if keep_bare(one.question.stone, one.question.coating)]
+        told(done / steps)
     found = _weighed([replace(one, unfoiled_too=unfoiled) for one in every])
     asked = (
         one
@@ -176,22 +168,6 @@ def rank(
         and wanted(one.question.stone, one.question.coating)
     )
     return tuple(sorted(asked, key=lambda one: one.standing))
-
-
-def look_ahead(palette: Palette, question: Question) -> None:
-    """Leave in the store what `rank` looks at for a question, if it is not there; the last first."""
-    palette = palette.offered
-    coatings, stones = [None, *palette.coatings.values()], list(palette.stones.values())
-    for job in reversed(_all_jobs(palette, question, stones, coatings, can_carry, QUICK)):
-        if not are_kept(*_asked(question, *job)):
-            _looks(question, *job)
-
-
-def _shared(question: Question, jobs: "Sequence[_Job]") -> AbstractContextManager[None]:
-    """Return a context in which a second process begins at the last of the jobs, if there is much to do."""
-    if not jobs or are_kept(*_asked(question, *jobs[0])):
-        return nullcontext()
-    return beside(lambda: [_looks(question, *job) for job in reversed(jobs)])
 
 
 def _weighed(found: Sequence[Ranked]) -> Iterator[Ranked]:
@@ -215,113 +191,10 @@ def _weighed(found: Sequence[Ranked]) -> Iterator[Ranked]:
         yield replace(one, score=one.score + BY_FILM * float(weight), film_alone=alone)
 
 
-@dataclass(frozen=True, eq=False)
-class _Alike:
-    """S stones of one glass and cut, in the sizes that they are looked at in."""
-
-    glass: Gem
-    stones: tuple[Stone, ...]
-    sizes: tuple[str, ...]
-    bodies: Floats
-    """(3, S, 81) absorption per mm at a low, the nominal and a high concentration."""
-    millimetres: Floats
-    """(S,)"""
-
-    def only(self, ids: set[str]) -> "_Alike":
-        """Return some of them."""
-        some = [number for number, one in enumerate(self.stones) if one.id in ids]
-        stones, sizes = (self.stones[number] for number in some), (self.sizes[number] for number in some)
-        return _Alike(self.glass, tuple(stones), tuple(sizes), self.bodies[:, some], self.millimetres[some])
-
-
-@dataclass(frozen=True, eq=False)
-class _Look:
-    """What they look like under one coating."""
-
-    alike: _Alike
-    coating: Coating | None
-    film: States
-    nodes: Floats
-    """(T, 3, S, 3), see `planner.reading.together.Colours`."""
-    widely: Floats
-    """(3, S, 3), likewise."""
-
-
-def _alike(palette: Palette, question: Question, glass: Gem, stones: Sequence[Stone]) -> _Alike:
-    sizes = tuple(nearest_size(stone, question.size) for stone in stones)
-    # What has one concentration counts as three alike.
-    three = [np.broadcast_to(bodies(one, palette.cuts[one.cut]), (3, len(WAVELENGTHS))) for one in stones]
-    absorbed = np.stack(three, axis=1) if three else np.empty((3, 0, len(WAVELENGTHS)))
-    millimetres = np.array([stone_size(name).nominal_mm for name in sizes])
-    return _Alike(glass, tuple(stones), sizes, absorbed, millimetres)
-
-
-_Job: TypeAlias = tuple[_Alike, list[Coating | None]]
-"""Stones and coatings that are looked at in one go."""
-
-
-def _all_jobs(
-    palette: Palette, question: Question, stones: Sequence[Stone], coatings: Sequence[Coating | None],
-    wanted: Choice, grade: Grade,
-) -> list[_Job]:  # fmt: skip
-    """Return all that is to be looked at: glass by glass, so that beams are followed once, the most first."""
-    chosen = defaultdict(list)
-    for stone in stones:
-        chosen[gem(stone, palette.cuts[stone.cut], grade, question.lean)].append(stone)
-    alike = [_alike(palette, question, glass, some) for glass, some in chosen.items()]
-    alike.sort(key=lambda one: -len(one.stones))
-    return [job for one in alike for job in _jobs(one, coatings, wanted)]
-
-
-def _jobs(alike: _Alike, coatings: Sequence[Coating | None], wanted: Choice) -> Iterator[_Job]:
-    """Yield what is computed in one go: stones and coatings that are each wanted in some pairing."""
-    for films in _laid_alike([one for one in coatings if any(wanted(stone, one) for stone in alike.stones)]):
-        carry = [stone.id for stone in alike.stones if any(wanted(stone, one) for one in films)]
-        for start in range(0, len(carry), STONES):
-            yield alike.only(set(carry[start : start + STONES])), films
-
-
-def _laid_alike(coatings: Sequence[Coating | None]) -> Iterator[list[Coating | None]]:
-    """Part coatings so that those of a part meet the same groups of beams, and lose light alike."""
-    parts = defaultdict(list)
-    for coating in coatings:
-        where = coating.where if coating else "crown"
-        parts[lay_angle(coating), where, swallows_nothing(coating)].append(coating)
-    for part in parts.values():
-        for start in range(0, len(part), TOGETHER):
-            yield part[start : start + TOGETHER]
-
-
-def nearest_size(stone: Stone, wanted: str) -> str:
-    """Return the size that a stone is offered in and that is nearest to the one wanted."""
-    if wanted in stone.sizes:
-        return wanted
-    target = stone_size(wanted).nominal_mm
-    return min(stone.sizes, key=lambda name: abs(stone_size(name).nominal_mm - target))
-
-
-def _looks(question: Question, alike: _Alike, coatings: Sequence[Coating | None]) -> list[_Look]:
-    """Return what stones look like under coatings that lie alike."""
-    asked = _asked(question, alike, coatings)
-    films, together = asked[1], colours(*asked)
-    ends = np.cumsum([film.count for _, film in films])
-    nodes = np.split(together.nodes, ends[:-1])
-    each = zip(films, nodes, together.widely.swapaxes(0, 1), strict=True)
-    return [_Look(alike, *one, own, wide) for one, own, wide in each]
-
-
-def _asked(question: Question, alike: _Alike, coatings: Sequence[Coating | None]) -> ColoursAsked:
-    films = [(coating, states(coating, full=False, least=FEWEST, most=NODES)) for coating in coatings]
-    return (
-        alike.glass, films, alike.bodies, alike.millimetres, scene(question.venue),
-        question.cloth.reflectance, question.viewer,
-    )  # fmt: skip
-
-
 def _ranked(
     palette: Palette,
     question: Question,
-    looks: Sequence[_Look],
+    looks: Sequence[Look],
     *,
     asks_finish: bool,
 ) -> Iterator[Ranked]:

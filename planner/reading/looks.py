@@ -1,0 +1,164 @@
+"""What a ranking looks at: every stone under every coating that it may carry, many in one go.
+
+Stones of one glass and cut are taken together, and so are coatings that lie alike; what comes of it is kept
+between runs (`planner.reading.together`), and a second process may share in it (`planner.reading.beside`).
+"""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import AbstractContextManager, nullcontext
+from dataclasses import dataclass
+from typing import TypeAlias
+
+import numpy as np
+
+from planner.catalogue.coating import Coating
+from planner.catalogue.palette import Palette
+from planner.catalogue.sizes import size as stone_size
+from planner.catalogue.stone import Stone
+from planner.colour.grid import WAVELENGTHS
+from planner.optics.arrays import Floats
+from planner.reading.beside import beside
+from planner.reading.finish import swallows_nothing
+from planner.reading.matter import QUICK, Gem, Grade, States, gem, lay_angle, states
+from planner.reading.question import Question, can_carry
+from planner.reading.read import bodies
+from planner.reading.scene import scene
+from planner.reading.together import ColoursAsked, are_kept, colours
+
+FEWEST, NODES = 7, 9
+"""Fewest and most thickness nodes for each coating."""
+
+TOGETHER, STONES = 6, 48
+"""Coatings and stones computed in one go: enough for large products, few enough for memory."""
+
+Choice = Callable[[Stone, Coating | None], bool]
+"""Which pairings to look at."""
+
+
+@dataclass(frozen=True, eq=False)
+class Alike:
+    """S stones of one glass and cut, in the sizes that they are looked at in."""
+
+    glass: Gem
+    stones: tuple[Stone, ...]
+    sizes: tuple[str, ...]
+    bodies: Floats
+    """(3, S, 81) absorption per mm at a low, the nominal and a high concentration."""
+    millimetres: Floats
+    """(S,)"""
+
+    def only(self, ids: set[str]) -> "Alike":
+        """Return some of them."""
+        some = [number for number, one in enumerate(self.stones) if one.id in ids]
+        stones, sizes = (self.stones[number] for number in some), (self.sizes[number] for number in some)
+        return Alike(self.glass, tuple(stones), tuple(sizes), self.bodies[:, some], self.millimetres[some])
+
+
+@dataclass(frozen=True, eq=False)
+class Look:
+    """What they look like under one coating."""
+
+    alike: Alike
+    coating: Coating | None
+    film: States
+    nodes: Floats
+    """(T, 3, S, 3), see `planner.reading.together.Colours`."""
+    widely: Floats
+    """(3, S, 3), likewise."""
+
+
+def _alike(palette: Palette, question: Question, glass: Gem, stones: Sequence[Stone]) -> Alike:
+    sizes = tuple(nearest_size(stone, question.size) for stone in stones)
+    # What has one concentration counts as three alike.
+    three = [np.broadcast_to(bodies(one, palette.cuts[one.cut]), (3, len(WAVELENGTHS))) for one in stones]
+    absorbed = np.stack(three, axis=1) if three else np.empty((3, 0, len(WAVELENGTHS)))
+    millimetres = np.array([stone_size(name).nominal_mm for name in sizes])
+    return Alike(glass, tuple(stones), sizes, absorbed, millimetres)
+
+
+Job: TypeAlias = tuple[Alike, list[Coating | None]]
+"""Stones and coatings that are looked at in one go."""
+
+
+def all_jobs(
+    palette: Palette, question: Question, stones: Sequence[Stone], coatings: Sequence[Coating | None],
+    wanted: Choice, grade: Grade,
+) -> list[Job]:  # fmt: skip
+    """Return all that is to be looked at, the most first."""
+    chosen = defaultdict(list)
+    for stone in stones:
+        chosen[gem(stone, palette.cuts[stone.cut], grade, question.lean)].append(stone)
+    alike = [_alike(palette, question, glass, some) for glass, some in chosen.items()]
+    jobs = [job for one in alike for job in _jobs(one, coatings, wanted)]
+    return sorted(jobs, key=lambda job: -len(job[0].stones) * len(job[1]))
+
+
+def glass_by_glass(jobs: Sequence[Job]) -> list[Job]:
+    """Return them so that beams are followed once, by whichever of two processes begins at either end."""
+    first: dict[Gem, int] = {}
+    for place, (alike, _) in enumerate(jobs):
+        first.setdefault(alike.glass, place)
+    return sorted(jobs, key=lambda job: first[job[0].glass])
+
+
+def _jobs(alike: Alike, coatings: Sequence[Coating | None], wanted: Choice) -> Iterator[Job]:
+    """Yield what is computed in one go: stones and coatings that are each wanted in some pairing."""
+    for films in _laid_alike([one for one in coatings if any(wanted(stone, one) for stone in alike.stones)]):
+        carry = [stone.id for stone in alike.stones if any(wanted(stone, one) for one in films)]
+        for start in range(0, len(carry), STONES):
+            yield alike.only(set(carry[start : start + STONES])), films
+
+
+def _laid_alike(coatings: Sequence[Coating | None]) -> Iterator[list[Coating | None]]:
+    """Part coatings so that those of a part meet the same groups of beams, and lose light alike."""
+    parts = defaultdict(list)
+    for coating in coatings:
+        where = coating.where if coating else "crown"
+        parts[lay_angle(coating), where, swallows_nothing(coating)].append(coating)
+    for part in parts.values():
+        for start in range(0, len(part), TOGETHER):
+            yield part[start : start + TOGETHER]
+
+
+def nearest_size(stone: Stone, wanted: str) -> str:
+    """Return the size that a stone is offered in and that is nearest to the one wanted."""
+    if wanted in stone.sizes:
+        return wanted
+    target = stone_size(wanted).nominal_mm
+    return min(stone.sizes, key=lambda name: abs(stone_size(name).nominal_mm - target))
+
+
+def look_at(question: Question, alike: Alike, coatings: Sequence[Coating | None]) -> list[Look]:
+    """Return what stones look like under coatings that lie alike."""
+    asked = _asked(question, alike, coatings)
+    films, together = asked[1], colours(*asked)
+    ends = np.cumsum([film.count for _, film in films])
+    nodes = np.split(together.nodes, ends[:-1])
+    each = zip(films, nodes, together.widely.swapaxes(0, 1), strict=True)
+    return [Look(alike, *one, own, wide) for one, own, wide in each]
+
+
+def _asked(question: Question, alike: Alike, coatings: Sequence[Coating | None]) -> ColoursAsked:
+    films = [(coating, states(coating, full=False, least=FEWEST, most=NODES)) for coating in coatings]
+    return (
+        alike.glass, films, alike.bodies, alike.millimetres, scene(question.venue),
+        question.cloth.reflectance, question.viewer,
+    )  # fmt: skip
+
+
+def shared(question: Question, jobs: Sequence[Job]) -> AbstractContextManager[None]:
+    """Return a context in which a second process begins at the last of the jobs, if there is much to do."""
+    if not jobs or are_kept(*_asked(question, *jobs[0])):
+        return nullcontext()
+    return beside(lambda: [look_at(question, *job) for job in reversed(jobs)])
+
+
+def look_ahead(palette: Palette, question: Question) -> None:
+    """Leave in the store what `rank` looks at for a question, if it is not there; the last first."""
+    palette = palette.offered
+    coatings, stones = [None, *palette.coatings.values()], list(palette.stones.values())
+    jobs = all_jobs(palette, question, stones, coatings, can_carry, QUICK)
+    for job in reversed(glass_by_glass(jobs)):
+        if not are_kept(*_asked(question, *job)):
+            look_at(question, *job)
