@@ -1,11 +1,13 @@
 """The whole palette ranked."""
 
 import json
+import sys
 from itertools import pairwise
 
 import pytest
 
 from planner.catalogue import load
+from planner.cli import text
 
 THERE = ("--swatch", "leotard-blue", "--venue", "theatre")
 
@@ -112,3 +114,13 @@ def test_mixes_are_offered_only_when_asked_and_are_data_too(planner):
         assert mix["holds"]
         assert mix["dE00"] < nearest
         assert 2 <= len(mix["stones"]) <= 3
+
+
+@pytest.mark.parametrize("at_terminal", [True, False])
+def test_whoever_waits_at_a_terminal_is_told_how_far_it_is(at_terminal, monkeypatch, capsys):
+    monkeypatch.setattr(text, "SOON", -1.0)
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: at_terminal)
+    with text.progress("Looking") as tell:
+        tell(0.25)
+    shown, cleared = "\rLooking: 25 %", "\r" + 15 * " " + "\r"
+    assert capsys.readouterr().err == (shown + cleared if at_terminal else "")

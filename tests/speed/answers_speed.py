@@ -3,10 +3,12 @@
 Each command is a new process with a cache folder of its own: its first run finds nothing kept, the others
 find what it left. Told are seconds on the clock, seconds of processor time (all threads and children), and
 how many times as long as the peer it took by the clock: a process that imports NumPy and pydantic, run beside
-it. "First line" is the time until an answer's first line can be read. It gates nothing. Run:
-``python tests/speed/answers_speed.py``, with words of rows' names for those alone.
+it. Modules are compiled before, as those of an installed planner are. "First line" is the time until an
+answer's first line can be read. It gates nothing. Run: ``python tests/speed/answers_speed.py``, with words of
+rows' names for those alone.
 """
 
+import compileall
 import os
 import resource
 import statistics
@@ -16,6 +18,7 @@ import tempfile
 import time
 from pathlib import Path
 
+import planner
 from planner.data import demo
 
 LATER = 3
@@ -54,8 +57,9 @@ def timed(arguments: tuple[str, ...], cache: Path) -> tuple[float, float, float]
     """Return seconds to the first line, to the end, and of processor time."""
     before, start = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
     given = [one.replace("{out}", str(cache / f"page-{time.time_ns()}.pdf")) for one in arguments]
+    known = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
     process = subprocess.Popen(
-        [sys.executable, *given], stdout=subprocess.PIPE, env=os.environ | {"XDG_CACHE_HOME": str(cache)}
+        [sys.executable, *given], stdout=subprocess.PIPE, env=known | {"XDG_CACHE_HOME": str(cache)}
     )
     assert process.stdout
     process.stdout.readline()
@@ -78,6 +82,7 @@ def told(name: str, found: tuple[float, ...], peer: float) -> None:
 
 def main() -> None:
     """Print one row for each command with nothing kept, and one for later runs (medians)."""
+    compileall.compile_dir(Path(planner.__file__).parent, quiet=1)
     for name, arguments in COMMANDS.items():
         if len(sys.argv) > 1 and not any(word in name for word in sys.argv[1:]):
             continue
