@@ -145,7 +145,7 @@ class PlannerApp(Navigation):
     def action_command_palette(self) -> None:
         """Show the list of commands, once."""
         if self.use_command_palette and not isinstance(self.screen, Commands):
-            self.push_screen(Commands(id="--command-palette"))
+            self.push_screen(Commands())
 
     def action_help(self) -> None:
         """Show the help screen."""

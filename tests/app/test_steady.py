@@ -10,6 +10,7 @@ from textual.widgets import Static
 from planner.app.choose.screen import SwatchScreen
 from planner.app.order.order_actions import rates_from
 from planner.app.parts.patch import ink_on
+from planner.app.parts.steady import SteadyScreen
 from planner.app.start import StartScreen
 from planner.colour.screen import parse_hex
 from planner.job import JobFile, new_job_file, read_job_file
@@ -178,6 +179,40 @@ def test_a_search_of_commands_that_is_left_at_once_ends_nothing(make_app, play):
         await pilot.press("ctrl+p")
         app.screen.run_worker(_late())
         await pilot.pause(0.1)
+
+    play(app, story)
+
+
+def test_the_list_of_commands_asked_for_anew_while_it_is_left_ends_nothing(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        for _ in range(5):
+            press_at_once(app, ["ctrl+p", "escape", "ctrl+p", "escape", "escape", "ctrl+p"])
+            await pilot.pause(0)
+
+    play(app, story)
+
+
+class Late(SteadyScreen):
+    """A screen that looks for its own widget when it is mounted."""
+
+    def compose(self):
+        yield Static(id="there")
+
+    def on_mount(self):
+        self.query_one("#there")
+
+
+def test_a_screen_taken_down_before_its_widgets_are_there_ends_nothing(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        late = Late()
+        app.push_screen(late)
+        late._pruning = True  # as when the planner is left meanwhile
+        await pilot.pause(0.1)
+        late._pruning = False
 
     play(app, story)
 

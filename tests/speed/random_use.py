@@ -45,6 +45,7 @@ from planner.catalogue import load  # noqa: E402
 from planner.data import demo  # noqa: E402
 from planner.job import new_job_file, read_job_file  # noqa: E402
 from planner.reading.matter import FINE, QUICK  # noqa: E402
+from planner.refusal import Refusal  # noqa: E402
 
 SIZES = ((20, 6), (100, 40), (300, 100))
 SESSION = 1000
@@ -134,11 +135,15 @@ def memory():
 
 def begin(number, few, whole):
     """Return a planner to use: every fourth has the whole demo, every fifth begins with its start screen."""
-    palette = few if number % 4 else whole
     path, drafts = FOLDER / "job.toml", Drafts(FOLDER / "drafts")
     file = read_job_file(path) if path.exists() else new_job_file(path, HOOP).save()
-    state = state_of(file.job, palette, file, file.path) if number % 5 else None
-    return PlannerApp(palette, state, second=NoSecond(), drafts=drafts)
+    palette = few if number % 4 else whole
+    try:
+        state = state_of(file.job, palette, file, file.path)
+    except Refusal:  # it was saved with more than the few
+        palette = whole
+        state = state_of(file.job, palette, file, file.path)
+    return PlannerApp(palette, state if number % 5 else None, second=NoSecond(), drafts=drafts)
 
 
 def main(keys=10_000, *seeds):

@@ -56,7 +56,9 @@ class SteadyScreen(Screen[Result]):
         super()._forward_event(event)
 
     async def _dispatch_message(self, message: Message) -> None:
-        """Hear a message, unless the screen was left."""
+        """Hear a message, unless the screen was left, or taken down before its widgets were there."""
+        if isinstance(message, Mount) and (self._pruning or self._closing):
+            return
         if self.gone and not isinstance(message, Event) and type(message).__module__ != _OWN:
             return
         await super()._dispatch_message(message)
