@@ -48,9 +48,10 @@ class InsteadList(OptionList):
             text = "Nothing in the palette serves this wish better."
             self.set_options([Option(Content(text), disabled=True)])
         else:
-            lead = "" if offers[0].fits else NOTHING_DOES
-            self.border_title = f"Instead: {lead}" if lead else "Instead"
-            self.set_options([Option(offer_text(one, n, self.depth)) for n, one in enumerate(offers, 1)])
+            said = [offer_text(one, n, self.depth) for n, one in enumerate(offers, 1)]
+            if not offers[0].fits:
+                said[0] = Content.assemble((f"{NOTHING_DOES}\n", "$text-warning"), said[0])
+            self.set_options(map(Option, said))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Swap it in."""

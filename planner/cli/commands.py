@@ -278,7 +278,9 @@ def demo(folder: Path | None, hidden: bool | None) -> None:
     from planner.cli.text import tell
 
     if folder is None and hidden is None:
-        raise click.UsageError("FOLDER: is missing; name a folder to write into, or say --hide or --show")
+        raise click.UsageError(
+            "FOLDER: is missing; name a folder to write into, or say --hide or --show (planner demo --help)"
+        )
     if hidden is not None:
         tell(demo_files.offered(hidden=hidden), as_data=False)
     if folder is not None:
