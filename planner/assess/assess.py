@@ -1,6 +1,6 @@
 """Every line of a job, or one question alone, read and judged."""
 
-from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -153,12 +153,12 @@ def assess(
     )
 
 
-def assess_ahead(job: Job, palette: Palette, grade: Grade = FINE) -> None:
-    """Leave in the store what `assess` looks at, the last line first, for a process beside it."""
+def assess_ahead(job: Job, palette: Palette, grade: Grade = FINE) -> Iterator[object]:
+    """Leave in the store, step by step, what `assess` looks at, the last line first."""
     for number in reversed(range(len(job.lines))):
         question = question_of(job, number, palette)
-        list(elsewhere_of(question, _other_venues(job, palette), grade))
-        read(question, grade)
+        yield from elsewhere_of(question, _other_venues(job, palette), grade)
+        yield read(question, grade)
 
 
 def _other_venues(job: Job, palette: Palette) -> list[Venue]:

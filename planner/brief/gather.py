@@ -1,6 +1,6 @@
 """What a brief tells, before it is put into words: every line of a job read, judged and counted."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -129,11 +129,11 @@ def gather(
     )  # fmt: skip
 
 
-def _ahead(job: Job, palette: Palette, grade: Grade, first: Sequence[int]) -> None:
+def _ahead(job: Job, palette: Palette, grade: Grade, first: Sequence[int]) -> Iterator[object]:
     """Leave in the store what is asked for last: the last lines, and what could be instead of the first."""
-    assess_ahead(job, palette, grade)
+    yield from assess_ahead(job, palette, grade)
     for at in first:
-        look_ahead(palette, question_of(job, at, palette))
+        yield from look_ahead(palette, question_of(job, at, palette))
 
 
 def _dressed(job: Job, folder: Path | None, before: str) -> Dressed | None:

@@ -1,5 +1,6 @@
 """One full reading, for ``planner try``."""
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -44,7 +45,8 @@ def show(
         tell_in_turn(first, answer)
 
 
-def _ahead(palette: Palette, question: Question) -> None:
+def _ahead(palette: Palette, question: Question) -> Iterator[None]:
     """Look at what the reading asks for last, and then at what the ranking does."""
     look_beside(question)
-    look_ahead(palette, question)
+    yield
+    yield from look_ahead(palette, question)

@@ -11,7 +11,7 @@ import os
 import signal
 import sys
 import threading
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager, suppress
 
 from planner.optics.store import folder
@@ -24,14 +24,15 @@ _LATER = 5
 
 
 @contextmanager
-def beside(work: Callable[[], object]) -> Iterator[None]:
-    """Do `work` in a copy of this process, for what it leaves in the store, until the block ends."""
+def beside(work: Callable[[], Iterable[object]]) -> Iterator[None]:
+    """Take the steps of `work` in a copy of this process until the block ends; they leave it in the store."""
     if not _possible():
         yield
         return
+    first = os.getpid()
     copy = os.fork()
     if copy == 0:
-        _do(work)
+        _do(work, first)
     try:
         yield
     finally:
@@ -47,8 +48,8 @@ def _possible() -> bool:
     return os.getpid() == _FIRST and one_thread and len(os.sched_getaffinity(0)) > 1 and folder() is not None
 
 
-def _do(work: Callable[[], object]) -> None:
-    """Do it as the copy: quietly, whatever happens, and never to come back."""
+def _do(work: Callable[[], Iterable[object]], first: int) -> None:
+    """Do it as the copy of process `first`, as long as there is that: quietly, and never to come back."""
     try:
         # Whoever reads what the planner prints does not wait for its copy.
         nowhere = os.open(os.devnull, os.O_RDWR)
@@ -56,6 +57,8 @@ def _do(work: Callable[[], object]) -> None:
             os.dup2(nowhere, stream)
         sys.stdout = sys.stderr = io.TextIOWrapper(io.FileIO(nowhere, "w"))
         os.nice(_LATER)
-        work()
+        for _ in work():
+            if os.getppid() != first:
+                break
     finally:
         os._exit(0)

@@ -151,14 +151,15 @@ def shared(question: Question, jobs: Sequence[Job]) -> AbstractContextManager[No
     """Return a context in which a second process begins at the last of the jobs, if there is much to do."""
     if not jobs or are_kept(*_asked(question, *jobs[0])):
         return nullcontext()
-    return beside(lambda: [look_at(question, *job) for job in reversed(jobs)])
+    return beside(lambda: (look_at(question, *job) for job in reversed(jobs)))
 
 
-def look_ahead(palette: Palette, question: Question) -> None:
-    """Leave in the store what `rank` looks at for a question, if it is not there; the last first."""
+def look_ahead(palette: Palette, question: Question) -> Iterator[None]:
+    """Leave in the store, step by step, what `rank` looks at for a question; the last first."""
     palette = palette.offered
     coatings, stones = [None, *palette.coatings.values()], list(palette.stones.values())
     jobs = all_jobs(palette, question, stones, coatings, can_carry, QUICK)
     for job in reversed(glass_by_glass(jobs)):
         if not are_kept(*_asked(question, *job)):
             look_at(question, *job)
+        yield
