@@ -57,7 +57,7 @@ def _counted(standing: Sequence[Concern], accepted: int) -> Content:
     if accepted:
         parts.append((f"✓ {accepted} accepted ", "$success"))
     if not parts:
-        return Content.styled("Nothing to be warned of ", "$foreground 65%")
+        return Content.styled("No warnings ", "$foreground 65%")
     return Content.assemble(*parts, ("e", "bold $primary"), " ")
 
 
@@ -88,7 +88,7 @@ def _paragraphs(told: Told, *, spacious: bool) -> Iterator[Sequence[Content]]:
     """Yield paragraphs, what matters most first; each in full and, where it can be cut, in fewer words."""
     severe = [one for one in told.wearer if one.standing]
     if severe:
-        yield [wearer_text(severe, "A, then w: what to do.")]
+        yield [wearer_text(severe, "Press A, then w, to see what to do.")]
     if told.answer is None:
         yield [Content(told.refusal)]
         return

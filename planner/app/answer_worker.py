@@ -159,7 +159,7 @@ def fault(problem: BaseException) -> str:
     """Return one sentence for a fault of the planner's own."""
     said = " ".join(str(problem).split())[:200]
     return (
-        f"The planner has a fault of its own ({type(problem).__name__}{': ' + said if said else ''}); "
+        f"Something is wrong in the planner itself ({type(problem).__name__}{': ' + said if said else ''}); "
         "please report it with what you chose."
     )
 

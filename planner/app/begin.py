@@ -59,7 +59,7 @@ def entries(palette: Palette) -> tuple[Entry, ...]:
               "", venue, (*venues, *places(), NEW_VENUE)),
         Entry("wearer", "Worn by", f"{_either(WEARERS).capitalize()}: lead and small parts are not for "
               "children.", "adult", wearer, WEARERS),
-        Entry("event", "Day", "Day it is first worn, such as 14 March 2027; empty while nobody knows.", "",
+        Entry("event", "Day", "Day it is first worn, such as 14 March 2027; empty if not known yet.", "",
               lambda text: day_in_words(day_of(text))),
     )  # fmt: skip
 

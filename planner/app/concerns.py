@@ -22,7 +22,7 @@ from planner.reading.concern import CODES, Concern
 
 Told: TypeAlias = tuple[tuple[Concern, Acceptance | None], ...]
 
-_NONE: Final = "Nothing to be warned of."
+_NONE: Final = "No warnings."
 _HOW: Final = "An accepted warning stays listed, with name and reason."
 
 
@@ -175,7 +175,7 @@ def _line(concern: Concern, by: Acceptance | None) -> Content:
 def _vain(by: Acceptance) -> Content:
     name = by.code.replace("-", " ")
     return Content.styled(
-        f"✓ Accepted by {by.who}: {by.why} ({name}: not warned of now)\n", "$foreground 65%"
+        f"✓ Accepted by {by.who}: {by.why} ({name}: no longer a warning)\n", "$foreground 65%"
     )
 
 

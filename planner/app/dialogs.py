@@ -112,7 +112,7 @@ class LeavingScreen(SteadySheet[Leaving | None]):
 
     def compose(self) -> ComposeResult:
         """Yield the question and its buttons."""
-        kept = f" They are kept in {self._draft} so far." if self._draft else ""
+        kept = f" So far they are kept in {self._draft}." if self._draft else ""
         with Vertical(classes="sheet") as sheet:
             sheet.border_title = "Before you go"
             sheet.border_subtitle = "Esc stays"

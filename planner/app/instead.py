@@ -14,7 +14,7 @@ from planner.app.parts.plain import OptionList
 from planner.app.parts.steady import SteadySheet
 from planner.reading.instead import Instead
 from planner.reading.sentence import pairing
-from planner.say.reading import NOTHING_DOES
+from planner.say.reading import NOTHING_BETTER, NOTHING_DOES
 
 
 class InsteadList(OptionList):
@@ -45,8 +45,7 @@ class InsteadList(OptionList):
         if offers is None:
             self.set_options([Option(Content.styled(waiting, "$foreground 65%"), disabled=True)])
         elif not offers:
-            text = "Nothing in the palette serves this wish better."
-            self.set_options([Option(Content(text), disabled=True)])
+            self.set_options([Option(Content(NOTHING_BETTER), disabled=True)])
         else:
             said = [offer_text(one, n, self.depth) for n, one in enumerate(offers, 1)]
             if not offers[0].fits:

@@ -21,7 +21,7 @@ def undone(state: State, tell: Callable[[str], object]) -> State | None:
     """Return the state one step back; where there is none, tell so and return None."""
     if state.history.can_undo:
         return state.undo()
-    tell("There is nothing to take back.")
+    tell("There is nothing to undo.")
     return None
 
 
@@ -29,5 +29,5 @@ def redone(state: State, tell: Callable[[str], object]) -> State | None:
     """Return the state one step forward; where there is none, tell so and return None."""
     if state.history.can_redo:
         return state.redo()
-    tell("There is nothing to do again.")
+    tell("There is nothing to redo.")
     return None

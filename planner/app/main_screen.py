@@ -342,7 +342,7 @@ class MainScreen(SteadyScreen[None]):
         if sight.moving:
             self.notify(CAUTION)
         elif not motion_wanted():
-            self.notify("NO_MOTION is set: turn a picture by the arrow keys or by the mouse.")
+            self.notify("NO_MOTION is set: turn a picture with the arrow keys or the mouse.")
 
     def action_near(self) -> None:
         """Show the cloth near by, then the whole costume, then again from where it is seen."""
@@ -352,7 +352,7 @@ class MainScreen(SteadyScreen[None]):
         """Show the pictures in pixels, or again in half blocks."""
         now, other = self._ways
         if now == other:
-            self.notify(f"This terminal has no pixels that are known of; {VARIABLE} can say otherwise.")
+            self.notify(f"This terminal is not known to show real pixels; {VARIABLE} can say otherwise.")
             return
         self._ways = (other, now)
         self.query_one(Sight).show_in(other)
@@ -369,7 +369,7 @@ class MainScreen(SteadyScreen[None]):
         question = offer.reading.question
         coating = question.coating.id if question.coating else "none"
         self.apply(self._holder.state.with_line(stone=question.stone.id, coating=coating, size=question.size))
-        self.notify("Swapped in; u takes it back.")
+        self.notify("Swapped in; u undoes it.")
 
     def action_offers(self) -> None:
         """Go to what to order instead."""

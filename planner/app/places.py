@@ -41,8 +41,8 @@ PLACES: Final = (
     Place("brief", "B", "Client's page", "what the client reads and signs: see it, choose, save it",
           step="Page"),
     Place("costume", "j", "Costume", "the job itself: title, days, notes, who wears it, money"),
-    Place("drafts", "y", "Unsaved work", "unsaved work of earlier: take it up or throw it away"),
-    Place("messages", "g", "Messages", "what was told so far"),
+    Place("drafts", "y", "Unsaved work", "unsaved work from earlier: take it up or throw it away"),
+    Place("messages", "g", "Messages", "the messages shown so far"),
 )  # fmt: skip
 """Every place in the order of the help."""
 

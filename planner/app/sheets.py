@@ -67,9 +67,9 @@ class FiguresScreen(Sheet):
 
 _WORDS: Final = (
     ("Stones", "the colour the stones are seen as, from where the audience sits"),
-    ("Sparkle", "the single flashes of a lamp; their hue can be quite another one"),
+    ("Sparkle", "the single flashes of a lamp; they can be quite another colour"),
     ("Swatch", "the colour the stones must go with"),
-    ("Batches disagree", "no two batches of a film are equally thick, and a few nanometres decide its hue"),
+    ("Batches differ", "no two batches of a film are equally thick, and a few nanometres decide its hue"),
     ("Invented, estimated, measured", "where the figures behind an answer come from"),
 )
 _KEYS: Final = (
@@ -140,4 +140,4 @@ class MessagesScreen(Sheet):
             Content.assemble((f"{one.when:%H:%M:%S}  ", "$foreground 65%"), one.text)
             for one in reversed(told)
         ]
-        super().__init__("Messages", Content("\n").join(lines) if lines else Content("Nothing was told yet."))
+        super().__init__("Messages", Content("\n").join(lines) if lines else Content("No messages yet."))

@@ -97,7 +97,7 @@ _PLAIN: Final = {
     "new": ("New costume", "begin with your swatch"),
     "stones": ("Your stones", "add what you have, or look it up"),
     "drawer": ("Your drawer", "what you own, lot by lot"),
-    "open": ("Open a file", "a job saved before"),
+    "open": ("Open a file", "a job you saved"),
 }
 
 

@@ -23,7 +23,7 @@ from planner.reading.read import seen
 from planner.refusal import Refusal
 
 _FIRST: Final = (
-    "First a look at your nearest stone, then at all of yours with every coating. It takes some seconds."
+    "First a look at your nearest stone, then at all of yours with every coating. It takes a few seconds."
 )
 _THEN: Final = "Now every stone of yours is held beside it, with every coating …"
 

@@ -152,7 +152,7 @@ class Wording:
         else:
             word, whole = self.share(answer.lots)
             said = [self.say.say("say", "unsure" if whole else "unsure_of", share=word)]
-            if reading.lots.towards:
+            if reading.lots.towards not in {"", reading.drift.words}:
                 said.append(self.say.say("say", "towards", words=self.shift(reading.lots.towards)))
         said.append(self.say.say("say", f"swatch_known_{question.swatch.basis}"))
         if answer.outcome == "can't tell":

@@ -39,7 +39,7 @@ def suggest(found: str, known: Iterable[str]) -> str:
     if not names:
         return "none is known"
     listed = ", ".join(names[:12])
-    return f"known are {listed} {and_more(len(names) - 12)}".rstrip()
+    return f"choose from {listed} {and_more(len(names) - 12)}".rstrip()
 
 
 def and_more(count: int, what: str = "") -> str:

@@ -17,14 +17,15 @@ from planner.cli.options import PATH, with_day, with_grade, with_output
 )  # fmt: skip
 @click.option(
     "--phone", type=PATH, metavar="FILE.png",
-    help="Also write a tall picture for a message to this file: what is seen, the answer, and what to heed.",
+    help="Also write a tall picture, to send as a message, to this file: the stones, the answer and the "
+    "warnings.",
 )  # fmt: skip
 @click.option("--replace", is_flag=True, help="Write over files that are there.")
 @click.option(
     "--offers", type=PATH, metavar="FILE",
-    help="Offers (CSV or XLSX): also say what the stones come to and when they come (planner order).",
+    help="Offers (CSV or XLSX): also say what the stones cost and when they arrive (planner order).",
 )  # fmt: skip
-@click.option("--no-prices", is_flag=True, help="Of --offers, say only when the stones come.")
+@click.option("--no-prices", is_flag=True, help="With --offers, say only when the stones arrive.")
 @click.option(
     "--quote", is_flag=True,
     help="Print a quote: the stones of --offers, hours at the job's hourly_rate, and the job's quote.",
@@ -41,9 +42,9 @@ def brief(**given: Any) -> None:
     """Make the page that a client reads, agrees to and signs: PDF, PNG or plain text.
 
     First it shows the stones on their cloth from the seats and in the hand by a window, then the costume,
-    where the job has an outline; then it says in plain words what to expect and how sure that is, and tells
-    every warning. Beside a pairing that is not safe stands one that is. Numbers, dates and money are
-    written as the job's locale has it, on the job's paper.
+    where the job has an outline; then it says in plain words what to expect and how sure that is, with
+    every warning. Beside a pairing that is not safe it shows one that is. Numbers, dates and money are
+    written in the style of the job's locale, on the job's size of paper.
     """
     from planner.cli import briefing
 

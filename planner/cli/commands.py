@@ -33,17 +33,17 @@ _with_match = together(
     click.option("--venue", required=True, metavar="ID", help="Where the garment is seen."),
     click.option(
         "--distance", type=Number("a distance", "m", above=0.0, most=500.0), metavar="METRES",
-        help="How far off the viewer is. [the venue's usual distance]",
+        help="How far away the viewer is. [the venue's usual distance]",
     ),
     click.option(
         "--cover", type=Number("a cover", least=0.0, most=1.0), default=0.3, show_default=True,
-        metavar="SHARE", help="Share of the cloth that stones hide, 0 to 1.",
+        metavar="SHARE", help="Share of the cloth that stones cover, 0 to 1.",
     ),
     click.option(
         "--tolerance", type=Tolerance(), default="seats", show_default=True,
         metavar="arm|seats|family|NUMBER",
-        help="How far from the swatch is still right: at arm's length, from the seats, the same hue family, "
-        "or a number of ΔE00.",
+        help="How close to the swatch it must be: not to be told from it at arm's length, the same from "
+        "the seats, the same colour in any depth (family), or a number of ΔE00.",
     ),
     click.option(
         "--wish", type=OneOf(["blend", "tone", "contrast"]), default="blend", show_default=True,
@@ -68,17 +68,17 @@ def _version(ctx: click.Context, _param: click.Parameter, asked: bool) -> None:
     cls=Commands,
     invoke_without_command=True,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
-    epilog="In a terminal, planner alone opens the screen. Without it, begin with: planner list stones",
+    epilog="In a terminal, plain planner opens the screen. Without one, begin with: planner list stones",
 )
 @click.option("--version", is_flag=True, is_eager=True, expose_value=False, callback=_version,
               help="Say which version this is.")  # fmt: skip
 @click.pass_context
 def main(ctx: click.Context) -> None:
-    """Say what a coated glass flat-back stone will read as on a costume, before it is bought.
+    """Say what a coated glass flat-back stone will look like on a costume, before you buy it.
 
-    A stone with a coating is a pairing. For each the planner follows light through film, glass and
-    facets, and says what colour the pairing reads as on this cloth, in this light, from this far; how
-    far that is from the swatch; how sure that is; and what to order instead.
+    A stone with a coating is a pairing. The planner follows the light through film, glass and facets, and
+    says what colour a pairing reads as on this cloth, in this light, from this far away; how far that is
+    from your swatch; how sure that is; and what to order instead.
     """
     if os.environ.get("NO_COLOR"):
         ctx.color = False
@@ -134,7 +134,7 @@ def open_job(
               help="Blend in, keep the hue at another depth, or stand out.")  # fmt: skip
 @with_output
 def new(**given: Any) -> None:
-    """Begin a job in JOBFILE, on the best match of your own stones. What is not said is asked."""
+    """Begin a job in JOBFILE, on the best match of your own stones. It asks for whatever you leave out."""
     from planner.cli import new_job
 
     new_job.show(**given)
@@ -145,7 +145,7 @@ def new(**given: Any) -> None:
 def tour(ctx: click.Context) -> None:
     """Walk through a costume of the demo on the screen, from swatch to the client's page.
 
-    A strip on top says what is seen and what to press next. It works on a copy, which is thrown away.
+    A strip on top says what you see and what to press next. It works on a copy, which is thrown away.
     """
     from planner.app.tour.run import run
 
@@ -195,7 +195,7 @@ _with_unfoiled = click.option(
 @click.option("--picture", type=PATH, metavar="FILE", help="Also draw it, as a PNG file.")
 @click.option(
     "--film", type=PATH, metavar="FILE",
-    help="Also draw it as it turns, as a WEBP file for a telephone. Light flashes in it.",
+    help="Also draw it as it turns, as a WEBP file for a phone. Light flashes in it.",
 )  # fmt: skip
 @_with_unfoiled
 @with_grade("fine")
@@ -211,7 +211,7 @@ def try_pairing(**given: Any) -> None:
 @_with_match
 @click.option(
     "--size", type=Size(), default="SS20", show_default=True, metavar="SIZE",
-    help="Size to compare in; a stone that is not offered in it is taken in its nearest.",
+    help="Size to compare in; a stone that does not come in it is taken in the nearest that does.",
 )  # fmt: skip
 @click.option("--coated/--uncoated", "coated", default=None, help="Only coated, or only uncoated pairings.")
 @click.option(
@@ -231,12 +231,12 @@ def try_pairing(**given: Any) -> None:
 @click.option(
     "--mix",
     is_flag=True,
-    help="Also offer two or three stones mixed by share, where together they come nearer than any alone.",
+    help="Also offer mixes of two or three stones, where together they come closer than any alone.",
 )
 @with_grade("quick")
 @with_output
 def match(**given: Any) -> None:
-    """Rank every pairing of the palette by how well it does what is wished of it beside a swatch."""
+    """Rank every stone with every coating by how well it does what you want beside a swatch."""
     from planner.cli import matching
 
     matching.show(**given)
@@ -250,7 +250,7 @@ def match(**given: Any) -> None:
 def check(ctx: click.Context, /, **given: Any) -> None:
     """Read every line of a job and show its warnings, accepted ones too.
 
-    The exit status is 1 if a severe warning stands that nobody has accepted, 2 if something cannot be
+    The exit status is 1 if there is a severe warning that nobody has accepted, 2 if something cannot be
     read, and 0 otherwise.
     """
     from planner.cli import checking
@@ -268,12 +268,12 @@ main.add_command(drawer)
 main.add_command(brief)
 
 
-@main.command("demo", short_help="Write files to begin from into a folder; hide the demo.")
+@main.command("demo", short_help="Write example files into a folder; hide the demo.")
 @click.argument("folder", type=PATH, required=False)
 @click.option("--hide/--show", "hidden", default=None,
               help="Offer none of the demo's stones and coatings any more, or offer them again.")  # fmt: skip
 def demo(folder: Path | None, hidden: bool | None) -> None:
-    """Write the invented palettes and jobs into FOLDER, where you can change them."""
+    """Write the invented palettes and jobs into FOLDER, for you to change."""
     from planner.cli import demo as demo_files
     from planner.cli.text import tell
 

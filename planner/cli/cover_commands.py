@@ -9,7 +9,7 @@ from planner.cli.fields import Number, Size
 from planner.cli.options import PATH, with_json, with_output
 
 
-@click.command("cover", short_help="Count the stones that a job's areas take.")
+@click.command("cover", short_help="Count the stones that a job needs.")
 @click.argument("job", type=PATH, metavar="JOBFILE")
 @click.option(
     "--picture", metavar="AREA",
@@ -23,14 +23,15 @@ from planner.cli.options import PATH, with_json, with_output
 )
 @click.option(
     "--across", type=Number("a width", "mm", least=5.0, most=20000.0), metavar="MM",
-    help="How many millimetres of cloth the picture is wide; a part is shown from above. [all of the area]",
+    help="How many millimetres of cloth the picture shows across; a part is shown from above. [the whole "
+    "area]",
 )  # fmt: skip
 @with_output
 def cover(job: Path, **given: Any) -> None:
-    """Count the stones that a job's areas take, on the cloth as worn.
+    """Count the stones that a job's areas need, on the cloth as worn.
 
-    For each area its stones; for each pairing and size how many, with spares, in gross and stones; what
-    they weigh and how long setting them takes. What concerns the wearer comes first.
+    It shows the stones of each area; how many of each pairing and size, with spares, in gross and stones;
+    what they weigh and how long they take to set. Cautions for the wearer come first.
     """
     from planner.cli import covering
 
@@ -60,7 +61,8 @@ def sizes(sizes: tuple[str, ...], column: float | None, as_data: bool) -> None:
 @with_output
 def fixing(job: Path, palettes: Path | None, as_data: bool) -> None:
     """Say for each line of a job how it is fixed to this cloth, how much glue and time it takes, and what to
-    be careful of. The wearer comes first; the product's safety data sheet and local rules come before all.
+    be careful of. Cautions for the wearer come first; the product's safety data sheet and local rules
+    come before anything said here.
     """  # noqa: D205 - click takes the first paragraph as the whole summary
     from planner.cli import covering
 

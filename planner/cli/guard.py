@@ -113,7 +113,7 @@ def near(found: str, known: Sequence[str] | Any) -> str:
     from difflib import get_close_matches
 
     close = get_close_matches(found, sorted(known), n=3, cutoff=0.6)
-    return f"did you mean {' or '.join(close)}?" if close else f"known are {', '.join(sorted(known))}"
+    return f"did you mean {' or '.join(close)}?" if close else f"choose from {', '.join(sorted(known))}"
 
 
 def _leave(sentence: str, status: int) -> NoReturn:
@@ -189,7 +189,7 @@ def _last_resort(problem: Exception) -> NoReturn:
         sys.exit(OUR_FAULT)
     said = " ".join(str(problem).split())[:200]
     _leave(
-        f"The planner has a fault of its own ({type(problem).__name__}{': ' + said if said else ''}); please "
-        f"report it with the command you typed and what it shows with {TRACE}=1 set in front of it.",
+        f"Something is wrong in the planner itself ({type(problem).__name__}{': ' + said if said else ''}); "
+        f"please report it with the command you typed and what it shows with {TRACE}=1 set in front of it.",
         OUR_FAULT,
     )

@@ -97,15 +97,15 @@ def _told(
         )
         for place, one in enumerate(begun.best, 1)
     ]
-    whose = "Nearest of your own stones, the first one taken" if begun.own else "Nearest, the first one taken"
+    whose = f"Nearest{' of your own stones' if begun.own else ''}; the job begins with the first"
     return document(
         job.title,
         [
-            Sentence(f"Written: {file.path}."),
+            Sentence(f"Saved: {file.path}."),
             section("What was understood", [*map(Item, remarks), *understood((), heard)]),
             section(whose, best),
             Section("Next", (
-                Sentence("Go on with it on the screen, or read it here:"),
+                Sentence("Go on with it on the screen, or check it here:"),
                 Command(f"open {file.path}", {"--palettes": palettes}),
                 Command(f"check {file.path}", {"--palettes": palettes}),
             )),

@@ -62,8 +62,8 @@ def show(
         write_csv(table, HEADINGS, rows(compared.alike))
     again = Command(f"offers {shlex.quote(str(offers))}", {"--confirm": True, "--palettes": palettes})
     ask = Section("", (
-        Sentence("Nothing is ordered by a likely name until you confirm it. If all of that is right (it is "
-                 f"then remembered in {table_of_words}, where you can mend it):"),
+        Sentence("Nothing is ordered under a guessed name until you confirm it. If all of them are right "
+                 f"(they are then remembered in {table_of_words}, where you can correct them):"),
         again,
     ))  # fmt: skip
     tell(offers_document(compared, palette, top, table, ask), as_data=as_data)

@@ -19,27 +19,27 @@ from planner.cli.options import PATH, with_output
 @click.option("--size", type=Size(), metavar="SIZE", help="Only offers in this size.")
 @click.option(
     "--rate", "rates", multiple=True, metavar="CODE=NUMBER",
-    help="What one unit of another currency costs in yours, such as GBP=1.17; over the job's.",
+    help="What one unit of another currency costs in yours, such as GBP=1.17; it replaces the job's.",
 )  # fmt: skip
 @click.option("--currency", metavar="CODE", help="Your currency. [the job's, else EUR]")
 @click.option(
     "--bands", type=PATH, metavar="FILE",
-    help="Usual prices to hold offers against. [price_bands.csv in the folder of palettes, if there]",
+    help="Usual prices to compare offers with. [price_bands.csv in the folder of palettes, if it is there]",
 )  # fmt: skip
 @click.option(
     "--top", type=Whole(1, 50_000), default=8, show_default=True, metavar="N",
-    help="How many offers of one thing to show.",
+    help="How many offers of each kind of stone to show.",
 )  # fmt: skip
 @click.option(
     "--csv", "table", type=PATH, metavar="FILE", help="Also write the comparison as a new CSV file."
 )
 @click.option(
     "--confirm", is_flag=True,
-    help="Take all that is only likely as right, and remember it for its seller.",
+    help="Accept every guess as right, and remember it for its seller.",
 )  # fmt: skip
 @with_output
 def offers(**given: Any) -> None:
-    """Compare offers side by side by what they cost landed, and say what to ask each seller.
+    """Compare what offers cost delivered, side by side, and say what to ask each seller.
 
     OFFERS is a CSV file or a workbook with one pack in each row. Rows that are not understood are
     listed with their column and left out. The exit status is 2 if nothing can be read, and 0 otherwise.

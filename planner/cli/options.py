@@ -37,7 +37,9 @@ with_keeping = together(
     click.option("--to", type=PATH, metavar="FILE",
                  help="Palette file to keep it in; made if missing. [in your own folder]"),
 )  # fmt: skip
-with_day = click.option("--day", type=Day(), metavar="DATE", help="Reckon as if ordered on this day. [today]")
+with_day = click.option(
+    "--day", type=Day(), metavar="DATE", help="Work it out as if ordered on this day. [today]"
+)
 
 
 def with_grade(default: str) -> Callable[[F], F]:

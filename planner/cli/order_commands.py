@@ -19,7 +19,7 @@ from planner.cli.options import PATH, with_day, with_output
     help="Stones in the drawer, which are used first. [the job's, else your own drawer]",
 )
 @click.option("--use-stock", is_flag=True,
-              help="Count down in --stock what this order takes from it; a backup is kept.")  # fmt: skip
+              help="Take what this order uses off the counts in --stock; a backup is kept.")  # fmt: skip
 @click.option("--mix-sellers", is_flag=True,
               help="Allow one pairing in one size to come from several sellers.")  # fmt: skip
 @click.option("--csv", "out", type=PATH, metavar="FILE", help="Also write the list as a new CSV file.")
@@ -33,12 +33,12 @@ from planner.cli.options import PATH, with_day, with_output
 def order(ctx: click.Context, /, **given: Any) -> None:
     """Choose the cheapest packs among OFFERS (CSV or XLSX) that cover a job, in time and within its budget.
 
-    Warnings come first, then the list, what it costs, when it comes and what to ask each seller. Nothing
-    is bought or sent. Where a warning advises to see a stone first, a sample is ordered now and the rest
-    later, if there is time. A job that names its file of offers needs no OFFERS.
+    Warnings come first, then the list, what it costs, when it arrives and what to ask each seller.
+    Nothing is bought or sent. Where a warning says to look at a stone first, the plan is a sample now and
+    the rest later, if there is time. A job that names its file of offers needs no OFFERS.
 
-    The exit status is 1 if a severe warning stands that nobody has accepted, or the order cannot be made
-    or is not whole; 2 if something cannot be read; and 0 otherwise.
+    The exit status is 1 if there is a severe warning that nobody has accepted, or the order cannot be
+    made or is incomplete; 2 if something cannot be read; and 0 otherwise.
     """
     from planner.cli import ordering
 

@@ -31,27 +31,27 @@ def keeping(group: click.Group, kind: str) -> None:
 
     @command("copy", f"Copy a {kind} under another name.", named=True)
     def copy(which: str, name: str, palettes: Path | None, as_data: bool) -> None:
-        """Copy any entry, the demo's too, under a NAME of your own, to be changed."""
+        """Copy any entry, even one of the demo's, under a NAME of your own, to change it."""
         from planner.cli import own_entries
 
         own_entries.copy(kind, which, name, palettes, as_data=as_data)
 
     @command("rename", f"Give a {kind} of yours another name.", named=True)
     def rename(which: str, name: str, palettes: Path | None, as_data: bool) -> None:
-        """Give an entry of yours another NAME; jobs that take it go on taking it."""
+        """Give an entry of yours another NAME; jobs that use it go on using it."""
         from planner.cli import own_entries
 
         own_entries.rename(kind, which, name, palettes, as_data=as_data)
 
     @command("remove", f"Remove a {kind} of yours.", named=False)
     def remove(which: str, palettes: Path | None, as_data: bool) -> None:
-        """Remove an entry of yours; the file as it was stays beside it as a backup."""
+        """Remove an entry of yours; the file as it was is kept beside it as a backup."""
         from planner.cli import own_entries
 
         own_entries.remove(kind, which, palettes, as_data=as_data)
 
 
-_REPLACE = click.option("--replace", "over", is_flag=True, help="Put it in place of yours of the same name.")
+_REPLACE = click.option("--replace", "over", is_flag=True, help="Replace yours of the same name.")
 
 
 @click.command("add", short_help="Add a stone of yours: a name, a colour, sizes.")
@@ -60,7 +60,9 @@ _REPLACE = click.option("--replace", "over", is_flag=True, help="Put it in place
               help="Colour of the uncoated stone by the window: royal blue, 2a4b9c, clear, jet. [as its name "
               "says]")  # fmt: skip
 @click.option("--sizes", required=True, metavar="SIZES", help='All sizes at once: "SS12 16 20 30", "5 mm".')
-@click.option("--seen", "seen_size", metavar="SIZE", help="Size that the colour is of. [the middle one]")
+@click.option(
+    "--seen", "seen_size", metavar="SIZE", help="Size of the stone that you looked at. [the middle one]"
+)
 @click.option("--material", type=OneOf(MATERIALS), default="glass", show_default=True, help="Made of.")
 @click.option(
     "--cut", default="twelve", show_default=True, metavar="CUT", help="Its cut (planner list cuts)."
@@ -98,8 +100,8 @@ def add_cut(**given: Any) -> None:
 @click.command("add", short_help="Add a coating of yours, by a name and what it is like.")
 @click.argument("name")
 @click.option("--like", default="AB", show_default=True, metavar="COATING",
-              help="The coating that it begins as: AB is every aurora film that is sold. A look at a sample "
-              "(planner coating look) narrows it.")  # fmt: skip
+              help="The coating to begin from: AB stands for every aurora film that is sold. Looking at a "
+              "sample (planner coating look) narrows it down.")  # fmt: skip
 @_REPLACE
 @with_output
 def add_coating(**given: Any) -> None:

@@ -38,9 +38,9 @@ _with_photos = together(
 """Photographs of stones."""
 
 
-@click.group("coating", cls=Commands, short_help="Keep coatings of yours, and find their films.")
+@click.group("coating", cls=Commands, short_help="Keep your own coatings, and find their films.")
 def coating() -> None:
-    """Keep coatings of your own, and find a coating's film from samples that you look at."""
+    """Keep your own coatings, and find a coating's film from samples that you look at."""
 
 
 @coating.command("look", short_help="Find a coating's film from coated samples.")
@@ -54,7 +54,7 @@ def coating() -> None:
 @_with_photos
 @click.option(
     "--lamplit", type=Whole(min=1), multiple=True, metavar="N",
-    help="The photograph of this number was lit by the lamps of --venue: flashes are read off it, no glow.",
+    help="The photograph of this number was lit by the lamps of --venue: only flashes are read from it.",
 )  # fmt: skip
 @click.option(
     "--flash", multiple=True, metavar="STONE=HUE",
@@ -80,12 +80,12 @@ def look_at_coating(**given: Any) -> None:
     coating_look.show(**given)
 
 
-@click.group("stone", cls=Commands, short_help="Keep stones of yours, and find what colours them.")
+@click.group("stone", cls=Commands, short_help="Keep your own stones, and find what colours them.")
 def stone() -> None:
-    """Keep stones of your own: by a name, a colour and sizes, or by a look at one."""
+    """Keep your own stones: by name, colour and sizes, or by looking at one."""
 
 
-@stone.command("look", short_help="Find a stone's body from its colour.")
+@stone.command("look", short_help="Find what colours a stone.")
 @click.option(
     "--colour", metavar="COLOUR",
     help="Colour of the uncoated stone in even daylight, on white: six digits or a name such as teal.",
@@ -108,9 +108,9 @@ def stone() -> None:
 @with_keeping
 @with_output
 def look_at_stone(**given: Any) -> None:
-    """Find what colours the body of an uncoated stone.
+    """Find what colours the glass of an uncoated stone.
 
-    Each single colourant is tried for its concentration, and a smooth absorption that gives the very
+    Each single colourant is tried in every strength, and a smooth absorption that gives exactly the
     colour. A stone twice as wide is twice as deep in colour, so its size counts.
     """
     from planner.cli import stone_look
@@ -118,7 +118,7 @@ def look_at_stone(**given: Any) -> None:
     stone_look.show(**given)
 
 
-@click.command("arrived", short_help="Hold what came of an order against its prediction.")
+@click.command("arrived", short_help="Compare what arrived with what was predicted.")
 @click.option("--stone", metavar="ID", help="The stone (planner list stones).")
 @click.option("--coating", metavar="ID|none", help="Its coating, or none.")
 @click.option("--size", type=Size(), metavar="SIZE", help="Its size, such as SS20.")
@@ -131,16 +131,18 @@ def look_at_stone(**given: Any) -> None:
 @_with_photos
 @_with_source
 @click.option("--venue", metavar="ID", help="Where it was seen. [even daylight]")
-@click.option("--job", type=PATH, metavar="JOBFILE", help="Log it beside this job too, and say what follows.")
+@click.option(
+    "--job", type=PATH, metavar="JOBFILE", help="Log it beside this job too, and say what follows for it."
+)
 @click.option("--log/--no-log", default=True, help="Remember how far off the prediction was, or do not.")
 @click.option("--undo", is_flag=True, help="Take the last arrival out of the log again.")
 @with_keeping
 @with_output
 def arrived(undo: bool, **given: Any) -> None:
-    """Show predicted beside seen, remember how far off the planner was, and say what follows for a job.
+    """Compare what arrived with what was predicted, remember how far off that was, and say what follows.
 
-    With --save the lot in hand becomes an entry of its own: the same coating (or body) as it came. What is
-    entered twice counts once, and --undo takes the last one back.
+    With --save this lot becomes an entry of its own: the same coating (or glass) as it turned out. What
+    is entered twice counts once, and --undo removes the last one.
     """
     from planner.cli import arriving
 

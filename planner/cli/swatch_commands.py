@@ -36,9 +36,9 @@ _with_the_rest = together(
 """What all ways in have in common."""
 
 
-@click.group("swatch", cls=Commands, short_help="Take in the colour of a swatch.")
+@click.group("swatch", cls=Commands, short_help="Enter the colour of a swatch.")
 def swatch() -> None:
-    """Take in the colour of a swatch: typed, from a photograph, or measured.
+    """Enter the colour of a swatch: typed, from a photograph, or measured.
 
     Each way says what the colour is, how sure that is, and what it can decide.
     """
@@ -57,7 +57,7 @@ def swatch() -> None:
 @click.option("--fluorescent", is_flag=True, help="The cloth is neon: it may be brighter than white.")
 @_with_the_rest
 def type_colour(observer: str, **given: Any) -> None:
-    """Take in COLOUR as you type it.
+    """Enter a COLOUR as you type it.
 
     COLOUR is sRGB digits (2a4b9c), "lab L a b", "lch L C h", "xyz X Y Z" with Y = 100 for white, or a
     colour name of ISCC-NBS such as "strong blue".
@@ -88,7 +88,7 @@ def type_colour(observer: str, **given: Any) -> None:
 @click.option("--fluorescent", is_flag=True, help="The cloth is neon.")
 @_with_the_rest
 def photo(**given: Any) -> None:
-    """Take in a colour from one or more photographs, PNG, JPEG or HEIC, of the cloth beside white paper.
+    """Take a colour from one or more photographs, PNG, JPEG or HEIC, of the cloth beside white paper.
 
     Lay both flat, side by side, in one light, by a window, and let nothing on the paper burn out. With
     several photographs, give --cloth and --white once for each, or not at all.
@@ -108,7 +108,7 @@ def photo(**given: Any) -> None:
 @click.option("--fluorescent", is_flag=True, help="The cloth is neon: it may exceed 1.")
 @_with_the_rest
 def measured(**given: Any) -> None:
-    """Take in a colour that an instrument measured.
+    """Take a colour that an instrument measured.
 
     FILE is a table (CSV) of wavelengths and reflectances, or CGATS text (ISO 28178) with spectra, CIELAB
     or XYZ. Several readings of one cloth are averaged.

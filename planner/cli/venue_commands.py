@@ -25,10 +25,11 @@ def venue() -> None:
 @click.option("--surround", default="dim", show_default=True, metavar="WORDS",
               help="Light from everywhere: black to outdoors, or such as 40 lx.")  # fmt: skip
 @click.option("--floor", default="dark stage", show_default=True, metavar="WORDS",
-              help="What bounces light up: ice, pale wood, a colour or a reflectance.")  # fmt: skip
+              help="What the floor is, since it bounces light up: ice, pale wood, a colour or a "
+              "reflectance.")  # fmt: skip
 @click.option(
     "--distance", type=Number("a distance", "m", above=0.0, most=500.0), default=12.0, show_default=True,
-    metavar="METRES", help="How far off the viewer usually is.",
+    metavar="METRES", help="How far away the viewer usually is.",
 )  # fmt: skip
 @with_keeping
 @with_json
@@ -38,8 +39,8 @@ def make(**given: Any) -> None:
     A lamp is a kind (halogen, tube, LED, RGB LED, daylight, an illuminant such as FL2, or the file of a
     measured spectrum), kelvin, a place (front, sides, back, overhead array, followspot) and lx on a
     surface that faces it. It may be dimmed ("70 %" of its light, "80 % volts"), behind a filter ("filter
-    #ff8800" or a file) or have a share of --lux ("share 40 %"). lx are those of the open lamp at full,
-    unless you add "metered". The order is free.
+    #ff8800" or a file) or have a share of --lux ("share 40 %"). lx are for the lamp at full and without
+    its filter, unless you add "metered". Words may come in any order.
     """
     from planner.cli import venue_making
 
@@ -50,7 +51,7 @@ def make(**given: Any) -> None:
 @click.argument("venue_id", metavar="ID")
 @with_output
 def show(**given: Any) -> None:
-    """Show what lights a venue: how white each lamp is, how true to colours, its share, its angle."""
+    """Show what lights a venue: how white each lamp is, how well it shows colours, its share, its angle."""
     from planner.cli import venue_making
 
     venue_making.show(**given)
@@ -58,7 +59,9 @@ def show(**given: Any) -> None:
 
 @venue.command("compare", short_help="Read one pairing, or a job, in several venues.")
 @click.option("--venue", "venues", multiple=True, metavar="ID", help="A venue; two to four. [the job's]")
-@click.option("--job", type=PATH, metavar="JOBFILE", help="Say which lines of this job hold in all of them.")
+@click.option(
+    "--job", type=PATH, metavar="JOBFILE", help="Say which lines of this job are good in all of them."
+)
 @click.option("--stone", metavar="ID", help="The stone.")
 @click.option("--coating", metavar="ID|none", help="Its coating, or none.")
 @click.option("--size", type=Size(), default="SS20", show_default=True, metavar="SIZE", help="Its size.")
@@ -66,12 +69,12 @@ def show(**given: Any) -> None:
 @click.option("--cloth", metavar="ID|COLOUR", help="What the stones sit on, when it is not the swatch.")
 @click.option(
     "--distance", type=Number("a distance", "m", above=0.0, most=500.0), metavar="METRES",
-    help="How far off the viewer is. [each venue's usual distance]",
+    help="How far away the viewer is. [each venue's usual distance]",
 )  # fmt: skip
 @click.option("--cover", type=Number("a cover", least=0.0, most=1.0), default=0.3, show_default=True,
-              metavar="SHARE", help="Share of the cloth that stones hide, 0 to 1.")  # fmt: skip
+              metavar="SHARE", help="Share of the cloth that stones cover, 0 to 1.")  # fmt: skip
 @click.option("--tolerance", type=Tolerance(), default="seats", show_default=True,
-              metavar="arm|seats|family|NUMBER", help="How far from the swatch is still right.")  # fmt: skip
+              metavar="arm|seats|family|NUMBER", help="How close to the swatch it must be.")  # fmt: skip
 @click.option("--wish", type=OneOf(["blend", "tone", "contrast"]), default="blend", show_default=True,
               help="Blend in, keep the hue at another depth, or stand out.")  # fmt: skip
 @with_grade("quick")

@@ -112,4 +112,4 @@ def _reached(wanted: Floats, got: Floats) -> list[str]:
         return []
     if got[0] > wanted[0]:
         return ["No glass of this cut looks that dark: the darkest of that hue is used."]
-    return ["No foiled stone is that light or that vivid: the nearest there can be is used."]
+    return ["No foiled stone is that light or that vivid: the nearest possible is used."]

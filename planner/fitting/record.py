@@ -65,11 +65,11 @@ class Track:
     def said(self) -> str:
         """One sentence of it."""
         many = "such prediction" if self.count == 1 else "such predictions"
-        middle = "" if self.count == 1 else " in the middle"
+        have = "has" if self.count == 1 else "have"
         near = f"{self.expected * self.count:.0f} of {self.count}"
         return (
-            f"So far {self.count} {many} ({self.kind}) held against what came: off by ΔE00 "
-            f"{self.median:.0f}{middle}; {near} as near as was told."
+            f"So far {self.count} {many} ({self.kind}) {have} been checked against what arrived: {near} came "
+            "out as close as promised."
         )
 
 

@@ -64,13 +64,13 @@ def advice(job: Job, palette: Palette) -> tuple[Advice, ...]:
         says = [cloth]
         stones = worn.get(line.name, 0) if line.name is not None else 0
         if job.fixing == "hot-fix":
-            says.append("It must be sold as hot-fix, with glue on its back; others stay loose.")
+            says.append("Buy stones sold as hot-fix, with glue on the back; others stay loose.")
             if stone.material == "acrylic":
                 answer, remark = "no", "Acrylic softens under a hot tool: glue these."
                 says.append(remark)
         elif stone.material == "acrylic":
             answer = min(answer, "with care", key=_FIRMER.index)
-            says.append("Acrylic needs a glue that names it: others craze it.")
+            says.append("Acrylic needs a glue that names acrylic on its label: others craze it.")
         glue = glue_ml(stones, line.size) if job.fixing == "glue" else None
         cures = practice()["glue" if job.fixing == "glue" else "hot"]["cures"]
         hours = (stones / speed.fast, stones / speed.slow)

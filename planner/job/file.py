@@ -105,7 +105,7 @@ def _older(source: TextFile, wearer: Any, lines: Any) -> tuple[str, ...]:
     found = {wearer: OLD_WORDS[wearer]} if wearer in OLD_WORDS else {}
     found |= {code: OLD_CODES[code] for code in codes}
     return tuple(
-        f"{source.path}: {show(old)} is read as {show(new)}; see to it that this is still meant"
+        f"{source.path}: {show(old)} is read as {show(new)}; check that this is still what you mean"
         for old, new in found.items()
     )
 

@@ -27,8 +27,8 @@ class Removal:
             return ""
         names = ", ".join(map(show, self.areas))
         if len(self.areas) == 1:
-            return f"The area {names} took no other stones and went too."
-        return f"The areas {names} took no other stones and went too."
+            return f"The area {names} had no other stones and was removed too."
+        return f"The areas {names} had no other stones and were removed too."
 
 
 def name_for(line: Line, job: Job) -> str:

@@ -102,10 +102,10 @@ def _whole(said: str, one: LampWords, usual: Place) -> str:
 def _told(kind: str | None, found: Made, lamps: bool, walls: str, unknown: list[str]) -> Iterable[str]:
     venue = found.venue
     lit = " and ".join(dict.fromkeys(one.name.partition(",")[0] for one in venue.lights))
-    usually = "" if lamps else ", as usual there"
+    usually = "" if lamps else ", as is usual there"
     yield (
         f"{_article(kind or _OTHERWISE)} lit by {lit}{usually}; {walls}, seen from {venue.distance:g} m. "
-        "It becomes a venue of yours."
+        "It is kept as a venue of your own."
     )
     if unknown:
         yield f"Not understood, and left out: {', '.join(unknown)}."

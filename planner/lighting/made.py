@@ -95,7 +95,7 @@ def made(
         reaching = level if words.metered else level * source.left
         lights += _lights(words, source, reaching)
         if words.lux is None and total is None:
-            notes.append(f"lamp {place}: {USUAL_LUX:g} lx is assumed, since nobody said how bright it is")
+            notes.append(f"lamp {place}: {USUAL_LUX:g} lx is assumed, since you did not say how bright it is")
         notes += [*source.notes, *_left(words, source, level, reaching)]
     strongest = max(lights, key=lambda one: float(one["lux"]), default=None)
     data = {
@@ -175,7 +175,7 @@ def _of_kind(words: LampWords, kind: str) -> _Source:
         lamp["kelvin"] = words.kelvin
     else:
         lamp["kelvin"] = usual
-        notes.append(f"No colour temperature was said for {kind}: {usual:g} K is usual.")
+        notes.append(f"No colour temperature was given for {kind}: {usual:g} K is usual.")
     if words.dim is not None:
         lamp["dim"] = round(words.dim, 4)
     if gel is not None:
@@ -279,11 +279,11 @@ def _left(words: LampWords, source: _Source, level: float, reaching: float) -> l
     if source.left < 1.0 and not words.metered:
         share = f"{100 * source.left:.0f} %"
         notes.append(
-            f"{source.name}: {share} of its light is left, so {level:g} lx at full and open become "
-            f"{reaching:.3g} lx (say metered if you measured them as it is)."
+            f"{source.name}: {share} of its light is left, so {level:g} lx at full and without a filter "
+            f"become {float(f'{reaching:.3g}'):g} lx (add metered if you measured it as it is)."
         )
     if words.position is None:
-        notes.append(f"No place was said for {source.name}: {_hung(words)} was assumed.")
+        notes.append(f"No place was given for {source.name}: {_hung(words)} is assumed.")
     return notes
 
 

@@ -180,6 +180,6 @@ def _hint(left: list[str]) -> str:
     if near.startswith("did you mean"):
         return near
     return (
-        f"kinds of lamp are {', '.join(lamp_kinds())}; places are {', '.join(positions())}; beside those, "
+        f"kinds of lamp are {', '.join(lamp_kinds())}; places are {', '.join(positions())}; besides those, "
         "say kelvin, lx, %, filter #rrggbb or a file"
     )

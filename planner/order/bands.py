@@ -140,8 +140,8 @@ def confirmed(bands: Iterable[Band], today: date) -> tuple[tuple[Band, ...], tup
     notes = []
     if len(good) < len(bands):
         notes.append(
-            f"{len(bands) - len(good)} of {len(bands)} bands of usual prices are off: nobody's name stands "
-            "under confirmed, or their date is still to come."
+            f"{len(bands) - len(good)} of {len(bands)} bands of usual prices are not used: nobody's name "
+            "is under confirmed, or their date is in the future."
         )
     old = [one for one in good if (today - one.dated).days > STALE_DAYS]
     if old:

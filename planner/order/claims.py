@@ -140,7 +140,7 @@ def price_far_under(offer: Offer, known: Circumstances) -> Concern | None:
     if held is None or held.per_gross >= FAR_UNDER * held.low:
         return None
     return Concern(
-        "price-far-under", "caution", f"It asks {held.asked} before shipping, where {held.usual}.",
+        "price-far-under", "caution", f"It costs {held.asked} before shipping; {held.usual}.",
         "Ask what the stones are made of, whether foil and film are on every stone, and for a photograph of "
         "the pack itself; order one pack first.",
         {"per_gross": float(held.per_gross), "low": float(held.low), "high": float(held.high)},
@@ -153,7 +153,7 @@ def price_far_over(offer: Offer, known: Circumstances) -> Concern | None:
     if held is None or held.per_gross <= FAR_OVER * held.high:
         return None
     return Concern(
-        "price-far-over", "note", f"It asks {held.asked} before shipping, where {held.usual}.",
+        "price-far-over", "note", f"It costs {held.asked} before shipping; {held.usual}.",
         "Ask whether the count is right, and what the price includes that others leave out.",
         {"per_gross": float(held.per_gross), "low": float(held.low), "high": float(held.high)},
     )  # fmt: skip
@@ -166,8 +166,8 @@ def former_price(offer: Offer, known: Circumstances) -> Concern | None:
         return None
     return Concern(
         "former-price", "caution",
-        f"The crossed-out price comes to {held.asked}, where {held.usual}: the saving means nothing.",
-        "Compare the price alone, and ask when and where the higher one was charged.",
+        f"The crossed-out price comes to {held.asked}, but {held.usual}: the saving means nothing.",
+        "Compare the price itself with others, and ask when and where the higher one was charged.",
         {"former_per_gross": float(held.per_gross), "high": float(held.high)},
     )  # fmt: skip
 
@@ -193,7 +193,8 @@ def another_material(offer: Offer, known: Circumstances) -> Concern | None:
         "another-material", "caution",
         f"It is {offer.material}, but {stone.name} was read as {stone.material}, which sparkles "
         "differently.",
-        "Ask whether it is the same stone; if so, give the palette a stone of that material and read it.",
+        "Ask whether it is the same stone; if so, add a stone of that material to your own and read that "
+        "one.",
         {"offered": offer.material, "read": stone.material},
     )  # fmt: skip
 
@@ -318,7 +319,7 @@ def before_import(offer: Offer, known: Circumstances) -> Concern | None:
     missing = landed(offer, known.rates).missing
     if not missing:
         return None
-    text = f"{', '.join(missing)} {'is' if len(missing) == 1 else 'are'} not said: the cost is before "
+    text = f"{', '.join(missing)} {'is' if len(missing) == 1 else 'are'} not stated: the cost is before "
     unsaid = [] if missing == ("shipping",) else ["import charges"]
     return Concern(
         "before-import", "note",
@@ -344,8 +345,8 @@ def not_understood(offer: Offer, known: Circumstances) -> Concern | None:  # noq
         return None
     return Concern(
         "not-understood", "caution",
-        f"What stands in {listed(offer.unread, 'and')} was not understood, so it counts as not said.",
-        "Ask the seller what is meant there before you order, and write it plainly.",
+        f"What it says under {listed(offer.unread, 'and')} was not understood, so it counts as not stated.",
+        "Ask the seller what is meant before you order, and write it out plainly.",
     )  # fmt: skip
 
 

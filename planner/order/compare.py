@@ -89,13 +89,13 @@ def _bands(known: Context) -> tuple[tuple[Band, ...], tuple[str, ...]]:
     """Return the bands that count, and what is to be said of the others."""
     path, rates = known.bands, known.rates
     if path is None and not own_bands().exists():
-        note = f"Prices were not held against usual ones: keep a table of those in {own_bands()}."
+        note = f"Prices were not compared with usual ones: keep a table of those in {own_bands()}."
         return (), (note,)
     good, notes = confirmed(read_bands(own_bands() if path is None else path), known.today)
     usable = tuple(one for one in good if one.currency == rates.currency or one.currency in rates.of)
     if len(usable) < len(good):
         codes = ", ".join(sorted({one.currency for one in good} - {one.currency for one in usable}))
-        notes = (*notes, f"Bands in {codes} are off, since no rate is given for it.")
+        notes = (*notes, f"Usual prices in {codes} are not used, since no rate is given for them.")
     return usable, notes
 
 
@@ -112,7 +112,7 @@ def against(offers: Sequence[Offer], known: Context) -> tuple[Circumstances, tup
     if needed is not None and needed < today:
         where = f"{known.job_file}, field {field}" if known.job_file else f"The job's {field}"
         notes.append(
-            f"{where}: found {needed}, which is past; nothing is said of lateness until it is mended."
+            f"{where}: found {needed}, which is past; late deliveries go unnoticed until it is corrected."
         )
     wanted = {(one.stone, one.coating, one.size): one.count for one in needs(job, palette)}
     doubtful = {one.pairing for one in offers if not one.returns}

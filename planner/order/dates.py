@@ -64,19 +64,19 @@ def deadline(job: Job, needs: Sequence[Need], today: date) -> Deadline:
                 f"field stones_by: found {job.stones_by}, which is after the event; it must be {job.event}, "
                 "the event's day, or earlier"
             )
-        why = f"The stones must be there by {job.stones_by}, as the job says."
+        why = f"The stones must be here by {job.stones_by}, as the job says."
         return Deadline(today, job.stones_by, why)
     if job.event is None:
         return Deadline(
-            today, None, "The job gives no event and no day for the stones, so no date is kept to."
+            today, None, "The job gives no event and no day for the stones, so there is no deadline."
         )
     slow = hours(job, tuple(needs)).most
     setting = math.ceil(slow / HOURS_A_DAY)
     by = job.event - timedelta(days=setting + REST_DAYS)
     why = (
-        f"The stones must be there by {by}: setting them takes up to {math.ceil(slow)} hours, which at "
-        f"{HOURS_A_DAY:g} a day is {setting} day{'' if setting == 1 else 's'}, and {REST_DAYS} are kept for "
-        f"glue to cure and for mending before {job.event}."
+        f"The stones must be here by {by}: setting them takes up to {math.ceil(slow)} hours, which at "
+        f"{HOURS_A_DAY:g} a day is {setting} day{'' if setting == 1 else 's'}, and {REST_DAYS} more are "
+        f"allowed for glue to cure and for repairs before {job.event}."
     )
     return Deadline(today, by, why)
 

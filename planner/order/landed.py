@@ -182,12 +182,12 @@ def _without(code: str, rows: list[int], own: str) -> str:
 
 def what(offer: Offer) -> str:
     """Return what an offer sells, for a person: ids where they are known, else as written."""
-    stone = offer.stone_id or offer.colour or offer.title or "not said"
+    stone = offer.stone_id or offer.colour or offer.title or "not stated"
     film = offer.coating_id or offer.coating
     named = f"{stone} + {film}" if film else stone
     if offer.shape != ROUND:
         across = "" if offer.mm_across is None else f" × {offer.mm_across:g}"
         size = f"{offer.shape}{'' if offer.mm is None else f' {offer.mm:g}{across} mm'}"
     else:
-        size = offer.size or ("size not said" if offer.mm is None else f"{offer.mm:g} mm")
+        size = offer.size or ("size not stated" if offer.mm is None else f"{offer.mm:g} mm")
     return f"{named}, {size}"

@@ -82,7 +82,7 @@ def market(
         if len(charges) > 1:
             listed = " and ".join(f"{one:.2f}" for one in sorted(charges))
             what = "shipping with handling" if any(charges.values()) else "shipping"
-            notes.append(f"{seller} states {what} of {listed}; the highest is reckoned with, once.")
+            notes.append(f"{seller} states {what} of {listed}; the highest is counted, once.")
     highest = {seller: max(charges, default=Decimal("0.00")) for seller, charges in shipping.items()}
     parcels = tuple(
         Parcel(seller, charge, handling=shipping[seller].get(charge, False))

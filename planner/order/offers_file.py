@@ -139,9 +139,9 @@ def _marks(sheet: Sheet, found: tuple[Column, ...]) -> tuple[dict[str, Mark | No
         if field in unsure and marks[field] is not None:
             column, text = unsure[field]
             value = numbers.number(text, marks[field])
-            whose = "its other cells do" if own else "the file's other columns do"
+            whose = "in its other cells" if own else "in the file's other columns"
             notes.append(
-                f"In {column.name} a {'point' if marks[field] == '.' else 'comma'} begins the decimals, as "
+                f"In {column.name} a {'point' if marks[field] == '.' else 'comma'} marks the decimals, as "
                 f"{whose}, so {text} is {value.normalize():f}."
             )
     return marks, tuple(notes)
@@ -155,7 +155,7 @@ def _assumed(offers: list[Offer], by_field: Mapping[str, Column], currency: str)
     """Return what was taken for granted where cells say nothing."""
     notes = []
     if "currency" not in by_field and by_field["price"].currency is None:
-        notes.append(f"Amounts beside which no currency stands are taken as {currency}.")
+        notes.append(f"Amounts without a currency are taken as {currency}.")
     inferred = sum(one.size_from_mm for one in offers)
     if inferred:
         notes.append(f"{_rows_are(inferred)} no size: it was found from the millimetres.")

@@ -148,13 +148,14 @@ def _missing(need: Need, found: Market, offers: Sequence[Offer], tell: Words, kn
     likely = [str(one.row) for one in offers if one.pairing is None and one.likely_pairing == key_of(need)]
     if likely and not codes:
         rows = f"row{'s' if len(likely) > 1 else ''} {', '.join(likely)}"
-        return f"{name} ({need.count:,} needed) is offered by a likely name alone ({rows}): confirm it first."
+        only = f"is only offered under a name that is a guess ({rows}): confirm it first"
+        return f"{name} ({need.count:,} needed) {only}."
     if not codes:
         return f"Nobody offers {name}: {need.count} are needed."
     money = sorted(codes)
     cost = "costs" if len(money) == 1 else "cost"
     return (
-        f"{name} ({need.count:,} needed) is offered in {' and '.join(money)} alone: say what one "
+        f"{name} ({need.count:,} needed) is only offered in {' and '.join(money)}: say what one "
         f"{' and one '.join(money)} {cost} in {known.job.currency}."
     )
 
@@ -172,10 +173,10 @@ def _no_room(sampled: Programme, tell: Words, time_limit: float) -> str:
         ways = relaxations(sampled, tell, time_limit=time_limit)
     except TimeoutError:  # the order itself does not depend on this
         ways = ()
-    takes = f" What a sample first would take: {ways[0].text}." if ways else ""
+    takes = f" With a sample first it would be {ways[0].text}." if ways else ""
     return (
-        f"There is no room for a sample first, so all is ordered at once.{takes} Keep the packs closed until "
-        "you have seen one stone on the cloth."
+        f"A sample first does not fit the date or the budget, so everything is ordered at once.{takes} Keep "
+        "the packs closed until you have seen one stone on the cloth."
     )
 
 

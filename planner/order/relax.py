@@ -92,7 +92,7 @@ def _lack(programme: Programme, need: Need, words: Words) -> str:
         say = "packs do not say when they arrive" if silent > 1 else "pack does not say when it arrives"
         says = f" ({silent} {say}: ask, and write the days into the offers)" if silent else ""
         there_are = _days(max(programme.within or 0, 0))
-        return f"Not enough of {name} arrives within the {there_are} there are{says}."
+        return f"Not enough of {name} arrives in the {there_are} left{says}."
     most = sum(
         one.count * (one.most or 0)
         for one in programme.packs

@@ -89,7 +89,7 @@ def _csv(path: Path, data: bytes) -> Sheet:
     text, notes = _text(path, data)
     delimiter = _delimiter(path, text)
     if delimiter != ",":
-        notes += (f"Columns are parted by {_PARTS[delimiter]}.",)
+        notes += (f"Columns are separated by {_PARTS[delimiter]}.",)
     reader = csv.reader(StringIO(text, newline=""), delimiter=delimiter)
     rows: list[tuple[int, tuple[Cell, ...]]] = []
     try:
@@ -162,7 +162,7 @@ def _delimiter(path: Path, text: str) -> str:
     counts = {one: len(next(csv.reader([head], delimiter=one), ())) for one in _PARTS}
     best = max(counts, key=lambda one: counts[one])
     if counts[best] == 1 and head.count("|"):
-        raise Refusal(f"{path}: found columns parted by |; commas, semicolons and tabs are allowed")
+        raise Refusal(f"{path}: found columns separated by |; commas, semicolons and tabs are allowed")
     return best
 
 

@@ -155,10 +155,10 @@ def verdict(found: Iterable[Worth]) -> str:
         return f"{lead}; {first.material} is enough."
     if first.material == found[-1].material:
         best = max(found[:-1], key=lambda one: one.flash_stops if one.flash_stops is not None else -99.0)
-        only = f"{best.material} sparkles with only {percent_of(best)} of its light"
+        only = f"{best.material} has only {percent_of(best)} of its sparkle"
         return f"Here lead crystal is worth it: {only}."
     return (
-        f"Here {first.material} is enough: it sparkles with {percent_of(first)} of lead crystal's light, in "
+        f"Here {first.material} is enough: it has {percent_of(first)} of the sparkle of lead crystal, in "
         "much the same colour."
     )
 

@@ -235,14 +235,14 @@ def better_swatch(reading: Reading) -> str:
     question = reading.question
     match question.doubt.main:
         case "turns":
-            return "Pin a stone to the cloth, and turn both under these lamps."
+            return "Hold a stone to the cloth, and turn both under these lamps."
         case "guess":
-            return "Have the cloth's spectrum measured, or judge a cutting of it under these lamps."
+            return "Have the cloth's spectrum measured, or look at a scrap of it under these lamps."
         case _ if question.swatch.basis == "measured":
-            return "Measure the cloth again, in several places, and take the mean."
+            return "Measure the cloth again in several places, and take the average."
         case _ if "photograph" in question.swatch.how:
             return (
-                "Photograph the cloth again in a window's daylight, three or four times, and give all the "
+                "Photograph the cloth again by a window in daylight, three or four times, and use all the "
                 "photographs together, or have it measured."
             )
         case _:
@@ -250,16 +250,16 @@ def better_swatch(reading: Reading) -> str:
 
 
 def known_to(question: Question) -> str:
-    """Return how well the swatch is known, as the beginning of a sentence without its "Your".
+    """Return what is uncertain of the swatch, as the beginning of a sentence without its "Your".
 
-    Where its cloth turns too, each part is said as elsewhere, so that the figures agree.
+    How large that is stands among the figures (`planner.reading.origin`).
     """
     doubt = question.doubt
     cloth = question.swatch.cloth
     known, turns = float(np.hypot(doubt.sizes["known"], doubt.sizes["guess"])), doubt.sizes["turns"]
     if cloth is None or round(doubt.sd) == round(known):
-        return f"swatch is known to ±{doubt.sd:.0f}"
-    changes = f"{cloth.kind} swatch itself changes as it turns in this light, by ±{turns:.0f}"
+        return "swatch's colour is not known closely enough"
+    changes = f"{cloth.kind} swatch changes colour as it turns in this light"
     if round(doubt.sd) == round(turns):
         return changes
-    return f"{changes}, and is known to ±{known:.0f}: together ±{doubt.sd:.0f}"
+    return f"{changes}, and its colour is not known closely enough"

@@ -120,7 +120,7 @@ def gives_up(asked: Reading, other: Reading) -> tuple[str, ...]:
     if _MATERIALS.index(after.stone.material) < _MATERIALS.index(before.stone.material):
         said.append(f"Plainer material: it is {after.stone.material}.")
     if after.size != before.size:
-        said.append(f"Another size: it comes only as {after.size}.")
+        said.append(f"Another size: it comes only in {after.size}.")
     if before.stone.foil != "none" and after.stone.foil == "none":
         said.append("No foil: the cloth shows through it.")
     return (*said, *_sparkle_lost(asked, other))

@@ -51,7 +51,7 @@ def _got(what: str, question: Question, colour: SwatchColour) -> str:
         return f"{how}, taken to be exact."
     total = float(np.hypot(known, sure.sizes["guess"]))
     if sure.sizes["guess"] < 0.05:
-        because = "" if colour.recovered else ", its spectrum being known"
+        because = "" if colour.recovered else ", since its spectrum is known"
         return f"{how}, known to ±{known:.1f} ΔE00 in this light{because}."
     return (
         f"{how}, known to ±{colour.uncertainty:.1f} ΔE00 in daylight and ±{total:.1f} in this light, since "
@@ -61,16 +61,17 @@ def _got(what: str, question: Question, colour: SwatchColour) -> str:
 
 def _neon(what: str, question: Question, colour: SwatchColour) -> str:
     if is_daylight(question.venue):
-        return f"Your {what} fluoresces: this holds in daylight, and nothing is said of it under other lamps."
+        return f"Your {what} fluoresces: this is for daylight, and nothing can be said of it under other "
+        "lamps."
     if what == "cloth" and colour is not question.swatch:
         through = "" if question.stone.foil != "none" or question.stone.opaque else (
             ", nor of what shows through a stone without foil"
         )  # fmt: skip
         return (
-            "Your cloth fluoresces: in this light nothing is said of how the stones stand out from it"
+            "Your cloth fluoresces: in this light nothing can be said of how the stones stand out from it"
             f"{through}."
         )
-    return "The stone's own colour and sparkle are told all the same; only the comparison is not."
+    return "You still get the stone's own colour and sparkle; only the comparison is missing."
 
 
 def _turns(what: str, question: Question, colour: SwatchColour) -> str:
@@ -110,7 +111,7 @@ def _backed(what: str, colour: SwatchColour) -> str:
     guess = "; how much light it lets through is our estimate" if cloth.lets_through is None else ""
     return (
         f"Your {what} is sheer: read over {cloth_words(cloth.read_over)}, here it lies over {worn}{share}"
-        f"{guess}, and what is unsure of both counts as doubt."
+        f"{guess}, and the doubt about both is counted."
     )
 
 

@@ -27,6 +27,9 @@ ALL: Final = 0.93
 READS = 0.5
 """Share of people who call a colour green from which it reads green."""
 
+MOSTLY = 0.71
+"""Share of greenish sparkles from which the sparkle as a whole is said to read green: "three quarters"."""
+
 SOME_GREEN = 0.15
 """Share of greenish sparkles from which a stone is said to have them: "about a fifth" (our choice)."""
 
@@ -34,9 +37,10 @@ SOME_GREEN = 0.15
 def sentence(reading: Reading) -> str:
     """Return what a pairing reads as: colour and sparkle, whether it reads green, match, batches."""
     answer = fit(reading)
-    said = [_looks(reading), _nearer(reading), sparkling(reading), reads_green(reading), _bright(reading)]
+    said = [_looks(reading), _bright(reading), sparkling(reading), reads_green(reading)]
     if reading.question.swatch_told:
         said += [_match(reading, answer), _batches(reading, answer), _unsure(answer)]
+    said.append(_nearer(reading))
     return " ".join(one for one in said if one)
 
 
@@ -73,8 +77,8 @@ def _looks(reading: Reading) -> str:
     what = f"it stays {glow.family}" if same else f"the coating turns it from {bare.family} to {glow.family}"
     exactly = "" if glow.name == glow.family else f", {_article(glow.name)} {glow.name}"
     if reading.shift.words == SAME:
-        return f"{name}: {what}{exactly}, much as it is bare."
-    return f"{name}: {what}{exactly}, {than(reading.shift.words, 'bare')}."
+        return f"{name}: {what}{exactly}, hardly changed by the coating."
+    return f"{name}: {what}{exactly}, {than(reading.shift.words, 'uncoated')}."
 
 
 def _article(words: str) -> str:
@@ -90,7 +94,7 @@ def sparkling(reading: Reading) -> str:
         return "It hardly sparkles here."
     exact = flash_basis(reading) == "measured"
     many = share(told.number, exact=exact)
-    where = "facet by facet, " if reading.at_hand else ""
+    where = "Close up, " if reading.at_hand else ""
     also = f", {share(told.also_number, exact=exact)} {told.also}" if told.also else ""
     if not told.other:
         sparkles = (
@@ -107,7 +111,7 @@ def _nearer(reading: Reading) -> str:
     stone = reading.nearer
     if reading.seen_of == "stone" or stone.name == reading.seen.name:
         return ""
-    return f"From nearer, single stones look {stone.name}."
+    return f"Closer up, each stone by itself looks {stone.name}."
 
 
 def reads_green(reading: Reading) -> str:
@@ -118,13 +122,14 @@ def reads_green(reading: Reading) -> str:
     people = green_share(reading.seen)
     if people >= READS:
         bare = green_share(reading.uncoated) >= READS
-        return f"Does it read green? Yes{', as it does bare' if bare else f', to about {in_ten(people)}'}."
+        how = "as it does uncoated" if bare else f"to about {in_ten(people)} people"
+        return f"Does it read green? Yes, {how}."
     sparkles = greenish(reading)
     if sparkles < SOME_GREEN:
         return "Does it read green? No."
     small = arc_minutes(question.millimetres, question.distance) < HUE_ACUITY
-    far = ", and from so far it may pass for blue" if small else ""
-    return f"Does it read green? Only {share(sparkles)} of its sparkle does{far}."
+    far = ", and from that far it may pass for blue" if small else ""
+    return f"Does it read green? Only {'its' if sparkles > MOSTLY else 'some of its'} sparkle does{far}."
 
 
 def where_worn(reading: Reading) -> str:
@@ -144,8 +149,8 @@ def by_the_window(reading: Reading) -> str:
     parts = "" if hand.table == hand.rim else f"; its table shines {hand.table}, its rim {hand.rim}"
     green = ""
     if question.coating is not None:
-        rim = GREENISH in {kind_of(hand.table), kind_of(hand.rim)}
-        gleam = " with a green gleam" if rim else ""
+        # Where table and rim differ, they are told apart anyway.
+        gleam = " with a green gleam" if not parts and kind_of(hand.rim) == GREENISH else ""
         green = " and reads green" if green_share(hand.seen) >= READS else gleam
     return f"In the hand by the window it looks {hand.seen.name}{green}{parts}."
 
@@ -168,8 +173,8 @@ def _match(reading: Reading, answer: Fit) -> str:
         outcome = outcome_of(answer.misfit)
     if outcome == "fails" and answer.by_word:
         return _other_word(reading)
-    compared = f"It is {off(drift.words, outcome)}"
-    return f"{compared}, {_ends(reading.question, outcome)}."
+    compared = f"The stone is {off(drift.words, outcome)}"
+    return f"{compared}{_ends(reading.question, outcome, drift.words == SAME)}."
 
 
 def off(words_of: str, outcome: str) -> str:
@@ -183,8 +188,8 @@ def _other_word(reading: Reading) -> str:
     word, people = word_of(np.array(reading.seen.lab))
     theirs, _ = word_of(np.array(reading.swatch.lab))
     if word == theirs:
-        return f"Many would not call it {theirs}, as they call your swatch."
-    return f"About {in_ten(people)} would call it {word}, and your swatch is {theirs}."
+        return f"Many people would not call it {theirs}, which is what they call your swatch."
+    return f"About {in_ten(people)} people would call it {word}; your swatch is {theirs}."
 
 
 def in_ten(value: float) -> str:
@@ -196,24 +201,25 @@ def in_ten(value: float) -> str:
 _NUMBERS: Final = ("", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 
 
-def _ends(question: Question, outcome: str) -> str:
-    """Return the end of the sentence on how it stands to the swatch."""
+def _ends(question: Question, outcome: str, same: bool) -> str:
+    """Return the end of the sentence on how it stands to the swatch, which passes though it differs."""
     about = "just about " if outcome == "just about" else ""
     fails = outcome == "fails"
+    but = "and" if fails or same else "but"
     match question.wish:
         case "contrast":
-            return "and hardly stands out from it" if fails else f"and {about}stands out as you wish"
+            return ", and hardly stands out from it" if fails else f", and {about}stands out as you want"
         case "tone":
-            return "and leaves its hue" if fails else f"and {about}keeps its hue as you wish"
+            return ", and strays from its hue" if fails else f", {but} {about}keeps to its hue, as you want"
     match question.tolerance:
         case "arm":
-            return f"and {'does not pass' if fails else f'{about}passes'} for it at arm's length"
+            return f", {but} {'does not pass' if fails else f'{about}passes'} for it at arm's length"
         case "seats":
-            return f"{'too far to pass' if fails else f'and {about}passes'} for it from the seats"
+            return f", {but} {'does not pass' if fails else f'{about}passes'} for it from the seats"
         case "family":
-            return "another colour" if fails else f"and {about}keeps its colour"
+            return ", and is another colour" if fails else f", {but} is still {about}the same colour"
         case _:
-            return "more than you allow" if fails else f"{about}within what you allow"
+            return ": more than you allow" if fails else f": {about}within what you allow"
 
 
 def _batches(reading: Reading, answer: Fit) -> str:
@@ -224,9 +230,11 @@ def _batches(reading: Reading, answer: Fit) -> str:
         if exact:
             return f"Of the batches, {same} come out like this."
         return f"{same[:1].upper()}{same[1:]}{'' if same in WHOLE else ' of the'} batches come out like this."
-    does = {"blend": "match", "tone": "keep its hue", "contrast": "stand out"}[reading.question.wish]
+    does = {"blend": "match", "tone": "keep to its hue", "contrast": "stand out"}[reading.question.wish]
     towards = reading.lots.towards
-    most = f", and most come out {than(towards, 'the swatch')}" if towards else ""
+    # Where most differ as the stone itself does, that has been said.
+    new = towards not in {"", reading.drift.words}
+    most = f", and most come out {than(towards, 'your swatch')}" if new else ""
     many = share(answer.lots, exact=exact)
     return f"Batches differ: {many}{'' if many in WHOLE else ' of them'} {does}{most}."
 
@@ -235,12 +243,12 @@ def _unsure(answer: Fit) -> str:
     if answer.unsure <= UNSURE or answer.outcome == "can't tell":
         return ""
     if answer.main == "turns":
-        return "It is so close that it depends on how the cloth turns."
-    return "It is so close that how well your swatch is known may decide."
+        return "It is so close that it may depend on which way the cloth is turned."
+    return "It is so close that a small error in your swatch's colour could change the answer."
 
 
 def short(reading: Reading) -> str:
-    """Return a reading for a row of a table: "strong blue; sparkle half greenish; too far"."""
+    """Return a reading for a row of a table: "strong blue; sparkle half greenish; too far off"."""
     told, answer = hues(reading), fit(reading)
     parts = [reading.seen.name]
     if told is None:
@@ -303,12 +311,12 @@ def cannot_tell(reading: Reading) -> str | None:
         return None
     if not question.swatch_told:
         return (
-            "I can't tell: your swatch fluoresces, and its colour in other light than daylight depends on "
-            "how much ultraviolet and blue the lamps give. Hold the stones on the cloth under those lamps."
+            "I can't tell: your swatch fluoresces, and away from daylight its colour depends on how much "
+            "ultraviolet and blue the lamps give. Hold the stones against the cloth under those lamps."
         )
     if not question.cloth_told and not hides_cloth(question):
         return (
-            "I can't tell: your cloth fluoresces, and shows through a stone without foil. How it looks in "
-            "this light is not known. Glue one on a scrap and look at it under those lamps."
+            "I can't tell: your cloth fluoresces and shows through a stone without foil, and nobody knows "
+            "how it looks in this light. Glue one to a scrap and look at it under those lamps."
         )
-    return f"I can't tell: your {known_to(question)}, and that decides the answer. {better_swatch(reading)}"
+    return f"I can't tell: your {known_to(question)}, and the answer hangs on that. {better_swatch(reading)}"

@@ -54,15 +54,16 @@ def verdict(reading: Reading) -> Verdict:
         if not question.swatch_told or not (question.cloth_told or hides_cloth(question)):
             return Verdict("can't tell", "unsure", "Can't tell: fluorescent cloth away from daylight")
         changing = answer.main == "turns"
-        why = "the cloth changes too much as it turns" if changing else "the swatch is not known well enough"
+        turns, unknown = "the cloth changes too much as it turns", "your swatch's colour is too uncertain"
+        why = turns if changing else unknown
         return Verdict("can't tell", "unsure", f"Can't tell: {why}")
     said = worded(answer.outcome, question)
     if answer.outcome == "fails" and answer.by_word:
-        said = f"Reads {called(reading.seen)}, and your swatch {called(reading.swatch)}"
+        said = f"Reads {called(reading.seen)}; your swatch reads {called(reading.swatch)}"
     if answer.outcome == "just about":
         return Verdict(answer.outcome, "unsure", said)
     if answer.unsure > UNSURE_FROM or UNSURE_FROM < answer.lots < 1.0 - UNSURE_FROM:
-        return Verdict(answer.outcome, "unsure", f"{said}, but not surely")
+        return Verdict(answer.outcome, "unsure", f"{said}, but that is not certain")
     return Verdict(answer.outcome, "good" if answer.fits else "bad", said)
 
 
@@ -75,15 +76,21 @@ def worded(outcome: Outcome, question: Question) -> str:
         case "contrast", _:
             said = "stands out from your swatch"
         case "tone", "fails":
-            said = "leaves the hue of your swatch"
+            said = "strays from the hue of your swatch"
         case "tone", _:
-            said = "keeps the hue of your swatch"
+            said = "keeps to the hue of your swatch"
         case _, "fails":
-            said = "too far from your swatch"
+            said = "too far off your swatch"
         case _:
-            passes = {"arm": "even at arm's length", "seats": "from the seats", "family": "as one colour"}
-            said = f"passes for your swatch {passes.get(str(question.tolerance), 'as you allow')}"
+            said = _PASSES.get(str(question.tolerance), "is as close to your swatch as you allow")
     return about + said if about else said[:1].upper() + said[1:]
+
+
+_PASSES: Final = {
+    "arm": "passes for your swatch even at arm's length",
+    "seats": "passes for your swatch from the seats",
+    "family": "is the same colour as your swatch",
+}
 
 
 def in_brief(wish: Wish, outcome: Outcome) -> str:
@@ -92,7 +99,7 @@ def in_brief(wish: Wish, outcome: Outcome) -> str:
 
 
 _BRIEF: Final[Mapping[Wish, Mapping[Outcome, str]]] = MappingProxyType({
-    "blend": {"passes": "holds", "just about": "just about holds", "fails": "too far"},
+    "blend": {"passes": "matches", "just about": "just about matches", "fails": "too far off"},
     "tone": {"passes": "keeps the hue", "just about": "just about keeps the hue", "fails": "off in hue"},
     "contrast": {
         "passes": "stands out", "just about": "just about stands out", "fails": "hardly stands out",

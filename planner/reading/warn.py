@@ -87,18 +87,18 @@ def glow_drifts(reading: Reading, answer: Fit) -> Concern | None:
     drift = reading.drift
     figures = known(dE00=drift.dE00, dL=drift.dL, dC=drift.dC, dh=drift.dh, counts=answer.apart)
     word, theirs = called(reading.seen), called(reading.swatch)
-    words = "of another shade" if drift.words == SAME else changed(drift.words)
+    words = "a different shade" if drift.words == SAME else changed(drift.words)
     if answer.by_word and word != theirs:
-        said = f"It reads {word}, and the swatch {theirs}."
+        said = f"It reads {word}, and your swatch reads {theirs}."
     elif reading.question.wish == "tone":
-        said = f"It leaves the hue of the swatch: it is {words}."
+        said = f"It strays from the hue of your swatch: it is {words}."
     else:
-        said = f"It does not match the swatch: it is {words}."
+        said = f"It does not match your swatch: it is {words}."
     return Concern(
         "glow-drifts",
         "severe" if answer.misfit > CLEARLY else "caution",
         said,
-        "Choose a pairing that holds, or sew one of these to the cloth and look at it under the lamps.",
+        "Choose a pairing that matches, or fix one of these to the cloth and look at it under the lamps.",
         figures,
     )
 
@@ -110,8 +110,8 @@ def hardly_stands_out(reading: Reading, answer: Fit) -> Concern | None:
     return Concern(
         "hardly-stands-out",
         "caution",
-        "The stone should stand out, but it nearly passes for the swatch.",
-        "Choose a lighter, darker or differently coloured stone.",
+        "The stone should stand out, but it nearly passes for your swatch.",
+        "Choose a stone that is lighter, darker or another colour.",
         known(dE00=answer.apart, least=answer.most),
     )
 
@@ -139,8 +139,8 @@ def flash_off_hue(reading: Reading, _answer: Fit) -> Concern | None:
     return Concern(
         "flash-off-hue",
         "severe" if by_number > 0.5 else "caution",
-        f"{many[:1].upper()}{many[1:]} of its sparkle is {hues}, on a swatch that is {word}.",
-        "Look at one under a small lamp before buying, or choose a film whose sparkle keeps the hue.",
+        f"{many[:1].upper()}{many[1:]} of its sparkle is {hues}, and your swatch is {word}.",
+        "Look at one under a small lamp before you buy, or choose a coating whose sparkle keeps to the hue.",
         {"by_luminance": by_light, "by_number": by_number, "hues": hues},
     )
 
@@ -160,13 +160,14 @@ def lots_straddle(reading: Reading, answer: Fit) -> Concern | None:
         return None
     does = "stand out" if reading.question.wish == "contrast" else "match"
     low, _, high = reading.lots.dE00
-    towards = f", and most come out {changed(reading.lots.towards)}" if reading.lots.towards else ""
     many = share(answer.lots)
+    few = f"{'' if many in WHOLE else 'only '}{many}"
+    does = f"not {does}: {few}" if answer.fits else f"{does} all the same: {many}"
     return Concern(
         "lots-straddle",
         "caution",
-        f"Batches differ: {many}{'' if many in WHOLE else ' of them'} {does}{towards}.",
-        "Order all of them at once and ask for one batch; keep the first pack until you have seen it.",
+        f"The pack you are sent may {does}{'' if many in WHOLE else ' of the'} batches do.",
+        "Order all of them at once and ask for one batch; look at one on the cloth before you open the rest.",
         {"lots": answer.lots, "dE00_low": low, "dE00_high": high},
     )
 
@@ -211,12 +212,12 @@ def shows_cloth(reading: Reading, _answer: Fit) -> Concern | None:
         return None
     apart = float(delta_e(np.array(reading.cloth.lab), np.array(reading.swatch.lab)))
     under = "glue and cloth show" if stone.back == "glued" else "the cloth shows"
-    other = ", and your cloth is another colour than the swatch" if apart > SEATS else ""
+    other = "; and the cloth is not the colour of your swatch" if apart > SEATS else ""
     return Concern(
         "shows-cloth",
         "caution" if apart > SEATS else "note",
-        f"Without foil {under} through: this colour holds on this cloth alone{other}.",
-        "Glue one on a scrap of this very cloth and let it dry before ordering, or take a foiled stone.",
+        f"Without foil, {under} through, so it looks like this on this cloth only{other}.",
+        "Glue one to a scrap of this very cloth and let it dry before you order, or take a foiled stone.",
         {"cloth_L": reading.cloth.lab[0], "glow_L": reading.seen.lab[0], "cloth_to_swatch": apart},
     )
 
@@ -238,8 +239,8 @@ def swatch_unsure(reading: Reading, answer: Fit) -> Concern | None:
     return Concern(
         "swatch-unsure",
         "caution",
-        f"Your {known_to(reading.question)}: {many}{'' if many in WHOLE else ' of'} the colours it may have "
-        "would turn the answer round.",
+        f"Your {known_to(reading.question)}: {many}{'' if many in WHOLE else ' of'} the colours it could be "
+        "would change the answer.",
         better_swatch(reading),
         {"uncertainty": answer.swatch_sd, "turned": answer.unsure},
     )
@@ -260,12 +261,12 @@ def screen_cannot_show(reading: Reading, _answer: Fit) -> Concern | None:
     off = {what: apart for what, apart in off.items() if apart > SCREEN_APART}
     if not off:
         return None
-    what = " and ".join(off)
+    what = " and the ".join(off)
     bright = reading.seen.brighter_than_white and "stone" in off
     return Concern(
         "screen-cannot-show",
         "note",
-        f"No screen shows the {what} truly{', which is brighter than white' if bright else ''}.",
+        f"No screen can show the true colour of the {what}{': it is brighter than white' if bright else ''}.",
         "Go by the name, not by the picture.",
         dict(off),
     )

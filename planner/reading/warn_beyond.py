@@ -38,13 +38,13 @@ def breaks_elsewhere(reading: Reading, answer: Fit, elsewhere: Sequence[Elsewher
         return None
     drift = worst.drift
     others = sum(_breaks(reading, answer, there) for there in elsewhere) - 1
-    also = f" (and in {others} more)" if others else ""
+    also = f" (and {_other_venues(others)})" if others else ""
     return Concern(
         "breaks-elsewhere",
         "severe",
-        f"It holds here, but in {worst.venue.name}{also} it is "
-        f"{'a shade off the swatch' if drift.words == SAME else than(drift.words, 'the swatch')}.",
-        "Choose a pairing that holds in both, or ask what lamps the other place will really use.",
+        f"It works here, but in {worst.venue.name}{also} it is "
+        f"{'a shade off your swatch' if drift.words == SAME else than(drift.words, 'your swatch')}.",
+        "Choose a pairing that works in both, or ask what lamps the other place will really use.",
         {
             **known(dE00=drift.dE00, dh=drift.dh, here=reading.drift.dE00),
             "venue": worst.venue.name,
@@ -63,11 +63,11 @@ def _passes_elsewhere(reading: Reading, least: float, elsewhere: Sequence[Elsewh
     if not near:
         return None
     worst = min(near, key=lambda there: there.drift.dE00)
-    also = f" (and in {len(near) - 1} more)" if len(near) > 1 else ""
+    also = f" (and {_other_venues(len(near) - 1)})" if len(near) > 1 else ""
     return Concern(
         "breaks-elsewhere",
         "caution",
-        f"It stands out here, but in {worst.venue.name}{also} it nearly passes for the swatch.",
+        f"It stands out here, but in {worst.venue.name}{also} it nearly passes for your swatch.",
         "Choose a stone that stands out in both, or ask what lamps the other place will really use.",
         {
             "dE00": worst.drift.dE00,
@@ -77,6 +77,10 @@ def _passes_elsewhere(reading: Reading, least: float, elsewhere: Sequence[Elsewh
             "sure": worst.fails,
         },
     )
+
+
+def _other_venues(count: int) -> str:
+    return f"{count} other venue{'s' if count > 1 else ''}"
 
 
 def _breaks(reading: Reading, answer: Fit, there: Elsewhere) -> bool:
@@ -135,8 +139,8 @@ def sizes_differ(reading: Reading, others: Sequence[Reading]) -> Concern | None:
     return Concern(
         "sizes-differ",
         "caution",
-        f"{worst.question.size} of the same stone looks {deeper} beside {question.size}: light goes a "
-        f"{'longer' if worst.question.millimetres > question.millimetres else 'shorter'} way through it.",
+        f"In {worst.question.size} the same stone looks {deeper} than in {question.size}: light goes "
+        f"{'further' if worst.question.millimetres > question.millimetres else 'less far'} through it.",
         "Keep the two apart, use the sizes for a gradient, or take the other size in another shade.",
         {"dE00": most_apart, "dL": dL, "size": worst.question.size},
     )

@@ -46,22 +46,22 @@ def arrived_document(
     """
     reading, apart = found.reading, found.apart
     seen = to_hex(lab_to_srgb(found.lab)[0])
-    verdict = "as expected" if found.expected else "further off than nine lots in ten"
+    verdict = "as expected" if found.expected else "further off than nine batches in ten"
     names = " and ".join(str(one) for one in logs)
-    logged = f"Logged in {names} before: it counts once." if known else f"Logged in {names}."
+    logged = f"Already logged in {names}: it counts once." if known else f"Logged in {names}."
     return document(
         "",
         [
             Patches((Patch("predicted", reading.seen.hex), Patch("seen", seen))),
             Sentence(
                 f"Predicted: {reading.seen.name} ({reading.seen.hex}). Seen: {name_of(found.lab)} ({seen}). "
-                f"It is {apart.words}: ΔE00 {apart.dE00:.0f}, {verdict} (within {found.within:.0f} was told)."
+                f"It is {apart.words}, {verdict} (ΔE00 {apart.dE00:.0f} of {found.within:.0f} at most)."
             ),
             Sentence(found.remark) if found.remark else None,
             None if record.track is None else Sentence(record.track.said),
             section_of("", [Sentence(f"Note: {one}") for one in record.notes]),
             None if follows is None else Section("What follows", tuple(_follows(follows, found, job))),
-            Sentence(f"{logged} planner arrived --undo{_of(job)} takes it back.") if logs else None,
+            Sentence(f"{logged} planner arrived --undo{_of(job)} removes it again.") if logs else None,
             _as_a_stone(found, saved),
             Sentence(where) if where else None,
         ],
@@ -86,7 +86,7 @@ def _of(job: Path | None) -> str:
 def _follows(parcel: Parcel, found: Arrived, job: Path | None) -> Iterator[Part]:
     if not parcel.lines:
         question = found.reading.question
-        yield Sentence(f"No line of the job takes {pairing_name(question.stone, question.coating)}.")
+        yield Sentence(f"No line of the job uses {pairing_name(question.stone, question.coating)}.")
         return
     for one in parcel.lines:
         yield _line(one)
@@ -97,7 +97,7 @@ def _follows(parcel: Parcel, found: Arrived, job: Path | None) -> Iterator[Part]
         "Send it back, or keep it for another costume; either way the lines that fail need another pairing."
     )
     for seller, days in parcel.back:
-        taken = f"you have {days} days to send it back" if days else "takes nothing back"
+        taken = f"you have {days} days to send it back" if days else "no returns"
         yield Sentence(f"{seller}: {taken}.")
     if not parcel.back:
         yield Sentence("No offer of the job says whether it can go back: ask the seller today.")

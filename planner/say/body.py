@@ -31,8 +31,8 @@ def body_document(fitted: BodyFitted, *, saved: Sequence[Entry] | None = None, w
             Sentence(_lead(fitted)),
             Section("", tuple(_recipe(place, one) for place, one in enumerate(fitted.recipes, 1))),
             Sentence(
-                f"Alike in daylight, these differ under warm lamps by up to ΔE00 {unsure:.0f}: look at the "
-                "stone under one to tell."
+                f"These look alike in daylight, but differ under warm lamps by up to ΔE00 {unsure:.0f}: look "
+                "at the stone under one to tell which it is."
             ) if unsure >= _UNSURE else None,
             Sentence(where) if where else None,
         ],
@@ -43,15 +43,15 @@ def body_document(fitted: BodyFitted, *, saved: Sequence[Entry] | None = None, w
 def _lead(fitted: BodyFitted) -> str:
     error = fitted.seen.error
     if fitted.recipes[0].apart <= error:
-        return "Bodies that give this colour, the likeliest first:"
+        return "What could give the glass this colour, the likeliest first:"
     if fitted.fits:
         return (
-            f"No body gives this colour closely, but it is only known to ±{error:.0f}. The nearest, the "
-            "likeliest first:"
+            f"Nothing gives the glass quite this colour, but it is only known to ±{error:.0f}. The nearest, "
+            "the likeliest first:"
         )
     return (
-        "No body gives this colour to an uncoated stone of that glass, cut and foil: look again whether "
-        "it is uncoated, and the photograph's white. The nearest:"
+        "Nothing gives an uncoated stone of that glass, cut and foil this colour: check that it is uncoated, "
+        "and check the white on the photograph. The nearest:"
     )
 
 

@@ -21,6 +21,7 @@ from planner.say.reading import invented, not_offered, notes_parts, track, track
 from planner.say.warned import concern_parts, concerns_data, guarded_data, wearer_section
 
 _HELD = "\N{NO-BREAK SPACE}"
+_WISHES = {"blend": "to blend in", "tone": "tone on tone", "contrast": "to stand out"}
 
 
 def check_document(
@@ -98,7 +99,7 @@ def _line(one: LineAssessed, alike: Sequence[str]) -> Iterator[Section]:
     of_cloth = [said for said in kinds(one.reading) if said not in alike]
     said, *unsure = words(one.reading)
     head: list[Part] = [
-        Sentence(f"Line {one.number}: {name}, {question.size}, wish {question.wish}", "strong"),
+        Sentence(f"Line {one.number}: {name}, {question.size}, {_WISHES[question.wish]}", "strong"),
         *([Sentence(f"“{note}”")] if note else []),
         said,
     ]
@@ -110,7 +111,7 @@ def _line(one: LineAssessed, alike: Sequence[str]) -> Iterator[Section]:
         *head,
         *notes_parts((*not_offered(question), *of_cloth, *one.record.notes)),
         *([] if known is None else [known]),
-        *concern_parts(one.concerns, codes=True, nothing="Nothing to warn of."),
+        *concern_parts(one.concerns, codes=True, nothing="No warnings."),
         *(Item(_in_vain(by)) for by in one.unused),
     ))  # fmt: skip
 
@@ -120,9 +121,9 @@ def _in_vain(by: Acceptance) -> str:
     if by.code in FINAL:
         known = "nobody can accept that"
     elif by.code in {*CODES, *CAUTIONS}:
-        known = "nothing of that code is warned of"
+        known = "there is no such warning now"
     else:
-        known = f"there is no such warning: {suggest(by.code, [*CODES, *CAUTIONS])}"
+        known = f"no warning has that name: {suggest(by.code, [*CODES, *CAUTIONS])}"
     return f"{by.code}: accepted by {by.who} ({by.why}), but {known}"
 
 
@@ -132,10 +133,10 @@ def _before_buying(found: Assessment) -> Section | None:
     for one in found.wearer:
         if one.standing:
             code, where, final = one.caution.code, numbered(one.standing), one.caution.final
-            may = "Nobody can accept it." if final else "Who answers for it adds to each [[line]]:"
+            may = "Nobody can accept it." if final else "Whoever answers for it adds to each [[line]]:"
             parts.append(Sentence(f"{code} stands for {where}. {one.caution.do} {may}"))
             parts += [] if final else [accept_line(code)]
-    return section("", [Sentence("Before anything is bought", "strong"), *parts]) if parts else None
+    return section("", [Sentence("Before you buy anything", "strong"), *parts]) if parts else None
 
 
 def _what_stands(
@@ -144,15 +145,15 @@ def _what_stands(
     """Return which warnings stand, and what to do about them."""
     standing = [(at, concern) for at, one in enumerate(lines) for concern in one.standing]
     if not standing:
-        return Sentence("No severe warning is left that nobody has accepted.")
+        return Sentence("No severe warning is left open.")
     at, first = standing[0]
     listed = ", ".join(f"{concern.code} in line{_HELD}{lines[place].number}" for place, concern in standing)
-    many = counted(len(standing), "severe warning stands", "severe warnings stand")
+    many = counted(len(standing), "severe warning is", "severe warnings are")
     return next_steps(
-        Sentence(f"{many} that nobody has accepted: {listed}."),
+        Sentence(f"{many} still open: {listed}."),
         Sentence("To see what to order instead:"),
         read_again(asked[at].question, asked[at], palettes),
-        Sentence(f"Or, if it may stay so, add to its [[line]] in {path}:"),
+        Sentence(f"Or, if you accept it as it is, add to its [[line]] in {path}:"),
         accept_line(first.code),
     )
 

@@ -42,7 +42,7 @@ def coating_document(
     parts: list[Part | None] = [
         Sentence(_lead(fitted)),
         Section("", tuple(_order(place, one) for place, one in enumerate(fitted.orders, 1))),
-        Sentence(f"The likeliest film is off by: {', '.join(off)}.") if off else None,
+        Sentence(f"The likeliest film misses your colours by: {', '.join(off)}.") if off else None,
         section("In even daylight it would make of", map(_foreseen, foreseen)),
         Section("Next", (Sentence(_next(telling)),)),
         Sentence(where) if where else None,
@@ -55,13 +55,15 @@ def _lead(fitted: Fitted) -> str:
     if not fitted.fits:
         return (
             f"{seen}. None of {len(films().nm)} films of {len(MATERIALS)} materials gives just that: the "
-            f"nearest is off by ΔE00 {nearest_off(fitted):.0f}, so errors are taken {fitted.wider:.1f} times "
-            "as large as told, and what follows is as wide. It may have several layers, or lie under the "
-            "foil; or look whether each stone is named rightly. The nearest:"
+            f"nearest is off by ΔE00 {nearest_off(fitted):.0f}. So your colours are taken as "
+            f"{fitted.wider:.1f} "
+            "times less certain than you said, and what follows is that much wider. The film may have "
+            "several "
+            "layers, or lie under the foil; or check that each stone is the one you named. The nearest:"
         )
     kinds = len(fitted.orders)
-    which = "all much alike" if kinds == 1 else f"of {kinds} kinds"
-    few = " One sample alone leaves much open." if len(fitted.samples) == 1 else ""
+    which = "all much alike" if kinds == 1 else f"in {kinds} kinds"
+    few = " A single sample leaves a lot open." if len(fitted.samples) == 1 else ""
     return f"{seen}. Of {len(films().nm)} films tried {len(fitted.kept)} fit, {which}.{few}"
 
 
@@ -84,12 +86,12 @@ def _foreseen(one: Foreseen) -> Sentence:
 
 def _next(telling: Sequence[Telling]) -> str:
     if not telling or telling[0].bits < LEAST_GAIN:
-        return "No further stone of these glasses and cuts would tell much more about the film."
+        return "No other stone would tell much more about the film."
     first, *rest = telling
     more = f", then {rest[0].placed.stone.name}" if rest and rest[0].bits >= LEAST_GAIN else ""
     return (
-        f"The sample that would tell most about the film is one on {first.placed.stone.name}{more}: it "
-        f"leaves about one film in {2**first.bits:.1f} of those above."
+        f"To narrow it down, look at a sample on {first.placed.stone.name}{more}: that rules out all but "
+        f"about one in {2**first.bits:.1f} of the films above."
     )
 
 

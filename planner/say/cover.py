@@ -30,6 +30,8 @@ from planner.say.names import day, hours_between, money
 from planner.say.reading import notes_parts
 from planner.say.warned import guarded_data, wearer_section
 
+_BY: Final = {"glue": "with glue", "hot-fix": "by hot-fix"}
+
 _EXAMPLE: Final = """\
 [[area]]
 name = "Neckline"
@@ -78,12 +80,12 @@ def _notes(job: Job, today: date) -> tuple[str, ...]:
     """Return what a maker may have overlooked in the job."""
     if job.event is None or job.event >= today:
         return ()
-    return (f"the event, {day(job.event)}, is past; planner order refuses such a day.",)
+    return (f"the event, {day(job.event)}, is past; planner order will not take it.",)
 
 
 def _areas(areas: Sequence[AreaCount]) -> Section:
     columns = (
-        Column("area, as worn", folds=True), Column("cm²", "right"), Column("hidden", "right"),
+        Column("area, as worn", folds=True), Column("cm²", "right"), Column("covered", "right"),
         Column("stones", "right"),
     )  # fmt: skip
     return Section("", (Table(columns, tuple(map(_area, areas))),))
@@ -118,8 +120,8 @@ def needs_section(found: Totals, job: Job, palette: Palette) -> Section:
     )  # fmt: skip
     packet = f", and {job.repair} for repairs" if job.repair else ""
     spare = (
-        f"Spare: {100 * job.spares:g} % for loss while setting, rounded up for each{packet} (the job's "
-        "spares and repair). Packs are rounded when they are chosen, not here."
+        f"Spare: {100 * job.spares:g} % for losses while setting, rounded up for each{packet} (the job's "
+        "spares and repair). Whole packs come in when you order, not here."
     )
     return Section("", (Table(columns, rows), Sentence(spare)))
 
@@ -127,7 +129,7 @@ def needs_section(found: Totals, job: Job, palette: Palette) -> Section:
 def work_section(found: Totals, job: Job, price: str = "set hourly_rate in the job") -> Section:
     """Return weight and hours; `price` says how hours become money where the job does not tell."""
     time = found.hours
-    cost = f"; {price} to count it as money"
+    cost = f"; {price} to see what that costs"
     if time.cost is not None and job.hourly_rate is not None:
         each = money(job.hourly_rate, job.currency)
         cost = f", {money(time.cost, job.currency)} at {each} an hour"
@@ -138,7 +140,7 @@ def work_section(found: Totals, job: Job, price: str = "set hourly_rate in the j
     return Section("About", (
         Item(f"{weight} on the garment, without glue: the volume of each cut × the density of its material "
              "(good to about 10 %)."),
-        Item(f"{set_in} to set them by {job.fixing}{cost}. {time.basis} An estimate of common practice, no "
+        Item(f"{set_in} to set them {_BY[job.fixing]}{cost}. {time.basis} Estimated from common practice, no "
              "source."),
     ))  # fmt: skip
 
@@ -146,18 +148,18 @@ def work_section(found: Totals, job: Job, price: str = "set hourly_rate in the j
 def usual_section(found: Totals, job: Job) -> Section:
     """Return the usual counts beside this one."""
     count, alike = in_gross(found.count), f"{found.alike:.1f} gross of {COMPARED}"
-    said = [f"{count} in all sizes with spares; the stones worn hide as much cloth as {alike}."]
+    said = [f"{count} in all sizes with spares; the stones worn cover as much cloth as {alike}."]
     for one in garments():
         note = f" ({one.note})" if one.note else ""
         said.append(f"{one.name}: {one.gross[0]} to {one.gross[1]} gross of {one.size}{note}")
-    said.append("Common practice, no source; nothing here is fitted to it.")
+    said.append("Common practice, no source; your own count does not depend on it.")
     hidden = [100 * one.hidden for one in found.areas if one.hidden is not None]
     if hidden:
         low, high = f"{min(hidden):.0f}", f"{max(hidden):.0f}"
         span = low if low == high else f"{low} to {high}"
         said.append(
-            f"The areas hide {span} % of their cloth; readings of this job reckon with {100 * job.cover:g} % "
-            "(its cover)."
+            f"In your areas the stones cover {span} % of the cloth; readings of this job assume "
+            f"{100 * job.cover:g} % (its cover)."
         )
     return Section("For comparison", tuple(map(Item, said)))
 
@@ -167,7 +169,7 @@ def unplaced_part(found: Totals, palette: Palette) -> Sentence | None:
     if not found.unplaced:
         return None
     names = "; ".join(name_in(palette, one.stone, one.coating, one.size) for one in found.unplaced)
-    return Sentence(f"On no area, so not counted: {names}.")
+    return Sentence(f"Not in any area, so not counted: {names}.")
 
 
 def _data(

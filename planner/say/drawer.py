@@ -26,9 +26,7 @@ def drawer_document(lots: tuple[Owned, ...], path: Path, more: int | None, count
     if asked is not None:
         return document("", [Literally(asked)], data)
     if not lots:
-        return document(
-            "", [Sentence(f"Nothing is in {path} yet; the screen of the drawer adds lots.")], data
-        )
+        return document("", [Sentence(f"Your drawer is empty ({path}): add lots on its screen.")], data)
     rows = tuple(
         Row(
             (

@@ -54,13 +54,13 @@ def _key(lines: tuple[Line, ...], *, colours: bool) -> Iterator[Literally]:
 def _of_pattern(picture: Plan, *, colours: bool) -> Iterator[str]:
     yield f"One column is {picture.mm:.2g} mm, one line {2 * picture.mm:.2g} mm."
     if picture.whole and colours:
-        yield "Seen as from the seats."
+        yield "As it looks from the seats."
     if not colours:
-        yield "A capital is a stone's middle."
+        yield "A capital letter is the middle of a stone."
     if picture.area.pattern == "motif":
-        yield "The job says how many stones a motif has, not where they lie: this is one way."
+        yield "The job says how many stones a motif has, not where they go: this is one way."
     else:
-        yield "The picture shows the pattern; it is no template to set stones by."
+        yield "It shows the pattern; do not set stones by it."
     yield "See more or less of it with --across MM."
 
 
@@ -112,10 +112,10 @@ def _of_costume(drawn: Dressed, job: Job, palette: Palette, *, colours: bool) ->
         metres = job.distance or palette.venues[job.venues[0]].distance
         yield f"Seen from {metres:g} m in {palette.venues[job.venues[0]].name}."
     if drawn.beyond:
-        yield f"{drawn.beyond:,} more would lie off their part, and are left out: see place and turned."
+        yield f"{drawn.beyond:,} more would fall off their part and are left out: change place or turned."
     if drawn.left_out:
-        yield f"On no part, and so not drawn: {', '.join(drawn.left_out)}; give each a part."
-    yield "It shows how the stones are spread; it is no template to set them by."
+        yield f"Not drawn, because they have no part: {', '.join(drawn.left_out)}."
+    yield "It shows how the stones are spread; do not set them by it."
 
 
 def _letters(drawn: Dressed, wide: int, lines: int) -> tuple[str, ...]:

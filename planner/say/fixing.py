@@ -14,7 +14,7 @@ from planner.say.document import Document, Item, Part, Section, Sentence, docume
 from planner.say.names import between, counted, hours_between
 from planner.say.warned import caution_data, caution_part, guarded_data, wearer_section
 
-_SUITS = {"yes": "suits", "with care": "suits with care", "no": "DOES NOT SUIT"}
+_SUITS = {"yes": "is suitable", "with care": "is suitable with care", "no": "IS NOT SUITABLE"}
 
 
 def fixing_document(job: Job, palette: Palette, worn: Sequence[Guarded], file: Path | None) -> Document:
@@ -36,15 +36,12 @@ def fixing_document(job: Job, palette: Palette, worn: Sequence[Guarded], file: P
             Section("Line by line", tuple(_line(one, job, palette, alike) for one in lines)),
             _quantities(lines),
             Section("Be careful", tuple(map(caution_part, rest))),
-            Sentence(
-                "All of this is common practice without a source. The product's safety data sheet, local "
-                "rules and licensed practice come first."
-            ),
+            Sentence("All of this is common practice, no source."),
         ]
     else:
         where = "" if file is None else f": add one under [[line]] in {file}"
         parts.append(Sentence(f"The job has no lines yet{where}."))
-    cloth = "cloth not known" if job.fibre == "not known" else job.fibre
+    cloth = "unknown cloth" if job.fibre == "not known" else job.fibre
     return document(f"{job.title}: {job.fixing} on {cloth}", parts, _data(job, file, worn, lines, rest))
 
 
@@ -57,7 +54,7 @@ def _line(one: Advice, job: Job, palette: Palette, alike: set[str]) -> Item:
         glue = "" if one.glue_ml is None else f", {between(*one.glue_ml, 'ml', 1)} of glue"
         said.append(f"{counted(one.stones, 'stone')}{glue}, {hours_between(*one.hours)}.")
     else:
-        said.append("On no area yet.")
+        said.append("Not in any area yet.")
     return Item(" ".join(said), f"{one.line}.")
 
 

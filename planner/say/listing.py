@@ -45,14 +45,14 @@ def _parts(
     palette: Palette, kind: str, groups: Mapping[Whose, Sequence[Entry]], *, origin: bool, patches: bool
 ) -> Iterator[Part]:
     if not groups:
-        yield Sentence(f"No {kind} is in the palettes read.")
+        yield Sentence(f"There is no {kind} in your palettes.")
     columns = (Column("id"), Column("name, basis"))
     for group, entries in groups.items():
         rows = tuple(_row(one, palette, kind, origin=origin, patches=patches) for one in entries)
         table = Table(columns, rows)
         yield Section(GROUPS[group], (table,)) if len(groups) > 1 or group == "demo" else table
     if kind == "coating":
-        yield Sentence("Uncoated is always there too: its id is none.")
+        yield Sentence("Uncoated is always there too: for that, say none.")
         if patches:
             yield Sentence("Patches of coatings are as they look on jet, by the window.")
     if palette.mine and sum(map(len, groups.values())) < len(palette.entries(kind)):

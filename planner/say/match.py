@@ -25,9 +25,9 @@ from planner.say.figures import ranked_data
 from planner.say.question import asked_data, coating_id, read_again, understood
 from planner.say.reading import invented
 
-_WISHES = {"blend": "to blend in with", "tone": "to keep the hue of", "contrast": "to stand out from"}
-_LOOK = {"quick": "This is a first look, and at colour alone.", "fine": "This looks at colour alone."}
-_FULL = "The full reading has the sparkle, the warnings and what is unsure:"
+_WISHES = {"blend": "to blend in with", "tone": "tone on tone with", "contrast": "to stand out from"}
+_LOOK = {"quick": "This is a quick look, at colour only.", "fine": "This looks at colour only."}
+_FULL = "The full reading adds the sparkle, the warnings and how sure it is:"
 
 
 def match_document(
@@ -75,10 +75,10 @@ def match_document(
     if mixed is not None:
         data["mixes"] = [_mix_data(one) for one in mixed[:top]]
     if not found:
-        none = Sentence("No pairing is left: take fewer of --material, --coated and --uncoated.")
+        none = Sentence("No pairing is left: leave out --material, --coated or --uncoated.")
         return Document("", (none,), data)
     lead = (
-        f"{min(top, len(found))} of {len(found)} places, the best first, {_WISHES[question.wish]} "
+        f"The best {min(top, len(found))} of {len(found)}, {_WISHES[question.wish]} "
         f"{asked.swatch.name} in {question.venue.name}."
     )
     again = read_again(found[0].first.question, asked, palettes)
@@ -107,7 +107,7 @@ def _row(number: int, place: Place) -> Row:
     one = place.first
     question = one.question
     name = f"{number:>3} {pairing_name(question.stone, question.coating)}, {question.size}"
-    said = f"{in_brief(question.wish, one.outcome)}: {one.seen.name}, {than(one.drift.words, 'the swatch')}"
+    said = f"{in_brief(question.wish, one.outcome)}: {one.seen.name}, {than(one.drift.words, 'your swatch')}"
     if place.also:
         films = [same.question.coating.name if same.question.coating else "no film" for same in place.also]
         said += f"; also with {listed(films)}"
@@ -121,7 +121,7 @@ def _mixes(mixed: Sequence[Mix], distance: float) -> Section:
             "Mixed", (Sentence("No two or three stones mixed come much nearer than the best of them alone."),)
         )
     parts: list[Part] = [
-        Sentence("Parts are by number of stones. Strew them evenly; in clumps they are seen apart.")
+        Sentence("Parts are by number of stones. Scatter them evenly: clumps show as patches.")
     ]
     for place, one in enumerate(mixed, 1):
         stones = " and ".join(
@@ -131,9 +131,9 @@ def _mixes(mixed: Sequence[Mix], distance: float) -> Section:
         there = (
             "one colour from where it is seen"
             if one.one_from <= distance
-            else (f"a pattern from where it is seen, one colour from {one.one_from:.0f} m on")
+            else (f"a pattern from where it is seen, one colour beyond {one.one_from:.0f} m")
         )
-        said = f"{one.seen.name}, {than(one.drift.words, 'the swatch')} (ΔE00 {one.drift.dE00:.0f}); {there}."
+        said = f"{one.seen.name}, {than(one.drift.words, 'your swatch')}; {there}."
         parts.append(Item(f"{place} {stones}: {said}"))
     return Section("Mixed", tuple(parts))
 

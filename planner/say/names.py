@@ -10,7 +10,7 @@ from planner.catalogue.errors import and_more
 _MINUTES: Final = 0.25
 """Hours below which a time is a few minutes."""
 
-__all__ = ["and_more", "between", "counted", "day", "hours_between", "money", "numbered"]
+__all__ = ["and_more", "between", "counted", "day", "hours_between", "lux", "money", "numbered"]
 
 
 def money(amount: Decimal, currency: str) -> str:
@@ -26,6 +26,11 @@ def day(value: date) -> str:
 def counted(count: int, one: str, many: str = "") -> str:
     """Return a count with its noun: "1 pack", "1,200 packs"."""
     return f"{count:,} {one if count == 1 else many or one + 's'}"
+
+
+def lux(value: float) -> str:
+    """Return an illuminance in lx to three figures: "1,150 lx"."""
+    return f"{float(f'{value:.3g}'):,g} lx"
 
 
 def numbered(lines: Sequence[int]) -> str:

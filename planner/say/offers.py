@@ -49,12 +49,13 @@ _USUAL: Final = (
 """Fields that a list of offers mostly has; one of them may hide under a heading that was not understood."""
 
 _MATERIAL: Final[dict[str | None, str]] = {
-    "lead-free crystal": "lead-free", "lead crystal": "lead cr.", None: "not said",
+    "lead-free crystal": "lead-free", "lead crystal": "lead cr.", None: "not stated",
 }  # fmt: skip
 _SELLER: Final = Column("seller", most=16, folds=True)
 _COLUMNS: Final = (
-    Column("row", "right"), _SELLER, Column("made of"), Column("stones", "right"), Column("landed", "right"),
-    Column("a gross", "right"), Column("1,000", "right"), Column("a stone", "right"),
+    Column("row", "right"), _SELLER, Column("made of"), Column("stones", "right"),
+    Column("delivered", "right"), Column("a gross", "right"), Column("1,000", "right"),
+    Column("a stone", "right"),
 )  # fmt: skip
 _BARS: Final = (Column("", "right"), Column("", most=16), Column(""))
 
@@ -81,9 +82,9 @@ def offers_document(
     parts: list[Part | None] = [
         *understood(found.read, palette, MOST_LISTED),
         confirm if found.read.guesses else None,
-        Sentence(f"Side by side, landed, in {found.rates.currency}, the cheapest stone first", "strong"),
+        Sentence(f"Side by side, delivered, in {found.rates.currency}, the cheapest stone first", "strong"),
         *(_group(one, palette, top) for one in shown),
-        Sentence(f"{more:,} more things are on offer: see them with --stone, or all with --json.")
+        Sentence(f"{more:,} more kinds of stone are on offer: see them with --stone, or all with --json.")
         if more
         else None,
         _how_to_read(shown),
@@ -102,7 +103,7 @@ def understood(found: OfferList, palette: Palette, most: int) -> list[Section]:
     renamed = [f"{one.heading} → {_field(one)}" for one in known if one not in plainly]
     unused = [one.heading for one in found.columns if one.field is None]
     said = [
-        f"By their own names: {', '.join(map(_field, plainly))}" if plainly else "",
+        f"Columns under their usual names: {', '.join(map(_field, plainly))}" if plainly else "",
         ", ".join(renamed),
         f"Not used: {', '.join(unused)}{_hint(known)}" if unused else "",
         *found.notes,
@@ -122,7 +123,7 @@ def _guessed(found: OfferList, palette: Palette, most: int) -> Section | None:
     """Return what is likely meant and is to be confirmed."""
     told = [Item(guess_told(one, palette), hex=guess_hex(one, palette)) for one in found.guesses[:most]]
     more = and_more(len(found.guesses) - most)
-    return section("Likely, to be confirmed", [*told, *([Item(more)] if more else [])])
+    return section("Guessed, for you to confirm", [*told, *([Item(more)] if more else [])])
 
 
 def guess_told(one: Guess, palette: Palette) -> str:
@@ -143,7 +144,9 @@ def guess_hex(one: Guess, palette: Palette) -> str:
 def _hint(known: Sequence[OfferColumn]) -> str:
     taken = {one.field for one in known}
     without = [one.replace("_", " ") for one in _USUAL if one not in taken]
-    return f" (no column was found for {listed(without, 'or')}: rename one if it is that)" if without else ""
+    if not without:
+        return ""
+    return f" (no column was found for {listed(without, 'or')}: if one of these is that, rename it)"
 
 
 def _no_pairing(found: OfferList, palette: Palette, most: int) -> list[str]:
@@ -154,8 +157,8 @@ def _no_pairing(found: OfferList, palette: Palette, most: int) -> list[str]:
         said = f"{one.colour or one.title or 'no colour'}{f' + {one.coating}' if one.coating else ''}"
         meant = [names.get(each, each) for each in one.suggestions]
         hint = f": is it {listed(meant, 'or')}?" if meant else ""
-        lines.append(f"Row {one.row}, “{said}”, is no pairing of the palette{hint}")
-    return [*lines, and_more(len(unmatched) - most, "that are no pairing of the palette")]
+        lines.append(f"Row {one.row}, “{said}”, is not in your palettes{hint}")
+    return [*lines, and_more(len(unmatched) - most, "that are not in your palettes")]
 
 
 def _field(column: OfferColumn) -> str:
@@ -187,11 +190,11 @@ def group_name(group: Alike, palette: Palette) -> str:
     if offer.pairing is not None:
         return name_in(palette, *offer.pairing)
     known = palette.stones.get(offer.stone_id or ""), palette.coatings.get(offer.coating_id or "")
-    stone = known[0].name if known[0] else offer.colour or offer.title or "Not said"
+    stone = known[0].name if known[0] else offer.colour or offer.title or "Not stated"
     film = known[1].name if known[1] else offer.coating
     coated = ", uncoated" if offer.coating_id == NONE else f" with {film}" if film else ""
     size = group.what.rpartition(", ")[2]
-    approximate = " (not round: its reading is approximate)" if group.approximate else ""
+    approximate = " (not round: what it looks like is approximate)" if group.approximate else ""
     return f"{stone}{coated}, {size}{approximate}"
 
 
@@ -211,7 +214,7 @@ def _bar(one: Priced, most: Decimal) -> Row:
 
 
 def _by_mm(one: Priced) -> Row:
-    said = f"{one.per_mm:.4f} for a millimetre of its length"
+    said = f"{one.per_mm:.4f} for each millimetre of its length"
     return Row((str(one.offer.row), one.offer.seller, said))
 
 
@@ -219,7 +222,7 @@ def _how_to_read(shown: Sequence[Alike]) -> Sentence:
     said = "Each row is one pack, with the whole of its seller's shipping: packs bought together share it."
     if any(one.cost.missing for group in shown for one in group.priced):
         said += (
-            " * before import charges or shipping: the offer does not say all of duty, tax, handling and "
+            " * before import charges or shipping: the offer does not state all of duty, tax, handling and "
             "shipping, and what it leaves out comes on top."
         )
     return Sentence(said)
@@ -245,9 +248,9 @@ def nothing_to_ask(found: OfferList) -> str:
     """Return that the checks find nothing, which holds only of what was understood."""
     count = len(found.problems) + len(found.unused)
     if not count:
-        return "Nothing that these checks find."
-    are = "is one thing that was" if count == 1 else f"are {count:,} things that were"
-    return f"These checks find nothing; but there {are} not understood, see above."
+        return "Nothing: these checks find no fault."
+    things = "one thing was" if count == 1 else f"{count:,} things were"
+    return f"These checks find nothing; but {things} not understood (see above)."
 
 
 def _to_ask(concerns: Iterable[Concern]) -> tuple[Part, ...]:
@@ -262,11 +265,10 @@ def offer_parts(one: Priced, concerns: Sequence[Concern], currency: str) -> list
         price.append(f"shipping {rounded(cost.shipping)}")
     if cost.import_charges:
         price.append(f"import {rounded(cost.import_charges)}")
-    unsaid = f" Not in it, because nobody says: {', '.join(cost.missing)}." if cost.missing else ""
-    back = {None: "returns not said", 0: "nothing goes back"}.get(
-        its.returns, f"{its.returns} days to return"
-    )
-    comes = "delivery not said" if its.delivery_days is None else f"{its.delivery_days} days to come"
+    missing = ", ".join(cost.missing)
+    unsaid = f" Not included, because the offer does not say: {missing}." if missing else ""
+    back = {None: "returns not stated", 0: "no returns"}.get(its.returns, f"{its.returns} days to return")
+    comes = "delivery time not stated" if its.delivery_days is None else f"{its.delivery_days} days to arrive"
     ask = [each for each in concerns if each.code != "before-import"]
     clear = () if cost.missing else (Sentence("✓ These checks find nothing to ask.", "good"),)
     return [
@@ -281,16 +283,16 @@ def material_section(question: Question, same: Sequence[Worth], usual: Sequence[
     """Return what each material makes of a pairing beside what it costs."""
     caution = (
         "Figures are against lead crystal in the same part of the table; a stop is a doubling of light. Wear "
-        "does not come into it: acrylic scratches and dulls in cleaning (common practice). Keep lead crystal "
-        "and small parts away from small children."
+        "is not counted: acrylic scratches, and dulls with cleaning (common practice). Keep lead crystal and "
+        "small parts away from small children."
     )
     columns = (
         Column(""), Column("cut", most=12), Column("glow ΔE00", "right"), Column("flashes", "right"),
         Column("each, stops", "right"), Column("a gross from", "right"),
     )  # fmt: skip
     return Section(
-        f"What the material buys: {pairing_name(question.stone, question.coating)}, {question.size}, from "
-        f"{question.distance:g} m in {question.venue.name}",
+        f"What the material gets you: {pairing_name(question.stone, question.coating)}, {question.size}, "
+        f"from {question.distance:g} m in {question.venue.name}",
         (
             Section("in one cut", (Table(columns, tuple(map(_worth, same))),)),
             Section("in the cut usual for each", (Table(columns, tuple(map(_worth, usual))),)),

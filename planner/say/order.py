@@ -37,7 +37,7 @@ from planner.say.order_data import order_data
 from planner.say.reading import invented
 from planner.say.warned import concern_parts, guarded_part
 
-NOTHING_BOUGHT = "Nothing was bought or sent: placing the order is yours."
+NOTHING_BOUGHT = "Nothing was bought or sent: placing the order is up to you."
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,9 +82,9 @@ def order_document(
     if plan is None:
         parts += impossible(outcome, job.currency)
     else:
-        parts += [_items("Not whole", plan.missing), *deliveries(plan), *rest(plan)]
+        parts += [_items("Incomplete", plan.missing), *deliveries(plan), *rest(plan)]
     parts += [
-        _items("Left out of account", _left_out(found)),
+        _items("Not taken into account", _left_out(found)),
         invented(each for one in lines for each in bases(one.reading.question).items()),
         Section("", tuple(Sentence(one) for one in (*said, NOTHING_BOUGHT))),
     ]  # fmt: skip
@@ -117,7 +117,7 @@ def heed(found: Assessment, palette: Palette, check: Command | None = None) -> l
     more = sum(len(one.concerns) for one in found.lines) - shown
     if more and check is not None:
         are = "warnings are" if more > 1 else "warning is"
-        parts.append(Section("", (Sentence(f"{more} more {are} told by"), check)))
+        parts.append(Section("", (Sentence(f"{more} more {are} shown by"), check)))
     return parts
 
 
@@ -134,10 +134,10 @@ def headline(found: JobOrder) -> Sentence | None:
     said = [
         f"{money(plan.total, plan.currency)} in {counted(len(plan.parcels), 'delivery', 'deliveries')}",
         "sample first" if plan.sample_first else "",
-        "" if plan.arrives is None else f"all there on {day(plan.arrives)}",
+        "" if plan.arrives is None else f"all here on {day(plan.arrives)}",
         "" if spare is None else f"{counted(spare, 'day')} to spare",
-        "before what a seller leaves unsaid" if plan.unsaid else "",
-        "" if found.assessment.well else "heed what stands above first",
+        "plus what a seller leaves unsaid" if plan.unsaid else "",
+        "" if found.assessment.well else "see the warnings above first",
     ]  # fmt: skip
     mark = "✓" if found.well else "~"
     return Sentence(f"{mark} {', '.join(filter(None, said))}", "good" if found.well else "unsure")
@@ -147,7 +147,8 @@ def impossible(outcome: Outcome, currency: str) -> list[Section | None]:
     """Return why no order can be made, and what would do."""
     title = "Only a rate of exchange is missing" if outcome.only_rates else "This order cannot be made"
     ways = [f"{way(one)}: it then comes to {money(one.solution.total, currency)}." for one in outcome.ways]
-    return [_items(title, outcome.reasons), _items("What would do, the least first", ways)]
+    possible = "What would make it possible, the smallest change first"
+    return [_items(title, outcome.reasons), _items(possible, ways)]
 
 
 def way(one: Relaxation) -> str:
@@ -161,8 +162,8 @@ def deliveries(plan: OrderPlan, *, to_tick: bool = False) -> list[Section]:
 
 
 def _delivery(parcel: SellerOrder, plan: OrderPlan, *, to_tick: bool) -> Section:
-    when = "when the sample has been seen" if parcel.ordered is None else f"on {day(parcel.ordered)}"
-    there = "" if parcel.arrives is None else f", there on {day(parcel.arrives)}"
+    when = "once you have seen the sample" if parcel.ordered is None else f"on {day(parcel.ordered)}"
+    there = "" if parcel.arrives is None else f", here on {day(parcel.arrives)}"
     box = "[ ] " if to_tick else ""
     rows = [
         Row((box + _packs(one), money(one.price, plan.currency)),
@@ -198,7 +199,7 @@ def _covered(one: Covered) -> str:
     if one.from_drawer:
         had.insert(0, f"{one.from_drawer:,} from the drawer")
     over = one.left_over
-    left = f"{over:,} left over" if over >= 0 else f"{-over:,} are missing"
+    left = f"{over:,} left over" if over >= 0 else f"{-over:,} short"
     asked = f"{need.worn:,} worn and {need.spares:,} spare"
     return f"{one.name}: {asked}; {' and '.join(had) or 'nothing bought'}, {left}."
 
@@ -218,7 +219,7 @@ def cost(plan: OrderPlan) -> tuple[str, ...]:
             else f", which is {told(-left)} over the budget of {told(plan.budget)}"
         )
     sure = (
-        "No cheaper order by the same rules can be made from these offers (proven)."
+        "No cheaper order by the same rules is possible from these offers (this is proven)."
         if plan.gap == 0
         else f"The search was cut short: an order up to {told(plan.gap)} cheaper may exist."
     )
@@ -228,7 +229,7 @@ def cost(plan: OrderPlan) -> tuple[str, ...]:
 def unsaid(plan: OrderPlan) -> tuple[str, ...]:
     """Return what is not in the price because a seller does not say it, a sentence for each."""
     return tuple(
-        f"Not in it, because {seller} does not say: {', '.join(names)}." for seller, names in plan.unsaid
+        f"Not included, because {seller} does not say: {', '.join(names)}." for seller, names in plan.unsaid
     )
 
 
@@ -240,8 +241,8 @@ def _silent(plan: OrderPlan) -> tuple[str, ...]:
     who = listed([f"{seller} ({', '.join(names)})" for seller, names in other.unsaid], "and")
     many = len(other.unsaid) > 1
     said = (
-        f"All of it is stated. With {who} it would come to {money(other.total, plan.currency)}, "
-        f"{money(plan.total - other.total, plan.currency)} less, before what "
+        f"This price is complete. From {who} it would come to {money(other.total, plan.currency)}, "
+        f"{money(plan.total - other.total, plan.currency)} less, plus what "
         f"{'they leave' if many else 'that seller leaves'} unsaid: ask, and write it into the offers."
     )
     return (said,)
@@ -254,7 +255,7 @@ def dates(plan: OrderPlan) -> tuple[str, ...]:
     if plan.arrives is None:
         silent = "A seller does not say how long delivery takes, so the day of arrival is not known."
         return plan.due.why, silent
-    spare, there = plan.days_to_spare, f"All is there on {day(plan.arrives)}"
+    spare, there = plan.days_to_spare, f"Everything is here on {day(plan.arrives)}"
     if spare is None:
         return plan.due.why, f"{there}."
     if spare >= 0:
@@ -271,17 +272,17 @@ def sample(plan: OrderPlan) -> tuple[str, ...]:
         return ()
     names = list(dict.fromkeys(line.name for one in plan.parcels for line in one.lines if line.sample))
     how = (
-        f"Order a sample first of {_named(names)}: fix one to the cloth and look at it under the lamps. "
-        f"{LOOK_DAYS} days are kept for that, and then the rest is ordered from the same seller."
+        f"Order a sample first, of {_named(names)}: fix one to the cloth and look at it under the lamps. "
+        f"{LOOK_DAYS} days are allowed for that; then order the rest from the same seller."
     )
     said = [how]
     if plan.sample_extra is not None:
-        said.append(f"It comes to {money(plan.sample_extra, plan.currency)} more than ordering all at once.")
+        said.append(f"That costs {money(plan.sample_extra, plan.currency)} more than ordering all at once.")
     spare = plan.days_to_spare
     if spare is not None and plan.due.by is not None:
         latest = plan.today + timedelta(days=spare)
         said.append(
-            f"Counted back from {day(plan.due.by)}, the samples must be ordered by {day(latest)} at the "
+            f"For everything to be here by {day(plan.due.by)}, order the samples by {day(latest)} at the "
             "latest."
         )
     said.append(
@@ -318,13 +319,13 @@ def _named(names: Sequence[str]) -> str:
 
 def saved_list(plan: OrderPlan, title: str) -> Document:
     """Return an order to print and to tick off."""
-    parts = [*deliveries(plan, to_tick=True), _items("Not whole", plan.missing), *rest(plan)]
+    parts = [*deliveries(plan, to_tick=True), _items("Incomplete", plan.missing), *rest(plan)]
     return document(title, [*parts, Sentence("Nothing was bought or sent by making this list.")])
 
 
 def left_out(outcome: Outcome, more: Iterable[str] = ()) -> Section | None:
     """Return what was left out of account."""
-    return _items("Left out of account", (*outcome.notes, *more))
+    return _items("Not taken into account", (*outcome.notes, *more))
 
 
 def _left_out(found: Ordered) -> tuple[str, ...]:
@@ -332,7 +333,9 @@ def _left_out(found: Ordered) -> tuple[str, ...]:
     names = [one for one in found.guesses if one.kind != "heading"]
     if names:
         are = counted(len(names), "name is", "names are")
-        said.append(f"{are} only likely in {found.offers}: planner offers shows them and takes --confirm.")
+        said.append(
+            f"{are} only a guess in {found.offers}: planner offers shows them, and --confirm accepts them."
+        )
     if found.problems:
         things = counted(len(found.problems), "thing")
         said.append(f"Not understood in {found.offers}: {things}, which planner offers lists.")

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from planner.catalogue.coating import NONE
 from planner.catalogue.fields import Entry
 from planner.catalogue.own import Step
 from planner.catalogue.palette_file import entry_data, kind_of
@@ -54,11 +55,11 @@ def _next(entry: Entry, kind: str) -> tuple[Sentence | Command, ...]:
         return Sentence("Give it to a stone of yours:"), Command(
             "stone add NAME", {"--sizes": "SIZES", "--cut": entry.id}
         )
-    options = {f"--{kind}": entry.id}
+    options = {
+        "--stone": "STONE", "--coating": NONE if kind == "stone" else "COATING", "--size": "SIZE",
+        "--swatch": "COLOUR", "--venue": "VENUE",
+    }  # fmt: skip
+    options[f"--{kind}"] = entry.id
     if isinstance(entry, Stone):
         options["--size"] = entry.sizes[len(entry.sizes) // 2]
-    if kind != "swatch":
-        options["--swatch"] = "COLOUR"
-    if kind != "venue":
-        options["--venue"] = "VENUE"
-    return Sentence("See what it reads as:"), Command("try", options)
+    return Sentence("See what it will look like:"), Command("try", options)

@@ -13,10 +13,10 @@ from planner.say.reading import notes_parts
 from planner.swatch.photo_file import Area
 
 _LIMITS: Final = (
-    "A photograph of stones is a rough measure: small stones have few pixels, a lamp's reflection burns out "
-    "and loses its hue in the middle, and stones mirror the room and the camera. Lay them on a card with "
-    "white paper beside them, under a dull sky or by a window without sun, go half a metre off and zoom in, "
-    "and tilt the card a little; a second shot, tilted the other way, makes it surer."
+    "A photograph of stones is a rough measure: small stones have few pixels, the reflection of a lamp burns "
+    "out and loses its colour, and stones mirror the room and the camera. Lay them on a card beside white "
+    "paper, under a dull sky or by a window out of the sun. Step back half a metre and zoom in, and tilt the "
+    "card a little; a second shot, tilted the other way, makes it surer."
 )
 
 
@@ -52,7 +52,7 @@ def proposal_document(found: Sequence[Found], command: str, schema: str) -> Docu
 def _made_out(one: Found, first: str) -> str:
     lead = f"{one.picture.path.name}: white at {_typed(one.white)}"
     if not one.stones:
-        return f"{lead}; no stones made out, so mark each as x,y,w,h."
+        return f"{lead}; no stones found, so mark each as x,y,w,h."
     places = [f"{first}{number} at {_typed(area)}" for number, area in enumerate(one.stones, 1)]
     return f"{lead}; stones {'; '.join(places)} (x,y,w,h, in rows from the top)."
 

@@ -11,7 +11,7 @@ from planner.fitting.record import Track
 from planner.reading.instead import Instead
 from planner.reading.named import Asked
 from planner.reading.origin import origins
-from planner.reading.phrase import listed
+from planner.reading.phrase import changed, listed, than
 from planner.reading.question import Question
 from planner.reading.read import Reading
 from planner.reading.sentence import by_the_window, cannot_tell, figures, sentence
@@ -39,10 +39,12 @@ from planner.say.question import (
 )
 from planner.say.warned import concern_parts, concerns_data
 
-_WISHES = {"blend": "to blend in with", "tone": "to be tone on tone with", "contrast": "to stand out from"}
-NOTHING_DOES = "Nothing at hand does what is wished. The nearest:"
+_SHOWS = "What is invented is there to show how to choose: do not order by it."
+_WISHES = {"blend": "to blend in with", "tone": "tone on tone with", "contrast": "to stand out from"}
+NOTHING_BETTER = "Nothing in your palettes does it better."
+NOTHING_DOES = "Nothing in your palettes does what you want. The nearest:"
 """Said before the one pairing that comes nearest, where none does."""
-FLASHING = "Light flashes in it: warn whoever it could harm before you send it."
+FLASHING = "Light flashes in it: before you send it, warn anyone whom flashing light could harm."
 """Said wherever a picture moves."""
 
 
@@ -70,10 +72,10 @@ def reading_document(
         None if others is None else Section("Instead", _instead(others)),
         Section("Swatch and cloth", tuple(map(Item, origins(reading)))),
         Section("Figures", tuple(map(Item, _figures(reading)))),
-        section("", [_basis(asked.question), invented(bases(asked.question).items())]),
+        section("", [_basis(asked.question)]),
         track(found.record.track),
-        None if picture is None else Sentence(f"Drawn: {picture}"),
-        None if film is None else Sentence(f"Drawn as it turns: {film}. {FLASHING}"),
+        None if picture is None else Sentence(f"Picture: {picture}"),
+        None if film is None else Sentence(f"Moving picture: {film}. {FLASHING}"),
         next_steps(*_next(asked, others, palettes)),
     ], {
         "schema": "planner reading 1",
@@ -127,7 +129,7 @@ def not_offered(question: Question) -> tuple[str, ...]:
     if size in stone.sizes:
         return ()
     offered = ", ".join(stone.sizes)
-    return (f"{stone.name} is offered in {offered}; {size} is not among them, so you may not find it.",)
+    return (f"{stone.name} comes in {offered}; you may not find it in {size}.",)
 
 
 def invented(found: Iterable[tuple[str, str | None]]) -> Sentence | None:
@@ -140,9 +142,9 @@ def invented(found: Iterable[tuple[str, str | None]]) -> Sentence | None:
         return None
     names = listed(what)
     if len(what) == 1 and not names.endswith("s"):
-        said = "is invented: it shows how to choose, so do not order by it."
+        said = "is invented, to show how to choose: do not order by it."
     else:
-        said = "are invented: they show how to choose, so do not order by them."
+        said = "are invented, to show how to choose: do not order by them."
     return Sentence(f"{names[:1].upper()}{names[1:]} {said}")
 
 
@@ -168,7 +170,7 @@ def _title(asked: Asked) -> str:
 
 def _instead(others: tuple[Instead, ...]) -> tuple[Part, ...]:
     if not others:
-        return (Sentence("Nothing in the palettes read serves this wish better."),)
+        return (Sentence(NOTHING_BETTER),)
     lead = () if others[0].fits else (Sentence(NOTHING_DOES),)
     return (*lead, *(_other(place, one) for place, one in enumerate(others, 1)))
 
@@ -176,12 +178,14 @@ def _instead(others: tuple[Instead, ...]) -> tuple[Part, ...]:
 def _other(place: int, other: Instead) -> Item:
     question, drift = other.reading.question, other.reading.drift
     gives_up = "".join(f" {one}" for one in other.gives_up)
-    severe = [one for one in other.concerns if one.severity == "severe"]
-    warned = f" But: {severe[0].text}" if severe else ""
+    severe = [one.text for one in other.concerns if one.severity == "severe"]
+    warned = f" But {severe[0][:1].lower()}{severe[0][1:]}" if severe else ""
+    if severe and changed(drift.words) in severe[0]:
+        warned = " But it does not match either."
     ids = f"--stone {question.stone.id} --coating {coating_id(question)} --size {question.size}"
     return Item(
         f"{pairing_name(question.stone, question.coating)}, {question.size}: {other.reading.seen.name}, "
-        f"{drift.words} (ΔE00 {drift.dE00:.0f} from the swatch).{gives_up}{warned}",
+        f"{than(drift.words, 'your swatch')}.{gives_up}{warned}",
         str(place),
         (Literally(ids),),
     )
@@ -225,7 +229,8 @@ def _basis(question: Question) -> Sentence:
         word: [what for what, one in found.items() if one == word]
         for word in ("invented", "estimated", "measured")
     }
-    return Sentence(f"Basis: {'; '.join(f'{listed(what)} {word}' for word, what in kinds.items() if what)}.")
+    said = f"Basis: {'; '.join(f'{listed(what)} {word}' for word, what in kinds.items() if what)}."
+    return Sentence(f"{said} {_SHOWS}" if kinds["invented"] else said)
 
 
 def _next(asked: Asked, others: tuple[Instead, ...] | None, palettes: Path | None) -> list[Part]:
@@ -238,4 +243,4 @@ def _next(asked: Asked, others: tuple[Instead, ...] | None, palettes: Path | Non
         said += [Sentence("Rank the whole palette for this swatch:"), rank_all(asked, palettes)]
     listing = Command("list stones", {"--palettes": palettes})
     said += [Sentence("See what there is to choose from:"), listing]
-    return [*said, Sentence("Choose with pictures, in the terminal:"), Literally("planner")]
+    return [*said, Sentence("Choose by pictures, on the screen:"), Literally("planner")]

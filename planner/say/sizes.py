@@ -34,10 +34,10 @@ def sizes_document(
 
     """
     scale = (
-        f"One column is {mm:g} mm: life-sized, if one character of your screen is that wide."
+        f"One column is {mm:g} mm: life-sized, if one character on your screen is that wide."
         if life_sized
-        else f"In true proportion, one column to {mm:g} mm; how large that is on your screen, only a rule "
-        "held to it tells (--column MM makes it life-sized)."
+        else f"In true proportion, one column to {mm:g} mm. To see it life-sized, hold a ruler to your "
+        "screen and say how wide one column is (--column MM)."
     )
     rows = tuple(Row((f"{'▸ ' if one in own else ''}{one}", _wide(size(one)), use_of(one))) for one in names)
     told = (Column("size"), Column("millimetres"), Column("commonly used for", folds=True))
@@ -60,8 +60,8 @@ def _gaps() -> str:
     known = {int(name.removeprefix("SS")) for name in sizes()}
     absent = [f"SS{number}" for number in range(max(known)) if number not in known]
     return (
-        f"Where only a nominal diameter is in use ({', '.join(alone)}), it says about. Not in common use, "
-        f"and so not taken: {', '.join(absent)}."
+        f"“About” is where only a nominal diameter is in use ({', '.join(alone)}). Not in common use, and "
+        f"so not accepted: {', '.join(absent)}."
     )
 
 

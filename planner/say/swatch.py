@@ -18,8 +18,8 @@ from planner.swatch.photo_file import Area
 from planner.swatch.spread import half_width
 from planner.swatch.taken import Taken
 
-_LAMPS = (("A", "filament"), ("FL11", "tubes"), ("LED-B3", "white LED"))
-_OUTSIDE_DAYLIGHT = "neon cloth is known in daylight alone, so nothing can be said of it under other lamps"
+_LAMPS = (("A", "filament lamps"), ("FL11", "tubes"), ("LED-B3", "white LEDs"))
+_OUTSIDE_DAYLIGHT = "neon cloth is known only in daylight, so nothing can be said of it there"
 
 
 def swatch_document(
@@ -73,7 +73,7 @@ def _decided(swatch: Taken) -> str:
         return "That is good enough to decide a match at arm's length, and from the seats."
     if can["seats"]:
         return "That is good enough to decide a match from the seats, not at arm's length."
-    return "That is too unsure to decide a match even from the seats; it can still tell one hue from another."
+    return "That is too uncertain to decide a match even from the seats, but it tells one hue from another."
 
 
 def _elsewhere(swatch: Taken) -> str:
@@ -82,12 +82,14 @@ def _elsewhere(swatch: Taken) -> str:
         return f"Under other lamps: {_OUTSIDE_DAYLIGHT}."
     if colour.recovered:
         lamps = _lamps(swatch)
-        each = ", ".join(f"{said} {lamps[name]['within_dE00_nine_in_ten']:.1f}" for name, said in _LAMPS)
+        each = ", ".join(
+            f"{lamps[name]['within_dE00_nine_in_ten']:.1f} under {said}" for name, said in _LAMPS
+        )
         return (
             f"Under other lamps ±{colour.uncertainty_elsewhere:.1f}, since its spectrum is a guess from its "
             f"colour: nine times in ten within {each}."
         )
-    return "Under other lamps it is known as well, since its spectrum was measured."
+    return "Under other lamps it is known just as well, since its spectrum was measured."
 
 
 def _worn(swatch: Taken) -> list[str]:
@@ -95,7 +97,7 @@ def _worn(swatch: Taken) -> list[str]:
     worn, cloth = swatch.worn, swatch.cloth
     if cloth is None or (worn.lab == swatch.colour.lab).all():
         return []
-    where = f"over {cloth_words(cloth.backing)}" if cloth.backing else "as the mean of its two colours"
+    where = f"over {cloth_words(cloth.backing)}" if cloth.backing else "as the average of its two colours"
     lightness, a, b = worn.lab
     return [f"Worn {where}: {name_of(capped(worn.lab)[0])}, L* {lightness:.1f}, a* {a:.1f}, b* {b:.1f}."]
 

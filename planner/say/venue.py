@@ -10,7 +10,12 @@ from planner.reading.lit import Lit, hue_of_light, lit
 from planner.reading.phrase import percent
 from planner.reading.scene import scene
 from planner.say.document import Document, Item, Section, Sentence, document, section
+from planner.say.names import lux
 from planner.say.reading import invented, notes_parts
+
+_LARGE = 5.0
+"""Degrees across from which a single lamp hardly makes a stone sparkle (our choice; common practice, no
+source: tubes hardly do)."""
 
 _GOOD_RA = ((95.0, "excellent"), (80.0, "good"), (60.0, "poor"))
 """Words for the rendering of colours (common practice, no source)."""
@@ -32,12 +37,14 @@ def venue_document(
 
     """
     place, lights = scene(venue), lit(venue)
+    # Surround and bounce, which follow the lamps, have no size.
+    sizes = [*(one.size for one in venue.lights), *[None] * len(lights)][: len(lights)]
     total, white = sum(one.lux for one in lights), white_of(place.white)
-    together = f"Together {total:.3g} lx on the cloth, averaged over its movement; "
+    together = f"Altogether {lux(total)} on the cloth, averaged over its movement; "
     return document(
         f"{venue.name} ({venue.basis}), seen from {venue.distance:g} m",
         [
-            Section("", tuple(map(_light, lights))),
+            Section("", tuple(map(_light, lights, sizes))),
             Section("", (
                 Sentence(f"{together}{_white(white, hue_of_light(place.white))}."),
                 Sentence(_flash(place.lamp_eye)),
@@ -66,11 +73,19 @@ def venue_document(
     )  # fmt: skip
 
 
-def _light(one: Lit) -> Item:
-    where = "" if one.lamp_eye is None else f"; {one.lamp_eye:.0f}° from the eye"
-    sparkle = ", small enough to sparkle" if one.sparkles else ", too large to sparkle" if where else ""
-    light = f"{one.lux:.3g} lx on the cloth, {percent(one.share)} of it"
-    return Item(f"{one.name}: {_white(one.white, one.colour)}; {light}{where}{sparkle}")
+def _light(one: Lit, size: float | None) -> Item:
+    light = f"{lux(one.lux)} on the cloth, {percent(one.share)} of the light"
+    said = [f"{one.name}: {_white(one.white, one.colour)}", light]
+    if one.lamp_eye is not None and size is not None:
+        said.append(f"{one.lamp_eye:.0f}° from the eye; {_sparkle(one.sparkles, size)}")
+    return Item("; ".join(said))
+
+
+def _sparkle(sparkles: bool, size: float) -> str:
+    """Return what a lamp of `size` degrees does for the sparkle."""
+    if sparkles and size < _LARGE:
+        return "stones sparkle in it"
+    return "stones hardly sparkle in it" if sparkles else "too large for stones to sparkle in it"
 
 
 def _white(white: White, colour: str | None) -> str:
@@ -79,15 +94,15 @@ def _white(white: White, colour: str | None) -> str:
         return f"{colour} light" if white.kelvin is None else f"{colour} light near {white.kelvin:.0f} K"
     tint = "" if abs(white.duv) < 0.006 else ", greenish" if white.duv > 0.0 else ", pinkish"
     word = next((word for least, word in _GOOD_RA if round(white.ra) >= least), "very poor")
-    return f"{white.kelvin:.0f} K{tint}, shows colours with Ra {white.ra:.0f} ({word})"
+    return f"{white.kelvin:.0f} K{tint}, colour rendering {word} (Ra {white.ra:.0f})"
 
 
 def _flash(lamp_eye: float | None) -> str:
     if lamp_eye is None:
-        return "No lamp is small enough to make a sparkle: stones will show their glow alone."
+        return "No lamp here is small enough to make stones sparkle."
     return (
-        "Small lamps make sparkles. The one that lights the cloth most and the eye are "
-        f"{lamp_eye:.0f}° apart, so the film flashes as it does at {lamp_eye / 2.0:.0f}°."
+        f"Seen from the stones, the main lamp and the eye are {lamp_eye:.0f}° apart: that decides which "
+        "colours a coating flashes."
     )
 
 

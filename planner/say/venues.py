@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from planner.assess.venues import Judged
 from planner.catalogue.pairing import pairing_name
 from planner.reading.named import Asked
-from planner.reading.phrase import listed, percent
+from planner.reading.phrase import percent
 from planner.reading.read import Reading
 from planner.say.document import Column, Document, Part, Row, Sentence, Table, document
 from planner.say.figures import bases, reading_data
@@ -44,7 +44,7 @@ def venues_document(rows: Sequence[Compared], *, whole_job: bool) -> Document:
         lines = (Column("line", folds=True), *columns, Column("all"))
         parts: list[Part] = [
             Table(lines, tuple(map(_line, rows))),
-            Sentence(f"Holds in all of them: {numbered(kept) if kept else 'no line'}."),
+            Sentence(f"Good in all of them: {numbered(kept) if kept else 'no line'}."),
         ]
     else:
         title = f"{rows[0].name}, beside {rows[0].asked[0].swatch.name}"
@@ -79,14 +79,14 @@ def _beside(found: Sequence[Judged]) -> tuple[Row, ...]:
     """Return the figures of one pairing, venues side by side."""
     of_each = [
         {
-            "reads as": one.seen.name,
+            "looks": one.seen.name,
             "swatch": one.swatch.name if _told(one) else "fluoresces",
-            "drift": one.drift.words if _told(one) else "–",
+            "beside the swatch": one.drift.words if _told(one) else "–",
             "ΔE00": f"{one.drift.dE00:.1f}" if _told(one) else "–",
             "hue": f"{one.drift.dh:+.0f}°" if _told(one) and one.drift.dh is not None else "–",
-            "flash": _flash(one),
+            "sparkle": _flash(one),
             "lamp to eye": "–" if one.lamp_eye is None else f"{one.lamp_eye:.0f}°",
-            "lots": percent(judged.fit.lots) if _told(one) else "–",
+            "batches that do": percent(judged.fit.lots) if _told(one) else "–",
             "answer": judged.outcome,
         }
         for judged in found
@@ -113,7 +113,8 @@ def _verdict(found: Sequence[Judged]) -> Sentence:
         for outcome in ("fails", "can't tell")
     )
     if not broken and not untold:
-        return Sentence("It does what is wished in all of these venues.")
-    said = f"It does not do what is wished in these venues: {listed(broken)}." if broken else ""
-    unsure = f"The swatch is not known well enough to tell in these: {listed(untold)}." if untold else ""
+        return Sentence("It does what you want in all of these venues.")
+    said = f"It does not do what you want in: {'; '.join(broken)}." if broken else ""
+    unknown = f"Your swatch's colour is not known closely enough to tell in: {'; '.join(untold)}."
+    unsure = unknown if untold else ""
     return Sentence(f"{said} {unsure}".strip())

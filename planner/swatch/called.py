@@ -83,7 +83,7 @@ class UnknownName(InvalidValue):
         said = " or ".join(one.name for one in self.offers)
         asked = f"is it {said}" if like else f"which is it: {said}"
         also = f"? Say its hue with it, as in {text.strip() or 'petrol'} blue, or type it as {typed_as}"
-        super().__init__(f"found '{text}', which names no colour that is on a list: {asked}{also}")
+        super().__init__(f"found '{text}', which is not a colour name on the lists: {asked}{also}")
 
 
 def _listed(name: str) -> Named:

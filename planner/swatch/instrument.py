@@ -76,8 +76,8 @@ def _from_spectra(readings: Readings, unit: Unit, *, fluorescent: bool) -> Taken
         missing = _beyond(nm, mean)
         covariance = covariance + covariance_of(colour.lab, missing)
         held = (
-            f"It was measured from {nm[0]:g} to {nm[-1]:g} nm; what lies beyond was held, which may cost "
-            f"{missing:.1f} ΔE00."
+            f"It was measured from {nm[0]:g} to {nm[-1]:g} nm; beyond that it is taken as level, which may "
+            f"cost {missing:.1f} ΔE00."
         )
         notes = (*notes, held)
     step = np.median(np.diff(nm))

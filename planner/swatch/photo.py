@@ -147,7 +147,7 @@ def _swatch(
     except InvalidValue:
         # A reading just beyond what surfaces reach is the camera's error: the nearest surface colour.
         colour = from_lab(_reachable(lab, unsure), uncertainty=unsure)
-        notes = (*notes, "No cloth has quite this colour; the nearest there can be is used.")
+        notes = (*notes, "No cloth has quite this colour; the nearest possible is used.")
     return taken(colour, how, covariance, notes)
 
 
@@ -247,7 +247,7 @@ def combine(photographs: Sequence[Photographed]) -> Taken:
     disagree = float(delta_e(labs, lab).max()) > _DISAGREE * rms(lab, own.mean(axis=0) + common)
     notes = dict.fromkeys(note for one in photographs for note in one.swatch.notes)
     if disagree:
-        notes["The photographs disagree by more than each should be off: look at them again."] = None
+        notes["The photographs disagree more than they should: look at them again."] = None
     first = photographs[0].swatch
     how = f"{len(labs)} photographs, {first.how}"
     return _swatch(lab, how, spread + seen + common, tuple(notes), first.colour.fluorescent)

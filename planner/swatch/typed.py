@@ -226,13 +226,13 @@ def _remarks(
         same = sorted(name.split()) == sorted(text.lower().split())
         as_ = f"a guess ({digits})" if same else f"taken as {name} ({digits})"
         other = f" It may also be {' or '.join(f'{one} ({code})' for one, code in rest)}." if rest else ""
-        yield f"{text} is {as_}: hold the patch beside your cloth.{other}"
+        yield f"{text} is {as_}: hold the patch beside the real thing.{other}"
     if first.left_out:
         yield f"Not understood: {', '.join(first.left_out)}."
     if first.neon:
         yield "Neon cloth fluoresces: call it fluorescent, since its colour then holds in daylight alone."
     if dulled >= _DULLED:
-        yield "No plain cloth is so vivid: the nearest that can be is taken."
+        yield "No ordinary cloth is that vivid: the nearest possible colour is used."
 
 
 def reachable(lab: NDArray[np.float64]) -> tuple[NDArray[np.float64], float]:

@@ -46,7 +46,8 @@ def test_what_was_begun_is_told_only_when_asked_for_and_looked_at_once(state, mo
 
 
 @pytest.mark.parametrize(
-    ("problem", "said"), [(Refusal("no such stone"), "no such stone"), (ValueError("17"), "fault of its own")]
+    ("problem", "said"),
+    [(Refusal("no such stone"), "no such stone"), (ValueError("17"), "wrong in the planner itself")],
 )
 def test_a_refusal_is_told_when_asked_for_and_a_fault_is_called_one(problem, said, state, monkeypatch):
     posted, told = [], threading.Event()

@@ -229,7 +229,7 @@ def test_a_fault_of_our_own_keeps_the_work_and_is_one_sentence(make_app, play, m
         play(app, story)
     assert app.state.job == read_job_file(app.drafts.path).job
     said = capfd.readouterr().err
-    assert "fault of its own (ZeroDivisionError" in said
+    assert "wrong in the planner itself (ZeroDivisionError" in said
     assert app.drafts.path.name in said.replace("\n", "")
     assert "Traceback" not in said
 
@@ -275,7 +275,7 @@ def test_a_fault_in_keeping_a_draft_is_told_and_the_edit_stays(make_app, play, m
         await settle()
         app.keep()
         await pilot.pause()
-        assert "fault of its own (ValueError" in notes(app)
+        assert "wrong in the planner itself (ValueError" in notes(app)
         assert len(app.state.job.lines) == 3
 
     play(app, story)

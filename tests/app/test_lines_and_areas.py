@@ -21,7 +21,7 @@ def test_a_copied_line_is_no_line_of_an_area():
 
 def test_a_removed_line_leaves_its_areas_and_comes_back_with_undo():
     state = opened().at_line(2)
-    assert state.gone_with_line == 'The area "Side, under the arm" took no other stones and went too.'
+    assert state.gone_with_line == 'The area "Side, under the arm" had no other stones and was removed too.'
     after = state.without_line()
     assert [area.name for area in after.job.areas] == ["Front", "Neckline", "Cuff"]
     assert after.undo().job == state.job

@@ -13,7 +13,7 @@ def test_a_message_covers_neither_the_picture_nor_the_answer_at_80_columns(make_
         await pilot.press("u")
         await pilot.pause()
         toast = app.screen.query_one(Toast)
-        assert "There is nothing to take back." in screen_text(app)
+        assert "There is nothing to undo." in screen_text(app)
         for part in ("#words", Sparkle, Picture, "#patches"):
             assert not toast.region.overlaps(app.main.query_one(part).region), part
 
@@ -29,7 +29,7 @@ def test_the_same_message_is_shown_once_and_every_one_can_be_read_again(make_app
         assert len(app.screen.query(Toast)) == 2
         await pilot.press("g")
         await pilot.pause()
-        assert screen_text(app).count("There is nothing to take back.") >= 3
-        assert "There is nothing to do again." in screen_text(app)
+        assert screen_text(app).count("There is nothing to undo.") >= 3
+        assert "There is nothing to redo." in screen_text(app)
 
     play(app, story, notifications=True)

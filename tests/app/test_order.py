@@ -230,7 +230,7 @@ def test_a_rate_is_typed_in_and_its_offers_count(make, play, screen_text):
         await pilot.press("up")
         await pilot.pause()
         await ready(app, pilot)
-        assert "nobody says: duty, tax, handling" in " ".join(screen_text(app).split())
+        assert "the offer does not say: duty, tax, handling" in " ".join(screen_text(app).split())
 
     play(app, story)
 

@@ -208,7 +208,7 @@ def test_a_new_costume_asks_for_a_stone_and_opens_on_it(make_app, play, bare, sc
         await until(pilot, lambda: isinstance(app.screen, FormScreen))
         app.screen.query_one("#entry-venue", Line).value = "sports hall"
         await pilot.pause()
-        assert "A gym lit by three-band tube 4000 K, as usual there" in " ".join(screen_text(app).split())
+        assert "A gym lit by three-band tube 4000 K, as is usual there" in " ".join(screen_text(app).split())
         await pilot.press("enter")
         await until(pilot, lambda: isinstance(app.screen, WorkingScreen))
         assert "Working it out" in screen_text(app)

@@ -43,7 +43,7 @@ def test_each_card_says_what_a_reading_says_and_the_main_venue_comes_first(run, 
         assert "ΔE00" not in words
         assert f"{MARKS[fit(seen).outcome]} {fit(seen).outcome}" in words
         assert seen.flash.main in words
-    assert "of 2 pairings of the costume hold in all 2 venues shown" in job
+    assert "of 2 pairings of the costume work in all 2 venues shown" in job
 
 
 def test_what_holds_agrees_with_the_ranking_of_the_same_glow():
@@ -76,11 +76,11 @@ def test_lines_name_the_venues_that_they_fail_in():
     assert [one.mark for row in rows[-2:] for one in row] == ["✓", "~", "?", "✓"]
     names = list("abcde")
     text = lines_in_words([*rows, [None, None]], [*names, "Net, SS20"], places).plain
-    assert "✓ Treadle blue, uncoated, SS20: holds" in text
+    assert "✓ Treadle blue, uncoated, SS20: works" in text
     assert "SS20: not in Theatre" in text
     assert "SS20: in none of them" in text
     assert "… Net, SS20" in text
-    assert "~ Treadle blue, uncoated, SS20: holds, just about in Theatre" in text
+    assert "~ Treadle blue, uncoated, SS20: works, just about in Theatre" in text
     assert "? Treadle blue, uncoated, SS20: can't tell in Ice rink" in text
     assert "2 of 5 pairings" in lines_in_words(rows, names, places).plain
 

@@ -317,7 +317,7 @@ def test_cost_is_told_as_far_as_it_is_shown(told, no_pictures):
     figure = next(one for one in without.data["need"]["items"] if "€96.40" in one)
     assert "handling, duty and tax (Hem & Co), delivery (Pins)" in figure
     part = brief(replace(told, cost=replace(cost, whole=False))).text()
-    assert "Not everything is offered" in part
+    assert "Some of these are not on offer anywhere yet" in part
     assert "20 February 2031" not in part
 
 
@@ -354,10 +354,10 @@ def test_a_swatch_known_too_little_is_told_on_the_page(job, palette, no_pictures
     far = gather(typed, palette, grade=QUICK).lines[0].reading.drift.dE00
     near = typed.model_copy(update={"tolerance": round(float(far), 1)})
     text = " ".join(brief(gather(near, palette, grade=QUICK)).text().split())
-    assert "known less well than the difference that matters here, so please decide by a sample" in text
+    assert "not known closely enough to tell, so please decide by a sample" in text
     assert "not measured" in text
     plain = " ".join(brief(gather(typed, palette, grade=QUICK)).text().split())
-    assert "known less well" not in plain
+    assert "known closely enough" not in plain
 
 
 def test_a_severe_warning_on_the_second_page_is_told_there(job, palette, no_pictures):

@@ -41,15 +41,17 @@ def test_the_page_says_it_and_what_is_not_in_it(told, no_pictures):
     mine = replace(told, job=priced(told.job), cost=cost, quote=True)
     text = " ".join(brief(mine).text().split())
     for said in (
-        "Work: 12 hours at €18.50: €222.00", "Fitting: €40.00", "On top: 15 %: €53.76",
+        "Work: 12 hours at €18.50: €222.00", "Fitting: €40.00", "Margin: 15 %: €53.76",
         "Total of what is known: €412.16",
-        "Not in it: duty (Hem & Co), travel, any tax due on this sale.",
+        "Not included: duty (Hem & Co), travel, any tax due on this sale.",
         "Deposit before work begins: €123.65 (30 %).", "Valid until 31 January 2031.",
     ):  # fmt: skip
         assert said in text
     assert "Quote" not in brief(replace(mine, quote=False)).text()
     bare = " ".join(brief(replace(mine, cost=None, job=priced(told.job, hourly_rate=None))).text().split())
-    assert "Not in it: the stones, which are not priced yet, the work, whose rate is not agreed yet" in bare
+    assert (
+        "Not included: the stones, which are not priced yet, the work, whose rate is not agreed yet" in bare
+    )
 
 
 def test_it_is_kept_with_the_job(tmp_path):

@@ -52,7 +52,7 @@ def test_the_demo_jobs_are_covered(run, path):
     for area in data["areas"]:
         picture = run("cover", path, "--picture", area["name"]).stdout
         assert max(map(len, picture.splitlines())) <= 80
-        assert "A capital is a stone's middle." in " ".join(picture.split())
+        assert "A capital letter is the middle of a stone." in " ".join(picture.split())
         assert "A" in picture.split("\n", 1)[1]
 
 
@@ -76,7 +76,7 @@ def test_little_is_said_without_naughts_and_a_past_event_is_noted(run, job):
     shown = " ".join(run("cover", path).stdout.split())
     assert "Motif: motif" not in shown
     assert "Motif – – 9" in shown
-    assert "A few minutes to set them by glue" in shown
+    assert "A few minutes to set them with glue" in shown
     assert "Note: the event, 2020-01-01, is past" in shown
     assert json.loads(run("cover", path, "--json").stdout)["notes"]
     fixed = " ".join(run("fixing", path).stdout.split())
@@ -150,7 +150,7 @@ def test_sizes_are_shown_with_what_is_published_and_what_is_not(run):
     flat = " ".join(shown.split())
     assert "SS20 4.6 to 4.8 the usual garment stone" in flat
     assert "SS40 about 8.6" in flat
-    assert "Not in common use, and so not taken: SS11, SS13, SS14, SS15" in flat
+    assert "Not in common use, and so not accepted: SS11, SS13, SS14, SS15" in flat
     assert "life-sized" in flat
     assert max(map(len, shown.splitlines())) <= 80
     data = json.loads(run("sizes", "--json").stdout)
@@ -179,7 +179,7 @@ def test_sizes_that_cannot_be_shown_are_one_sentence(run):
 def test_fixing_is_told_for_each_line(run, path):
     shown = run("fixing", path).stdout
     assert max(map(len, shown.splitlines())) <= 80
-    assert "licensed practice come first" in " ".join(shown.split())
+    assert "licensed trades come first" in " ".join(shown.split())
     data = json.loads(run("fixing", path, "--json").stdout)
     assert data["schema"] == "planner fixing 1"
     assert [one["line"] for one in data["lines"]] == list(range(1, len(data["lines"]) + 1))

@@ -50,7 +50,7 @@ def test_closed_streams_are_no_fault(closing, status, tmp_path):
         capture_output=True, text=True, check=False,
     )  # fmt: skip
     assert done.returncode == status, done.stderr
-    assert "fault of its own" not in done.stderr
+    assert "wrong in the planner itself" not in done.stderr
 
 
 @pytest.mark.parametrize(

@@ -70,7 +70,7 @@ def test_what_matters_of_a_stone_is_said():
 
 
 def test_uncoated_is_mentioned_where_coatings_are_listed():
-    assert "its id is none" in run("list", "coatings")
+    assert "for that, say none" in run("list", "coatings")
 
 
 def test_the_demo_can_be_written_changed_and_read_back(tmp_path):

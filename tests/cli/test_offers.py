@@ -58,7 +58,7 @@ def test_offers_stand_side_by_side_the_cheapest_first(planner, files):
     assert "██████████████████████████████ 10.00" in table
     assert "10.00*" in table
     assert "before import charges" in out
-    assert "By their own names: seller, title, material" in out
+    assert "Columns under their usual names: seller, title, material" in out
     assert "delivery → delivery days" in out
     assert all(len(line) <= 80 for line in out.splitlines() if str(files) not in line)
 
@@ -67,7 +67,7 @@ def test_a_heading_that_is_not_understood_is_told_beside_what_it_may_be(planner,
     (files / "offers.csv").write_text((HEAD + CHEAP).replace("returns,delivery", "weather,delivery"))
     out = " ".join(planner("offers", files / "offers.csv").output.split())
     assert out.startswith("1 offer in ")
-    assert "Not used: weather (no column was found for returns: rename one if it is that)" in out
+    assert "Not used: weather (no column was found for returns: if one of these is that, rename it)" in out
 
 
 def test_a_currency_without_a_rate_is_one_sentence_and_the_others_stand(planner, files):
@@ -81,7 +81,7 @@ def test_a_job_brings_rates_dates_counts_readings_and_materials(planner, files):
     flat = " ".join(out.split())
     assert "too-late: Ordered today it comes on 2030-04-10, 40 days after it is needed" in flat
     assert "several-lots" in flat
-    assert "What the material buys: Pulley blue, uncoated, SS20" in flat
+    assert "What the material gets you: Pulley blue, uncoated, SS20" in flat
     assert "is enough" in flat or "Here lead crystal is worth it" in flat
 
 
@@ -111,11 +111,11 @@ def test_the_csv_acts_on_nothing_and_is_never_overwritten(planner, files):
 
 def test_bands_are_off_until_named_or_kept(planner, files, monkeypatch):
     (files / "low.csv").write_text(HEAD + CHEAP.replace("12.00", "1.00"))
-    assert "Prices were not held against usual ones" in " ".join(
+    assert "Prices were not compared with usual ones" in " ".join(
         planner("offers", files / "low.csv").output.split()
     )
     out = planner("offers", files / "low.csv", "--bands", demo() / "price_bands.csv").output
-    assert "price-far-under: It asks 0.10 EUR a gross" in " ".join(out.split())
+    assert "price-far-under: It costs 0.10 EUR a gross" in " ".join(out.split())
     own = files / "data" / "coated-stone-planner" / "palettes"
     own.mkdir(parents=True)
     (own / "price_bands.csv").write_text((demo() / "price_bands.csv").read_text())

@@ -92,7 +92,7 @@ def test_a_listing_imports_no_interface():
     ("args", "begins", "holds"),
     [
         (["lst"], 'found "lst"', "did you mean list?"),
-        (["zzz"], 'found "zzz"', "known are "),
+        (["zzz"], 'found "zzz"', "choose from "),
         (["list", "nets"], 'KIND: found "nets"', "stones"),
         (["list"], "KIND: is missing", "planner list --help"),
         (["list", "stones", "cuts"], "Got unexpected extra argument", "cuts"),
@@ -120,7 +120,7 @@ def test_a_fault_of_our_own_is_one_sentence_and_shown_whole_on_demand(monkeypatc
     monkeypatch.setattr("planner.cli.ask.palette_of", broken)
     result = CliRunner().invoke(main, ["list", "stones"])
     assert result.exit_code == OUR_FAULT
-    assert f"fault of its own ({kind.__name__}: " in one_sentence(result)
+    assert f"wrong in the planner itself ({kind.__name__}: " in one_sentence(result)
     assert "no thickness" in result.stderr
     assert "PLANNER_TRACE=1" in result.stderr
     result = CliRunner().invoke(main, ["list", "stones"], env={"PLANNER_TRACE": "1"})

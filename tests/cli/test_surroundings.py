@@ -66,5 +66,5 @@ def test_what_cannot_be_written_is_one_sentence(how, tmp_path):
     assert done.returncode == status, told
     assert said in told
     assert told.count("\n") == bool(said)
-    assert "fault of its own" not in told
+    assert "wrong in the planner itself" not in told
     assert not (tmp_path / "show").exists()

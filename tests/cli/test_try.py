@@ -173,8 +173,8 @@ def test_cloth_cover_and_distance_are_taken(reading):
 
 def test_a_size_that_is_not_offered_is_a_note(planner, reading):
     args = with_option(BLUE, "--size", "SS48")
-    assert "SS48 is not among them" in reading(*args, *THERE)["notes"][0]
-    assert "Note: Pulley blue is offered in SS" in planner("try", *args, *THERE).stdout
+    assert "you may not find it in SS48" in reading(*args, *THERE)["notes"][0]
+    assert "Note: Pulley blue comes in SS" in planner("try", *args, *THERE).stdout
 
 
 def test_a_swatch_known_too_badly_is_said(planner, palettes, tmp_path):
@@ -193,7 +193,7 @@ def test_a_swatch_known_too_badly_is_said(planner, palettes, tmp_path):
         tmp_path,
     )
     data = json.loads(planner("try", *args, "--json").stdout)
-    assert data["cannot_tell"].startswith("I can't tell: your swatch is known to ±4")
+    assert data["cannot_tell"].startswith("I can't tell: your swatch's colour is not known closely")
     flat = " ".join(planner("try", *args).stdout.split())
     assert data["cannot_tell"] in flat
 

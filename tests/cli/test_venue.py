@@ -22,7 +22,7 @@ def run(*args, status=0):
 def test_what_was_understood_is_shown():
     shown = run("make", *HALL).stdout
     flat = " ".join(shown.split())
-    assert "halogen 3200 K, front: 3200 K, shows colours with Ra 100 (excellent)" in flat
+    assert "halogen 3200 K, front: 3200 K, colour rendering excellent (Ra 100)" in flat
     assert "phosphor LED 5600 K, overhead array: 5600 K" in flat
     assert "bounce from the floor" in flat
     assert "are 35° apart" in flat
@@ -115,7 +115,7 @@ def test_a_pairing_side_by_side(palettes):
     pair = ("--stone", "marlinspike-navy", "--coating", "none", "--swatch", "leotard-blue")
     args = (*pair, "--venue", "theatre", "--venue", "noon")
     shown = compare(palettes, *args).stdout
-    for label in ("reads as", "ΔE00", "flash", "lots", "answer"):
+    for label in ("looks", "ΔE00", "sparkle", "batches that do", "answer"):
         assert f"\n{label}" in shown
     assert max(map(len, shown.splitlines())) <= 80
     data = json.loads(compare(palettes, *args, "--json").stdout)
@@ -137,5 +137,5 @@ def test_the_lines_of_a_job_that_hold_everywhere(palettes, tmp_path):
     assert len(data["pairings"]) == 2
     shown = compare(palettes, "--job", path).stdout
     kept = [str(at) for at, row in enumerate(data["pairings"], 1) if row["holds_in_all"]]
-    assert "Holds in all of them: " in shown
-    assert all(at in shown.rsplit("Holds in all of them: ", 1)[1] for at in kept)
+    assert "Good in all of them: " in shown
+    assert all(at in shown.rsplit("Good in all of them: ", 1)[1] for at in kept)

@@ -79,7 +79,7 @@ def test_names_keep_capitals_and_accents():
 
 
 def test_a_name_without_a_colour_asks_for_one():
-    with pytest.raises(InvalidValue, match="names no colour"):
+    with pytest.raises(InvalidValue, match="not a colour name"):
         made("Number seven")
 
 

@@ -65,7 +65,7 @@ def test_a_line_that_goes_leaves_the_mixes_and_says_which_areas_went():
     after = without_line(named.model_copy(update={"areas": areas}), 0)
     assert [area.name for area in after.job.areas] == ["Both"]
     assert after.job.areas[0].mix == (("bobbin-crimson-gilt-ss12", 2.0),)
-    assert after.text == 'The area "Hem" took no other stones and went too.'
+    assert after.text == 'The area "Hem" had no other stones and was removed too.'
     assert without_line(named, 0).text == ""
 
 

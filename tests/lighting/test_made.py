@@ -51,7 +51,7 @@ def test_a_made_venue_says_what_filters_and_dimming_leave():
     left, right = found.venue.lights
     assert (left.azimuth, right.azimuth) == (-85.0, 85.0)
     assert left.lux == right.lux < 100.0
-    assert "400 lx at full and open become" in found.notes[0]
+    assert "400 lx at full and without a filter become" in found.notes[0]
     assert hall("halogen 3200 left 400 lx at 50 % metered").venue.lights[0].lux == 400.0
     assert found.venue.basis == "estimated"
     assert found.venue.surround.spectrum == left.spectrum

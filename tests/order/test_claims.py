@@ -191,7 +191,7 @@ def test_bands_count_only_where_confirmed_and_old_ones_are_told():
     fresh, old = replace(BAND, size="SS16"), replace(BAND, dated=TODAY - timedelta(400))
     good, notes = confirmed([fresh, old, replace(BAND, size="SS12", confirmed="")], TODAY)
     assert good == (fresh, old)
-    assert "1 of 3 bands of usual prices are off" in notes[0]
+    assert "1 of 3 bands of usual prices are not used" in notes[0]
     assert "over a year old" in notes[1]
 
 
@@ -234,4 +234,4 @@ def test_two_bands_of_one_kind_and_a_missing_column_are_refused(tmp_path):
 def test_a_band_of_a_day_to_come_does_not_count():
     good, notes = confirmed([BAND, replace(BAND, size="SS12", dated=TODAY + timedelta(1))], TODAY)
     assert good == (BAND,)
-    assert notes[0].startswith("1 of 2 bands of usual prices are off")
+    assert notes[0].startswith("1 of 2 bands of usual prices are not used")

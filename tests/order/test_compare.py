@@ -78,12 +78,12 @@ def test_lots_are_looked_at_only_where_a_pack_could_not_go_back(known, monkeypat
 def test_a_usual_price_without_a_rate_is_off_and_told(known):
     held, said = against([offer(LINES[0])], known)
     assert {band.currency for band in held.bands.values()} == {"EUR"}
-    assert any(one.startswith("Bands in USD are off") for one in said)
+    assert any(one.startswith("Usual prices in USD are not used") for one in said)
     # No offer is held against it, and none fails for it.
     assert concerns(offer(LINES[1]), held) is not None
     both, said = against([offer(LINES[0])], replace(known, rates=Rates("EUR", {"USD": Decimal(1)})))
     assert {band.currency for band in both.bands.values()} == {"EUR", "USD"}
-    assert not any("are off" in one for one in said)
+    assert not any("are not used" in one for one in said)
 
 
 def test_an_order_answers_for_its_day_itself_and_does_not_ask_the_seller(known):

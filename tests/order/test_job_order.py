@@ -90,7 +90,7 @@ def test_only_a_missing_rate_is_asked_for(palette):
     assert found.only_rates
     assert found.rates_wanted == ("GBP", "USD")
     (reason,) = found.reasons
-    assert reason.startswith("Marlinspike navy, uncoated, SS20 (90 needed) is offered in GBP and USD alone")
+    assert reason.startswith("Marlinspike navy, uncoated, SS20 (90 needed) is only offered in GBP and USD: ")
     assert reason.endswith("say what one GBP and one USD cost in EUR.")
     assert "Nobody" not in reason
 
@@ -108,14 +108,14 @@ def test_a_seller_who_states_no_duty_does_not_win_by_that(palette):
     assert plan.silent.total == Decimal("3.00")
     assert plan.silent.unsaid == (("Pin Rail Counter", ("duty", "tax")),)
     said = " ".join(cost(plan))
-    assert "With Pin Rail Counter (duty, tax) it would come to 3.00 EUR, 0.50 EUR less" in said
+    assert "From Pin Rail Counter (duty, tax) it would come to 3.00 EUR, 0.50 EUR less" in said
 
 
 def test_where_nobody_states_every_charge_the_order_says_what_is_not_in_it(palette):
     plan = planned(palette, [offer(2, "Pin Rail Counter", "1.00", duty=None)]).plan
     assert plan.silent is None
     assert plan.unsaid == (("Pin Rail Counter", ("duty",)),)
-    assert "Not in it, because Pin Rail Counter does not say: duty." in cost(plan)
+    assert "Not included, because Pin Rail Counter does not say: duty." in cost(plan)
 
 
 def test_a_dearer_seller_who_says_nothing_is_not_compared(palette):

@@ -109,7 +109,7 @@ def test_offers_of_one_thing_stand_together_the_cheapest_stone_first():
 
 
 def test_an_offer_is_called_what_is_known_of_it():
-    assert what(offer(title="Bag of stones")) == "Bag of stones, size not said"
+    assert what(offer(title="Bag of stones")) == "Bag of stones, size not stated"
     assert what(offer(colour="Blue", coating="AB", mm=9.9)) == "Blue + AB, 9.9 mm"
 
 

@@ -163,7 +163,7 @@ def test_a_mark_that_could_be_two_is_decided_by_its_column(read):
 def test_where_its_column_does_not_tell_the_rest_of_the_file_does(read):
     found = read("count;price;shipping\n2.000;9,50;1\n")
     assert found.offers[0].count == 2000
-    assert any("the file's other columns do" in note for note in found.notes)
+    assert any("in the file's other columns" in note for note in found.notes)
 
 
 def test_a_mark_that_nothing_decides_is_refused(read):
@@ -195,7 +195,7 @@ def test_a_currency_is_taken_from_column_cell_or_heading_and_else_assumed_and_sa
     assert read("count,price,currency\n144,3,usd\n").offers[0].currency == "USD"
     found = read("count,price\n144,3\n", currency="SEK")
     assert found.offers[0].currency == "SEK"
-    assert "Amounts beside which no currency stands are taken as SEK." in found.notes
+    assert "Amounts without a currency are taken as SEK." in found.notes
 
 
 def test_missing_is_not_free(read):

@@ -54,7 +54,7 @@ def test_fewer_spares_may_be_enough_and_as_few_as_it_takes():
 def test_too_late_says_how_many_days():
     packs = pack("slow", JET, 100, "5.00", days=12), pack("slower", JET, 100, "4.00", days=30)
     asked = programme(*packs, within=10)
-    assert reasons(asked, WORDS) == ("Not enough of jet SS20 arrives within the 10 days there are.",)
+    assert reasons(asked, WORDS) == ("Not enough of jet SS20 arrives in the 10 days left.",)
     assert told(asked) == {("date",): "2 days later"}
 
 
@@ -82,9 +82,7 @@ def test_days_that_are_not_said_are_no_promise():
     asked = programme(pack("a", JET, 100, "5.00", days=None), within=10)
     assert cheapest(asked) is None
     (reason,) = reasons(asked, WORDS)
-    assert reason.startswith(
-        "Not enough of jet SS20 arrives within the 10 days there are (1 pack does not say"
-    )
+    assert reason.startswith("Not enough of jet SS20 arrives in the 10 days left (1 pack does not say")
     assert "ask" in reason
 
 

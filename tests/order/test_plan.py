@@ -81,7 +81,7 @@ def test_a_pack_lands_with_duty_and_tax_and_shipping_once(palette):
     assert [one.shipping for one in priced.parcels] == [Decimal("6.85")]
     assert [one.handling for one in priced.parcels] == [True]
     assert priced.notes == (
-        "a states shipping with handling of 4.57 and 6.85; the highest is reckoned with, once.",
+        "a states shipping with handling of 4.57 and 6.85; the highest is counted, once.",
     )
 
 
@@ -183,13 +183,13 @@ def test_a_sample_comes_first_and_counts(palette):
     assert plan.sample_extra == Decimal("5.00")
     assert "from the same batch as the sample" in later.ask[0]
     latest = TODAY + timedelta(days=plan.days_to_spare)
-    assert f"samples must be ordered by {latest} at the latest" in " ".join(said.sample(plan))
+    assert f"order the samples by {latest} at the latest" in " ".join(said.sample(plan))
     # On that day it still fits, and on the next it does not.
     asked = {"samples": [BLUE], "stones_by": date(2031, 3, 1)}
     assert plan_order(offers, known(palette, needs, day=latest, **asked)).plan.sample_first
     tight = plan_order(offers, known(palette, needs, day=latest + timedelta(days=1), **asked)).plan
     assert not tight.sample_first
-    assert "There is no room for a sample first" in tight.sample_note
+    assert "A sample first does not fit the date or the budget" in tight.sample_note
     assert "1 day later" in tight.sample_note
 
 
@@ -243,8 +243,8 @@ def test_what_to_ask_never_claims_a_lot(palette):
     asked = " ".join(plan.parcels[0].ask)
     assert "Ask for all 5 packs of Pulley blue, uncoated, SS20 from one batch." in asked
     assert "Ask how many days delivery takes." in asked
-    assert "shipping, duty are not said" in asked.lower()
-    assert "Not in it, because a does not say: shipping, duty." in said.cost(plan)
+    assert "shipping, duty are not stated" in asked.lower()
+    assert "Not included, because a does not say: shipping, duty." in said.cost(plan)
     assert plan.arrives is None
     assert "not known" in " ".join(said.dates(plan))
 

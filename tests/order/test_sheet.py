@@ -52,7 +52,7 @@ BAD = {
     "empty": (b"", "found nothing in it"),
     "blanks": (b" \n\n,,\n", "found nothing in it"),
     "neither encoding": (b"a,b\n\x81\x8d,\xff\n", "line 2: found letters neither of UTF-8"),
-    "parted by bars": (b"a|b\n1|2\n", "parted by |"),
+    "parted by bars": (b"a|b\n1|2\n", "separated by |"),
     "open quotation": (b'a,b\n"1,2\n' + b"3,4\n" * 200, "row 2, column A: found .* never closed"),
     "huge cell": (b"a,b\n" + b"x" * 200_000 + b",1\n", "never closed"),
     "many columns": (b"," * 300 + b"a\n", "row 1: found 301 columns"),

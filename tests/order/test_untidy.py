@@ -139,7 +139,7 @@ def test_an_order_asks_for_a_likely_name_to_be_confirmed_first(palette, pasted):
     known = OrderCircumstances(asked, palette, wanted, deadline(asked, wanted, TODAY))
     (reason,) = plan_order(found.offers, known).reasons
     assert "Nobody" not in reason
-    assert "is offered by a likely name alone (row 2): confirm it first" in reason
+    assert "is only offered under a name that is a guess (row 2): confirm it first" in reason
 
 
 def test_what_is_not_understood_is_never_nothing_to_ask(palette, pasted):
@@ -176,9 +176,9 @@ def test_the_command_line_shows_guesses_takes_them_and_orders_by_them(palette, p
     shown = run()
     assert "“Pully blue” of Pin Rail Counter: Pulley blue" in shown
     assert "--confirm" in shown
-    assert "Nothing is ordered by a likely name until you confirm it" in shown
+    assert "Nothing is ordered under a guessed name until you confirm it" in shown
     shown = run("--confirm")
-    assert "Likely, to be confirmed" not in shown
+    assert "Guessed, for you to confirm" not in shown
     assert "Pulley blue with the Halyard aurora film, SS20" in shown
     again = read_offers(pasted, palette, today=TODAY, heard=read_heard(heard_file()))
     assert again.guesses == ()

@@ -84,9 +84,9 @@ def test_the_verdict_names_the_cheapest_material_that_is_enough(question):
         "Here acrylic is enough"
     )
     said = verdict([replace(acrylic, **far), replace(glass, **near), crystal])
-    assert said.startswith("Here glass is enough: it sparkles with 87 % of lead crystal's light")
+    assert said.startswith("Here glass is enough: it has 87 % of the sparkle of lead crystal")
     shown = verdict([replace(acrylic, **far), replace(glass, **far, flashes=0.5), crystal])
-    assert shown.startswith("Here lead crystal is worth it: acrylic sparkles with only 50 %")
+    assert shown.startswith("Here lead crystal is worth it: acrylic has only 50 %")
 
 
 def test_without_small_lamps_there_is_no_sparkle_to_pay_for(question, palette):

@@ -78,7 +78,7 @@ def test_every_sentence_is_well_formed_and_guesses_no_figures(pair, wish, tolera
 def test_a_coated_stone_beside_its_bare_self():
     said = sentence(base())
     assert said.startswith("Pulley blue with the Halyard aurora film: it stays blue")
-    assert "bare. " in said
+    assert "uncoated. " in said
     jet = sentence(told("tackle-jet", "halyard-aurora", "drape-black", "followspot"))
     # An aurora film on jet gives it a colour (common practice, no source).
     assert re.search(
@@ -138,7 +138,7 @@ def test_sparkle_is_told_by_number_with_neighbouring_hues_added_up():
 def test_whether_a_coated_stone_reads_green_is_told_in_one_line():
     assert "Does it read green? No." in sentence(made(glow=BLUE, swatch=BLUE, flash=BLUES))
     assert "Does it read green? Yes, to about " in sentence(made(glow=GREEN, swatch=BLUE, flash=BLUES))
-    assert "Does it read green? Only about half of its sparkle does" in sentence(
+    assert "Does it read green? Only some of its sparkle does" in sentence(
         made(glow=BLUE, swatch=BLUE, flash=HALF_GREEN)
     )
     assert "read green" not in sentence(told("pulley-blue", "none", "leotard-blue", "noon"))
@@ -170,8 +170,8 @@ def test_at_hand_it_is_told_facet_by_facet():
         asked("pulley-blue", "halyard-aurora", "leotard-blue", "followspot", size="SS30", distance=0.4), QUICK
     )
     assert near.at_hand
-    assert "acet by facet" in sentence(near)
-    assert "facet by facet" not in sentence(base())
+    assert ". Close up, " in sentence(near)
+    assert "lose up, " not in sentence(base())
 
 
 def test_brighter_than_white_is_said():
@@ -181,17 +181,17 @@ def test_brighter_than_white_is_said():
 
 def test_the_verdict_follows_wish_and_tolerance():
     far = {"glow": LIGHTER, "swatch": BLUE}
-    assert "and just about passes for it from the seats" in sentence(made(**far))
+    assert "but just about passes for it from the seats" in sentence(made(**far))
     assert "does not pass for it at arm's length" in sentence(made(**far, tolerance="arm"))
-    assert "keeps its colour" in sentence(made(**far, tolerance="family"))
-    assert "would call it green, and your swatch is blue" in sentence(
+    assert "but is still the same colour" in sentence(made(**far, tolerance="family"))
+    assert "would call it green; your swatch is blue" in sentence(
         made(glow=GREEN, swatch=BLUE, tolerance="family")
     )
     assert "more than you allow" in sentence(made(**far, tolerance=4.0))
     assert "within what you allow" in sentence(made(**far, tolerance=40.0))
-    assert "keeps its hue as you wish" in sentence(made(**far, wish="tone"))
-    assert "and leaves its hue" in sentence(made(glow=GREEN, swatch=BLUE, wish="tone"))
-    assert "stands out as you wish" in sentence(made(**far, wish="contrast"))
+    assert "keeps to its hue, as you want" in sentence(made(**far, wish="tone"))
+    assert "and strays from its hue" in sentence(made(glow=GREEN, swatch=BLUE, wish="tone"))
+    assert "stands out as you want" in sentence(made(**far, wish="contrast"))
     assert "hardly stands out" in sentence(made(glow=BLUE, swatch=BLUE, wish="contrast"))
     assert "about the same as your swatch, and passes for it from the seats" in sentence(
         made(glow=BLUE, swatch=BLUE)
@@ -229,7 +229,7 @@ def test_cannot_tell_only_where_the_swatch_is_to_blame():
     near_limit = {"glow": (61.5, 10.0, -45.0), "swatch": BLUE}
     said = cannot_tell(made(**near_limit, doubt=6.0))
     assert said is not None
-    assert said.startswith("I can't tell: your swatch is known to ±6, and that decides the answer.")
+    assert said.startswith("I can't tell: your swatch's colour is not known closely enough, and the answer")
     assert is_well_formed(said)
     assert cannot_tell(made(**near_limit, doubt=1.0)) is None
     assert cannot_tell(made(glow=GREEN, swatch=BLUE, doubt=6.0)) is None

@@ -73,7 +73,7 @@ def test_tone_on_tone_between_grey_and_colour_is_no_tone():
 def test_a_hue_family_admits_any_depth():
     assert "glow-drifts" not in codes(made(glow=LIGHTER, swatch=BLUE, tolerance="family"))
     said = one("glow-drifts", made(glow=GREEN, swatch=BLUE, tolerance="family"))
-    assert "It reads green, and the swatch blue" in said.text
+    assert "It reads green, and your swatch reads blue" in said.text
 
 
 def test_flash_off_hue():
@@ -182,8 +182,8 @@ def test_sizes_differ():
     here = made(glow=BLUE, swatch=BLUE)
     larger = made(glow=(22.0, 10.0, -45.0), swatch=BLUE, size="SS34")
     assert "SS34" in one("sizes-differ", here, (), (larger,)).text
-    assert "longer" in one("sizes-differ", here, (), (larger,)).text
-    assert "shorter" in one("sizes-differ", larger, (), (here,)).text
+    assert "further through" in one("sizes-differ", here, (), (larger,)).text
+    assert "less far through" in one("sizes-differ", larger, (), (here,)).text
     alike = made(glow=(33.0, 10.0, -45.0), swatch=BLUE, size="SS34")
     assert "sizes-differ" not in codes(here, (), (alike,))
     # Another coating is another pairing, and the line itself is no other size.

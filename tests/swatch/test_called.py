@@ -44,7 +44,7 @@ def test_a_maker_s_names_are_understood(said, family):
 def test_no_colour_is_heard_in_what_is_none():
     assert colours_called("") == ()
     assert colours_called("xqzvw") == ()
-    with pytest.raises(ValueError, match="names no colour"):
+    with pytest.raises(ValueError, match="not a colour name"):
         from_name("xqzvw")
 
 
@@ -52,7 +52,7 @@ def test_no_colour_is_heard_in_what_is_none():
     ("said", "offer"), [("begonia", "pink"), ("kumquat", "orange"), ("old stock", "blue")]
 )
 def test_a_name_on_no_list_is_asked_about_with_colours_to_choose_from(said, offer):
-    with pytest.raises(called.UnknownName, match="names no colour") as caught:
+    with pytest.raises(called.UnknownName, match="not a colour name") as caught:
         from_name(said)
     assert offer in [one.name for one in caught.value.offers]
     assert f"{said} blue" in str(caught.value)

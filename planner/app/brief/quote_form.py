@@ -19,15 +19,15 @@ def asked(job: Job) -> tuple[Entry, ...]:
     hours = "" if terms.hours is None else f"{terms.hours:g}"
     known = "; ".join(f"{name} {amount:f}" for name, amount in terms.charges)
     return (
-        Entry("rate", "An hour", f"What an hour of your work costs, {job.currency}. Empty: none is told.",
+        Entry("rate", "An hour", f"What an hour of your work costs, {job.currency}. Empty: it is left out.",
               "" if job.hourly_rate is None else f"{job.hourly_rate:f}", _checks(_amount)),
         Entry("hours", "Hours", "How long it takes you. Empty: the usual time to set the stones.", hours,
               _checks(_hours)),
-        Entry("charges", "Charges", "Others that you know: fitting 40; courier 12.50.", known,
+        Entry("charges", "Charges", "Other charges that you know: fitting 40; courier 12.50.", known,
               lambda text: ", ".join(f"{name}: {amount:f}" for name, amount in _charges(text))),
-        Entry("not_known", "Not known", "What will come and nobody knows yet, named beside the total: "
+        Entry("not_known", "Not known", "What is still to come and not known yet, named beside the total: "
               "alterations; travel.", "; ".join(terms.not_known), _checks(_names)),
-        Entry("margin", "On top", "Per cent on top of all that.", _share(terms.margin),
+        Entry("margin", "Margin", "Per cent on top of all that.", _share(terms.margin),
               _checks(lambda text: _terms(margin=_per_cent(text)))),
         Entry("deposit", "Deposit", "Per cent that is due before you begin.", _share(terms.deposit),
               _checks(lambda text: _terms(deposit=_per_cent(text)))),

@@ -43,11 +43,11 @@ _WAIT: Final = "Making the page: reading each pairing, looking for others, drawi
 _FORMS: Final = {
     ".pdf": "to print and to sign",
     ".png": "its pages as one picture",
-    "phone": "a tall picture for a message: what is seen, the answer, and what to heed",
+    "phone": "a tall picture to send: the stones, the answer and the warnings",
     ".txt": "for e-mail and screen readers",
 }
 _PHONE, _PNG = "phone", ".png"
-_NO_OFFERS: Final = "Prices need a file of offers with the job: the order screen takes one."
+_NO_OFFERS: Final = "Prices need a file of offers: add one on the order screen."
 
 
 class Ready(Message):
@@ -182,7 +182,7 @@ class BriefScreen(SteadyScreen[None]):
         try:
             told = Ready(wish.serial, self._second.call(made, wish))
         except ProcessLostError:
-            told = Ready(wish.serial, None, "The page was not finished; leave this screen and come again.")
+            told = Ready(wish.serial, None, "The page was not finished; leave this screen and open it again.")
         except Refusal as problem:
             told = Ready(wish.serial, None, str(problem))
         except Exception as problem:  # noqa: BLE001 - a fault of ours must not leave the screen waiting
@@ -258,7 +258,7 @@ class BriefScreen(SteadyScreen[None]):
     def action_note(self) -> None:
         """Print the job's note, or leave it out."""
         if not self._keeper.state.job.note:
-            self._say("The job has no note; the screen of the costume (j) takes one.")
+            self._say("The job has no note; add one on the costume's screen (j).")
             return
         self._note = not self._note
         self._ask()
@@ -290,7 +290,7 @@ class BriefScreen(SteadyScreen[None]):
             return
         if number in self._full:
             if len(self._full) == 1:
-                self._say("One pairing at least is shown in full.")
+                self._say("At least one pairing has to be shown in full.")
                 return
             self._full = tuple(one for one in self._full if one != number)
         else:

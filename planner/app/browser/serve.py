@@ -45,7 +45,7 @@ def in_browser(
     except ImportError:
         raise Refusal(
             "--browser needs an extra that is not installed; in the planner's folder, "
-            "pip install '.[browser]' brings it"
+            "pip install '.[browser]' installs it"
         ) from None
     if job is not None:
         read_job_file(job)  # what is wrong with it is told here, not in the window
@@ -57,7 +57,7 @@ def in_browser(
             tell(f"The planner is at {door.link}")
             tell("The link opens once. Close the window, or press Ctrl+C here, to end it.")
             if address is not None:
-                tell("Whoever has the link can open it, and what is sent can be read in that network.")
+                tell("Anyone with the link can open it, and anyone on that network can read what is sent.")
             elif window := _window():
                 window.open(door.link)
 

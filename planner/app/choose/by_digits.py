@@ -24,8 +24,8 @@ _HELP = (
     "A name as you say it: royal blue, dusty wine red, dark petrol. Hold the patch beside the cloth.\n\n"
     "Or six or three digits from 0 to f, as screens write colours: two each for red, green and blue. "
     "#2a4b9c is a blue; #24c is short for #2244cc.\n\n"
-    "The digits are those of a picture on some screen, not of the cloth, so the planner takes them as known "
-    f"to ±{TYPED_UNCERTAINTY:g}. A cutting of the cloth, measured, tells more."
+    "Digits come from a picture on some screen, not from the cloth, so the planner takes them as known to "
+    f"±{TYPED_UNCERTAINTY:g}. Measuring a scrap of the cloth tells more."
 )
 
 

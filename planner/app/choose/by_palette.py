@@ -23,7 +23,7 @@ from planner.say.table import cut
 
 WAY = "palette"
 
-_NONE_YET = "You have no swatches of your own yet: Ctrl+N goes on to a name, to your eye or to a photograph."
+_NONE_YET = "You have no swatches of your own yet: Ctrl+N goes on to a name, your eye or a photograph."
 
 _NAME = 18
 """Cells for a swatch's own name."""
@@ -69,7 +69,7 @@ class ByPalette(Vertical):
         ids = [swatch.id for swatch, _, _ in self._shown]
         swatches.highlighted = (ids.index(under) if under in ids else 0) if ids else None
         if not ids:
-            none = "No swatch is called that: take a letter away." if self._rows else _NONE_YET
+            none = "No swatch is called that: delete a letter." if self._rows else _NONE_YET
             self.post_message(Offered(WAY, None, none))
 
     @property

@@ -108,7 +108,7 @@ def entries(texts: dict[str, str], job: Job, palette: Palette, area: Area | None
     )  # fmt: skip
 
 
-_MIX: Final = "Its parts of the mix by number of stones, such as 3 to another's 1; empty takes none of it."
+_MIX: Final = "Its share of the mix by number of stones, such as 3 to another's 1; empty for none."
 
 
 def with_area(texts: Texts, job: Job, area: Area | None) -> tuple[Job, Area]:
@@ -128,7 +128,7 @@ def with_area(texts: Texts, job: Job, area: Area | None) -> tuple[Job, Area]:
             mix.append((name_for(job.lines[number], job), by_hand.number(texts[_part(number)])))
             job = with_name(job, number)
     if not mix:
-        raise InvalidValue("the area takes no stones yet; give at least one pairing its parts of the mix")
+        raise InvalidValue("the area takes no stones yet; give at least one pairing its share of the mix")
     need, may = wanted(texts)
     if missing := [_NUMBERS[name][0] for name in (*_MEASURES, "spacing_mm", "end_spacing_mm")
                    if name in need and not texts[name]]:  # fmt: skip
@@ -192,7 +192,7 @@ def _parted(texts: dict[str, str]) -> Callable[[str], str]:
         if not 0.0 < value <= 10_000.0:
             raise InvalidValue(f"found {text}; a part of a mix must be above 0 and at most 10000, or empty")
         if _word(texts["pattern"]) == "motif" and value != int(value):
-            raise InvalidValue(f"found {text}; a motif has whole stones")
+            raise InvalidValue(f"found {text}; a motif needs whole stones")
         return ""
 
     return check

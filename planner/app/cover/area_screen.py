@@ -47,7 +47,7 @@ class AreaScreen(FormScreen):
         if isinstance(found, str):
             said = Content.styled(_sentence(found), "$foreground 65%")
         else:
-            hidden = "" if found.hidden is None else f", hiding {100 * found.hidden:.0f} % of the cloth"
+            hidden = "" if found.hidden is None else f", covering {100 * found.hidden:.0f} % of the cloth"
             said = Content.assemble((f"{found.stones:,} stones", "bold $success"), hidden)
         self.query_one("#intro", Static).update(said)
 

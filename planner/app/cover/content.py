@@ -87,7 +87,7 @@ def plain(depth: Depth) -> bool:
 NO_AREAS: Final = Content.assemble(
     ("No areas yet.\n\n", "bold"),
     "Say where on the garment the stones go, one area after the other: its shape and measures, the pattern, "
-    "and which of your pairings it takes. How many stones that needs, what they weigh and how long they take "
-    "to set is told at once.\n\n",
+    "and which of your pairings it takes. You see at once how many stones that needs, what they weigh and "
+    "how long they take to set.\n\n",
     ("Press a to add the first.", "bold $primary"),
 )

@@ -241,7 +241,7 @@ class CoverScreen(SteadyScreen[None]):
         worn = self.query_one("#worn", Static)
         severe = content.standing(job, self._state.palette)
         worn.display = bool(severe)
-        worn.update(wearer_text(severe, "w tells all, and what to do."))
+        worn.update(wearer_text(severe, "w shows all, and what to do."))
         self._list(at)
         self.query_one(Pattern).show(None)
         self.query_one("#caption", Static).update(_WAIT)

@@ -14,7 +14,7 @@ from planner.say.table import cut
 
 _EIGHTHS: Final = " ▏▎▍▌▋▊▉"
 _BAR_MOST: Final = 40
-_MATERIAL: Final[dict[str | None, str]] = {"lead-free crystal": "lead-free", None: "not said"}
+_MATERIAL: Final[dict[str | None, str]] = {"lead-free crystal": "lead-free", None: "not stated"}
 
 
 @dataclass(frozen=True)
@@ -60,7 +60,7 @@ COLUMNS: Final = (
     Column("days", "Days", 4, lambda one: _days(one.offer.delivery_days),
            lambda one: (one.offer.delivery_days is None, one.offer.delivery_days or 0)),
     Column("back", "Back", 4, _back, lambda one: -1 if one.offer.returns is None else -one.offer.returns),
-    Column("unsaid", "Not said", 22, _unsaid, lambda one: len(one.cost.missing), right=False, least=130),
+    Column("unsaid", "Not stated", 22, _unsaid, lambda one: len(one.cost.missing), right=False, least=130),
 )  # fmt: skip
 """Every column from the left; the bar takes what is left of the line."""
 

@@ -136,7 +136,7 @@ class OffersPage(Vertical):
         some = f"{shown:,} of {found.passing:,}" if shown < found.passing else f"{shown:,}"
         rate = f" · no rate: {', '.join(found.without_rate)} (r)" if found.without_rate else ""
         panel.border_title = Content(
-            f"{some} offers, landed, {state.job.currency} · * charges not said{rate}"
+            f"{some} offers, delivered, {state.job.currency} · * charges not stated{rate}"
         )
 
     def sort(self) -> None:

@@ -101,8 +101,8 @@ def counted_down(stock: StockFile, plan: OrderPlan) -> Content:
     return Content("\n").join([
         Content.assemble("These lines of ", (str(stock.path), "bold"), " change:"), *lines, Content(""),
         Content(
-            "Do it once you take the stones out of the drawer, and save the order list first: what is taken "
-            f"no longer counts towards an order worked out later. As it is now it stays in "
+            "Do this when you take the stones out of the drawer, and save the order list first: what you "
+            "take no longer counts towards later orders. The file as it is now is kept in "
             f"{stock.path.name}.bak."
         ),
     ])  # fmt: skip

@@ -18,8 +18,8 @@ from planner.app.parts.told import part_content, parts_content
 from planner.app.state import State
 from planner.say.order import deliveries, impossible, left_out, rest
 
-_WAYS: Final = "What would do, the least first: Enter takes it into the job, u takes it back"
-_SAVES: Final = "s saves the list. Nothing is bought or sent: ordering is yours."
+_WAYS: Final = "What would make it possible: Enter changes the job that way, u undoes it"
+_SAVES: Final = "s saves the list. Nothing is bought or sent: ordering is up to you."
 
 
 class OrderPage(VerticalScroll):

@@ -223,7 +223,7 @@ class OrderScreen(SteadyScreen[None]):
         if self._complaint:
             return Content.assemble(
                 ("✗ ", "bold $error"), (f"{self._complaint}.", "$error"),
-                ("\n\nf chooses another file; u takes the choice back.", content.FAINT),
+                ("\n\nf chooses another file; u undoes the choice.", content.FAINT),
             )  # fmt: skip
         return content.NO_OFFERS
 
@@ -231,7 +231,7 @@ class OrderScreen(SteadyScreen[None]):
         codes = (
             f" {', '.join(found.without_rate)} has no rate yet: r types it in." if found.without_rate else ""
         )
-        likely = " Some names are only likely: 2 shows them, and y confirms them." if found.guesses else ""
+        likely = " Some names are only guesses: 2 shows them, and y confirms them." if found.guesses else ""
         none = f"None of the {found.count:,} offers is for {_WHICH[self._which]}."
         return Content(f"{none}{codes}{likely} Press a to show others.")
 
@@ -329,7 +329,7 @@ class OrderScreen(SteadyScreen[None]):
         """Confirm, after asking, what sellers' words are likely to mean."""
         guesses = () if self.table is None else self.table.guesses
         if not guesses:
-            self.notify("Nothing is to be confirmed.")
+            self.notify("There is nothing to confirm.")
         elif await confirm(self, guesses, self._state.palette, self._words):
             self._ask()
 
@@ -354,7 +354,7 @@ class OrderScreen(SteadyScreen[None]):
     def _relax(self, event: OrderPage.Taken) -> None:
         if self.planned is not None:
             self._change(self.planned.changes[event.number])
-            self.notify("Taken into the job; u takes it back.")
+            self.notify("The job is changed; u undoes it.")
 
     @work
     async def action_save(self) -> None:

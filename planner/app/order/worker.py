@@ -45,8 +45,8 @@ MOST_SAID: Final = 200
 """Things not understood that are listed."""
 
 _CONFIRM: Final = Sentence(
-    "Nothing is ordered by a likely name until you confirm it. Press y if all of that is right; it is then "
-    "remembered."
+    "Nothing is ordered under a guessed name until you confirm it. Press y if all of them are right; they "
+    "are then remembered."
 )
 
 
@@ -217,5 +217,7 @@ def material(wish: Wish) -> Document:
     alone = wish.job.model_copy(update={"lines": (line,), "areas": ()})
     context = Context(palette, Rates.of_job(wish.job), wish.today, alone)
     found = materials(mine, context, single=True, always=True)
-    opaque = Sentence("An opaque stone lets no light into its glass: what it is made of buys nothing here.")
+    opaque = Sentence(
+        "An opaque stone lets no light into its glass: what it is made of makes no difference here."
+    )
     return document("", [material_section(*one) for one in found] or [opaque])

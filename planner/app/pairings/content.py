@@ -172,8 +172,8 @@ def ordered(entries: Sequence[Entry], key: str | None, *, reverse: bool) -> list
 _WISHES: Final = {"blend": "to blend in", "tone": "tone on tone", "contrast": "to stand out"}
 _ALLOWED: Final = {
     "arm": "at arm's length",
-    "seats": "as an audience forgives",
-    "family": "in its hue family",
+    "seats": "from the seats",
+    "family": "in the same colour family",
 }
 
 

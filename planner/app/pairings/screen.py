@@ -285,9 +285,7 @@ class PairingsScreen(SteadyScreen[Question | None]):
     def _describe(self) -> None:
         entry = self._current()
         if entry is None:
-            said = (
-                Text("Nothing fits what you typed and chose: take a word away.") if self._entries else Text()
-            )
+            said = Text("Nothing fits what you typed and chose: delete a word.") if self._entries else Text()
         else:
             said = detail(entry, full=self.has_class("-tall"))
         self.query_one("#detail", Static).update(said)

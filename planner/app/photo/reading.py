@@ -92,7 +92,7 @@ def decides(swatch: Taken) -> str:
     """Say in one sentence what the colour is known well enough for."""
     sure = {word: swatch.colour.uncertainty <= most for word, most in TOLERANCES.items() if most is not None}
     if sure["arm"]:
-        return "Can decide: from the seats, yes; at arm's length, yes."
+        return "Good enough to decide from the seats and at arm's length."
     if sure["seats"]:
-        return "Can decide: from the seats, yes; at arm's length, no."
-    return "Can decide: from the seats, no; at arm's length, no; it tells one hue from another."
+        return "Good enough to decide from the seats, but not at arm's length."
+    return "Too uncertain to decide a match; it tells one hue from another."

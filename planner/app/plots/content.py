@@ -54,7 +54,7 @@ def plane_legend(reading: Reading, depth: Depth, *, figures: bool) -> Table:
     holding = f"{round(10 * reading.lots.within_tolerance)} of 10"
     spread = f"ΔE00 {low:.0f} to {high:.0f} off, half below {half:.0f}" if figures else _agreement(reading)
     table.add_row(" ⠢⠔ ", Text(f"one batch each: {holding} hold the swatch; {spread}"))
-    table.add_row("⠶⠶⠶⠶", "what the coating does; broken, what is still missing to the swatch")
+    table.add_row("⠶⠶⠶⠶", "what the coating does; broken, what the swatch still asks for")
     if depth in ("true", "256"):
         note = f"The plane shows hues at L* {lightness_of(reading):.0f}; dim ones are beyond any screen."
         table.add_row("", Text(note, "dim"))
@@ -63,7 +63,7 @@ def plane_legend(reading: Reading, depth: Depth, *, figures: bool) -> Table:
 
 def _agreement(reading: Reading) -> str:
     towards = reading.lots.towards
-    return f"most come out {listed(towards.split(', '))}" if towards else "they come out to all sides of it"
+    return f"most come out {listed(towards.split(', '))}" if towards else "they come out on all sides of it"
 
 
 def _table() -> Table:
@@ -89,6 +89,6 @@ def curves_legend(reading: Reading, spectra: Spectra | None, at: float, lines: S
         table.add_row(Text(f"{line.letter}{_STROKES[line.letter]}", "bold"), Text(f"{line.what}: {share}"))
     if reading.question.swatch.recovered:
         table.add_row(
-            "", Text("Nobody measured the swatch: its curve is the smoothest of its colour.", "dim")
+            "", Text("The swatch was not measured: its curve is the smoothest with its colour.", "dim")
         )
     return table

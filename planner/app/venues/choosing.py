@@ -48,7 +48,7 @@ class ChoosingScreen(SteadySheet[tuple[str, ...] | None]):
         """Lay out the line to find by, the list and the buttons."""
         with Vertical(id="sheet") as sheet:
             sheet.border_title = f"Which venues? Up to {MOST}"
-            sheet.border_subtitle = "Enter puts up or takes away · Esc shows them"
+            sheet.border_subtitle = "Enter adds or takes away · Esc shows them"
             yield FindLine("#venues", placeholder="type to find: rink, hall …", compact=True, id="find-venue")
             venues = OptionList(id="venues", compact=True)
             venues.can_focus = False
@@ -72,7 +72,7 @@ class ChoosingScreen(SteadySheet[tuple[str, ...] | None]):
         venues.set_options([Option(self._row(one)) for one in self._listed])
         venues.highlighted = min(under, len(self._listed) - 1) if self._listed else None
         if not self._listed:
-            self._tell("No venue is called that: take a letter away.")
+            self._tell("No venue is called that: delete a letter.")
 
     def _row(self, venue: Venue) -> Text:
         mark = "✓ shown " if venue.id in self._shown else "        "
@@ -103,7 +103,7 @@ class ChoosingScreen(SteadySheet[tuple[str, ...] | None]):
             self._tell(f"{MOST} venues are shown already: take one away first.")
             return
         if self._shown == [venue]:
-            self._tell("One venue has to stay: put another up first.")
+            self._tell("One venue has to stay: add another first.")
             return
         self._tell("")
         if venue in self._shown:

@@ -33,7 +33,7 @@ def in_words(found: Judged, width: int, depth: Depth) -> Text:
     # Of a fluorescent swatch there is no colour to compare with but in daylight.
     compared = reading.question.swatch_told
     apart = than(reading.drift.words, "the swatch") if compared else "the swatch fluoresces"
-    hold = f"{round(10 * found.fit.lots)} of 10 batches hold" if compared else "batches: can't tell"
+    hold = f"{round(10 * found.fit.lots)} of 10 batches do" if compared else "batches: can't tell"
     lines = [
         Text.assemble(
             patch(swatch, depth, _PATCH),
@@ -81,10 +81,10 @@ def lines_in_words(
     where = "this venue" if len(venues) == 1 else f"all {len(venues)} venues shown"
     known = [[one for one in row if one is not None] for row in rows]
     if any(len(one) < len(venues) for one in known):
-        head = Text(f"Which pairings of the costume hold in {where}? Working it out …", "bold")
+        head = Text(f"Which pairings of the costume work in {where}? Working it out …", "bold")
     else:
         count = sum(all(one.holds for one in row) for row in known)
-        head = Text(f"{count} of {len(rows)} pairings of the costume hold in {where}:", "bold")
+        head = Text(f"{count} of {len(rows)} pairings of the costume work in {where}:", "bold")
     return Text("\n").join([head, *(_line(*one, venues) for one in zip(rows, names, strict=True))])
 
 
@@ -106,7 +106,7 @@ def _line(row: Sequence[Judged | None], name: str, venues: Sequence[Venue]) -> T
     elif None in row:
         return Text(f"… {called}")
     elif just:
-        outcome, said = "just about", f"holds, just about in {listed(just)}"
+        outcome, said = "just about", f"works, just about in {listed(just)}"
     else:
-        said = "holds"
+        said = "works"
     return Text(f"{MARKS[outcome]} {called}: {said}")

@@ -230,7 +230,7 @@ class VenuesScreen(SteadyScreen[str | None]):
 
     async def _take_away(self, venue: Venue) -> None:
         if len(self.shown) == 1:
-            self.notify("One venue has to stay: put another up first.")
+            self.notify("One venue has to stay: add another first.")
             return
         await self.show_venues([one for one in self.shown if one != venue.id])
 

@@ -12,6 +12,7 @@ from planner.catalogue.venue import Venue
 from planner.lighting.made import UNSAVED, made
 from planner.lighting.words import lamp_in_words
 from planner.refusal import InvalidValue, Refusal
+from planner.say.names import lux
 
 
 @dataclass(frozen=True)
@@ -51,7 +52,7 @@ def understood(words: Words, known: Mapping[str, Venue]) -> Understood:
     except Refusal as problem:
         return Understood((*lines, (False, str(problem))), None)
     venue = found.venue
-    lines = [(True, f"{one.name}: {one.lux:.3g} lx") for one in venue.lights]
+    lines = [(True, f"{one.name}: {lux(one.lux)}") for one in venue.lights]
     floor = f"floor returns {100 * venue.floor.reflectance:.0f} %"
     lines.append((True, f"surround {venue.surround.lux:g} lx, {floor}, seen from {venue.distance:g} m"))
     lines += [(True, one) for one in found.notes]

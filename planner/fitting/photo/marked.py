@@ -121,11 +121,11 @@ def _odd(stone: str, kind: Kind) -> str:
     if 2 * kind.odd > kind.stones:
         return (
             f"The {kind.stones} stones marked as {stone} are unlike each other (ΔE00 {kind.scatter or 0:.0f} "
-            "apart): look whether they are of one kind."
+            "apart): check that they are all of one kind."
         )
     return (
-        f"{kind.odd} of {kind.stones} stones of {stone} look unlike the others and count less: look whether "
-        "they are marked rightly."
+        f"{kind.odd} of {kind.stones} stones of {stone} look unlike the others and count less: check that "
+        "they are marked correctly."
     )
 
 

@@ -114,8 +114,8 @@ def read_shot(
         stones.append(Stone(area, lab, own, shared, one))
     if any(one is not None and one.bright > _MUCH_BRIGHT for one in read):
         notes.append(
-            "Some of the stones mirror a lamp or are burnt out in places; that is left out of the glow, "
-            "whose lightness is less sure."
+            "Some of the stones mirror a lamp or are burnt out in places; that is left out, so their "
+            "lightness is less certain."
         )
     lighter = [
         ring / np.exp(level) / brightest[1]
@@ -124,8 +124,8 @@ def read_shot(
     ]
     if lighter and np.median(lighter) > _LIGHTER_CARD:
         notes.append(
-            f"The card about the stones is lighter than the {what}: look whether the {what} is marked "
-            "rightly."
+            f"The card around the stones is lighter than the {what}: check that the {what} is marked "
+            "correctly."
         )
     return Shot(place, tuple(stones), unread, tuple(notes))
 
