@@ -118,7 +118,7 @@ def test_a_bad_palette_file_is_one_sentence(tmp_path):
 def test_an_empty_kind_is_said(tmp_path):
     entry = '[[swatch]]\nid = "x"\nname = "X"\ncolour = "#123456"\nbasis = "measured"\n'
     (tmp_path / "swatches.toml").write_text(entry)
-    assert "No stone" in run("list", "stones", "--palettes", tmp_path)
+    assert "There is no stone" in run("list", "stones", "--palettes", tmp_path)
     assert "invented" not in run("list", "swatches", "--palettes", tmp_path)
 
 

@@ -56,13 +56,13 @@ def test_the_best_match_is_the_worst_contrast(ranking):
 def test_text_says_the_same_and_how_to_go_on(planner, ranking):
     data = ranking(*THERE, "--top", "3")
     shown = planner("match", *THERE, "--top", "3").stdout
-    assert shown.startswith("3 of ")
+    assert shown.startswith("The best 3 of ")
     for one in data["pairings"]:
         assert one["seen"]["name"] in shown
         # Named as people name them, whatever their ids.
         assert one["stone"]["name"].partition(",")[0] in " ".join(shown.split())
     assert max(map(len, shown.splitlines())) <= 80
-    told = shown.split("unsure:\n")[1].split("\n\n")[0].replace("\\\n", " ").split()
+    told = shown.split("how sure it is:\n")[1].split("\n\n")[0].replace("\\\n", " ").split()
     assert planner(*told[1:]).stdout.startswith(data["pairings"][0]["stone"]["name"])
     assert shown == planner("match", *THERE, "--top", "3").stdout
 
