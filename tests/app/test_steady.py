@@ -9,6 +9,7 @@ from textual.widgets import Static
 
 from planner.app.choose.screen import SwatchScreen
 from planner.app.order.order_actions import rates_from
+from planner.app.parts.commands import Commands
 from planner.app.parts.patch import ink_on
 from planner.app.parts.steady import SteadyScreen
 from planner.app.start import StartScreen
@@ -187,9 +188,12 @@ def test_the_list_of_commands_asked_for_anew_while_it_is_left_ends_nothing(make_
     app = make_app()
 
     async def story(pilot, _settle):
-        for _ in range(5):
-            press_at_once(app, ["ctrl+p", "escape", "ctrl+p", "escape", "escape", "ctrl+p"])
-            await pilot.pause(0)
+        await pilot.press("ctrl+p")
+        assert isinstance(app.screen, Commands)
+        app.screen.dismiss()
+        app.action_command_palette()
+        await pilot.pause(0.1)
+        assert isinstance(app.screen, Commands)
 
     play(app, story)
 
