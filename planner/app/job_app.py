@@ -11,10 +11,12 @@ from datetime import datetime
 from pathlib import Path
 
 from textual import work
-from textual.app import App
+from textual.app import App, ScreenStackError
+from textual.css.query import NoMatches
 from textual.events import Event, InputEvent
 from textual.notifications import SeverityLevel
 from textual.timer import Timer
+from textual.worker import WorkerFailed
 
 from planner.app.answer_worker import AnswerWorker, fault
 from planner.app.depth import Depth
@@ -123,6 +125,12 @@ class JobApp(App[None]):
         with suppress(Exception):
             self.keep()
             self.drafts.let_go()
+
+    def _handle_exception(self, error: Exception) -> None:
+        """End the planner by a fault; while it is left, a widget or screen that is gone already is none."""
+        cause = error.error if isinstance(error, WorkerFailed) else error
+        if not (self._exit and isinstance(cause, (NoMatches, ScreenStackError))):
+            super()._handle_exception(error)
 
     def _fatal_error(self) -> None:
         """Keep the work and leave with one sentence; Textual would print a traceback.

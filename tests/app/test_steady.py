@@ -214,8 +214,10 @@ def test_a_screen_opened_while_the_planner_is_left_ends_nothing(make_app, play):
     async def story(_pilot, _settle):
         app.exit()
         app.push_screen(Late())
+        app.run_worker(_late())
 
     play(app, story)
+    assert app.return_code == 0
 
 
 async def _late():

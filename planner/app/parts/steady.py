@@ -56,9 +56,7 @@ class SteadyScreen(Screen[Result]):
         super()._forward_event(event)
 
     async def _dispatch_message(self, message: Message) -> None:
-        """Hear a message, unless the screen was left, or taken down before its widgets were there."""
-        if isinstance(message, Mount) and (self._pruning or not self.children):
-            return
+        """Hear a message, unless the screen was left."""
         if self.gone and not isinstance(message, Event) and type(message).__module__ != _OWN:
             return
         await super()._dispatch_message(message)
