@@ -129,7 +129,7 @@ def needs_section(found: Totals, job: Job, palette: Palette) -> Section:
 def work_section(found: Totals, job: Job, price: str = "set hourly_rate in the job") -> Section:
     """Return weight and hours; `price` says how hours become money where the job does not tell."""
     time = found.hours
-    cost = f"; {price} to see what that costs"
+    cost = f"; {price} to see the cost"
     if time.cost is not None and job.hourly_rate is not None:
         each = money(job.hourly_rate, job.currency)
         cost = f", {money(time.cost, job.currency)} at {each} an hour"

@@ -280,7 +280,7 @@ class CoverScreen(SteadyScreen[None]):
         room = min(88, max(40, self.size.width - 6))
         parts = [needs_section(found, state.job, state.palette), unplaced_part(found, state.palette)]
         needs.update(parts_content(parts, room=room))
-        work = work_section(found, state.job, "press j and say what an hour costs")
+        work = work_section(found, state.job, "press j and give your hourly rate")
         about.update(parts_content([work, usual_section(found, state.job)]))
         self._list(self._at or 0)
         self._title()
