@@ -143,6 +143,14 @@ def encoded(image, kind, **options):
     return target.getvalue()
 
 
+def said_to_be(side):
+    """Return a tiny PNG that claims `side` pixels each way: who decodes it first finds it damaged."""
+    data = bytearray(encoded(Image.new("1", (8, 8)), "PNG"))
+    data[16:24] = struct.pack(">II", side, side)
+    data[29:33] = struct.pack(">I", zlib.crc32(data[12:29]))
+    return bytes(data)
+
+
 def moving(kind):
     return encoded(two_halves(), kind, save_all=True, append_images=[Image.new("RGB", (80, 40))])
 
@@ -159,7 +167,7 @@ BAD = {
     "cut.jpg": (truncated, "damaged or cut off"),
     "progressive.jpg": (lambda: truncated(progressive=True), "damaged or cut off"),
     "cut.png": (lambda: encoded(two_halves(), "PNG")[:-40], "damaged or cut off"),
-    "huge.png": (lambda: encoded(Image.new("1", (30_000, 30_000)), "PNG"), "more than 178 million pixels"),
+    "huge.png": (lambda: said_to_be(30_000), "more than 178 million pixels"),
     "large.png": (lambda: encoded(Image.new("1", (9_000, 9_000)), "PNG"), "at most 64 million"),
     "print.jpg": (lambda: encoded(two_halves().convert("CMYK"), "JPEG"), "CMYK"),
     "grey.png": (lambda: encoded(two_halves().convert("L"), "PNG"), "grey picture"),
