@@ -10,11 +10,20 @@ from planner.assess.assess import (
     assess,
     assess_ahead,
     assess_question,
+    is_assessed,
 )
 from planner.assess.wearer import Guarded, guarded
 from planner.reading.warn import accepted
 
 __all__ = [
-    "Assessed", "Assessment", "Guarded", "LineAssessed", "accepted", "assess", "assess_ahead",
-    "assess_question", "guarded",
+    "Assessed",
+    "Assessment",
+    "Guarded",
+    "LineAssessed",
+    "accepted",
+    "assess",
+    "assess_ahead",
+    "assess_question",
+    "guarded",
+    "is_assessed",
 ]  # fmt: skip

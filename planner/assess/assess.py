@@ -1,6 +1,7 @@
 """Every line of a job, or one question alone, read and judged."""
 
 from collections.abc import Collection, Iterable, Iterator, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
@@ -16,7 +17,7 @@ from planner.reading.elsewhere import elsewhere as elsewhere_of
 from planner.reading.matter import FINE, QUICK, Grade
 from planner.reading.of_job import question_of
 from planner.reading.question import Question
-from planner.reading.read import Reading, read
+from planner.reading.read import Reading, is_read, read
 from planner.reading.verdict import Verdict, verdict
 from planner.reading.warn import accepted, warnings
 from planner.refusal import Refusal
@@ -159,6 +160,14 @@ def assess_ahead(job: Job, palette: Palette, grade: Grade = FINE) -> Iterator[ob
         question = question_of(job, number, palette)
         yield from elsewhere_of(question, _other_venues(job, palette), grade)
         yield read(question, grade)
+
+
+def is_assessed(job: Job, palette: Palette, grade: Grade = FINE) -> bool:
+    """Say whether an earlier run left most of what `assess` looks at last, or nothing will be looked at."""
+    if job.lines and not unknown_names(job, palette):
+        with suppress(Refusal):
+            return is_read(question_of(job, len(job.lines) - 1, palette), grade)
+    return True
 
 
 def _other_venues(job: Job, palette: Palette) -> list[Venue]:

@@ -7,7 +7,16 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Final
 
-from planner.assess import Assessed, Guarded, LineAssessed, assess, assess_ahead, assess_question, guarded
+from planner.assess import (
+    Assessed,
+    Guarded,
+    LineAssessed,
+    assess,
+    assess_ahead,
+    assess_question,
+    guarded,
+    is_assessed,
+)
 from planner.brief.figures import Figures
 from planner.catalogue.coating import NONE
 from planner.catalogue.palette import Palette
@@ -114,7 +123,8 @@ def gather(
     except Refusal as problem:
         raise Refusal(f"{before}{problem}") from None
     first = _first(len(job.lines), full, before)
-    with beside(lambda: _ahead(job, palette, grade, first)):
+    known = is_assessed(job, palette, grade)
+    with beside(lambda: _ahead(job, palette, grade, first), known=known):
         found = assess(job, palette, grade, where=where).lines
     others = _instead([found[at] for at in first], palette)
     safe: LineAssessed | None = None

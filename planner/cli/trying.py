@@ -13,7 +13,7 @@ from planner.reading.beside import beside
 from planner.reading.instead import instead
 from planner.reading.looks import look_ahead
 from planner.reading.question import Question
-from planner.reading.read import look_beside
+from planner.reading.read import is_read, look_beside
 from planner.say.document import Document
 from planner.say.reading import answer_document, reading_document
 
@@ -26,7 +26,8 @@ def show(
     check_places(picture, film)
     palette = palette_of(palettes)
     asked = asked_for(palette, **given)
-    with beside(lambda: _ahead(palette, asked.question)):
+    known = is_read(asked.question, GRADES[asked.grade])
+    with beside(lambda: _ahead(palette, asked.question), known=known):
         found = assess_question(asked.question, GRADES[asked.grade])
         first = answer_document(asked, found)
 

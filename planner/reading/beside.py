@@ -24,9 +24,12 @@ _LATER = 5
 
 
 @contextmanager
-def beside(work: Callable[[], Iterable[object]]) -> Iterator[None]:
-    """Take the steps of `work` in a copy of this process until the block ends; they leave it in the store."""
-    if not _possible():
+def beside(work: Callable[[], Iterable[object]], *, known: bool = False) -> Iterator[None]:
+    """Take the steps of `work` in a copy of this process until the block ends; they leave it in the store.
+
+    Where most of it is `known` to be there already, nothing is done.
+    """
+    if known or not _possible():
         yield
         return
     first = os.getpid()

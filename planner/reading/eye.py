@@ -18,7 +18,7 @@ from planner.optics.flash import Sightings, faces, only
 from planner.optics.held import held
 from planner.optics.lean import SPREAD
 from planner.optics.moments import ARC_MINUTE, INTEGRATION, RESOLUTION, Moments, Sight, moments, seen_xyz
-from planner.optics.store import kept
+from planner.optics.store import is_kept, kept
 from planner.reading.field import ACUITY
 from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.look import (
@@ -104,12 +104,25 @@ def sights(
     kept between runs.
     """
     given = (stone, coating, film, bodies, diameter, venue, cloth, viewer, tuple(wanted))
-    key = (
-        lay_angle(coating), film.layers, film.layer_step, tuple(wanted), of_films(film),
-        circumstances(stone, bodies, float(diameter), venue, cloth, viewer),
-    )  # fmt: skip
-    found = kept(_Kept, key, lambda: _looked_at(*given), ROOM)
+    found = kept(_Kept, _key(*given), lambda: _looked_at(*given), ROOM)
     return Sights(found.glow, dict(zip(wanted, found.seen, strict=True)))
+
+
+def sights_are_kept(
+    stone: Gem, coating: Coating | None, film: States, bodies: Floats, diameter: float, venue: Scene,
+    cloth: Floats, viewer: Viewer, wanted: Sequence[SeenOf] = ("stone", "field"),
+) -> bool:  # fmt: skip
+    """Say whether an earlier run left what `sights` is asked for."""
+    key = _key(stone, coating, film, bodies, diameter, venue, cloth, viewer, tuple(wanted))
+    return is_kept(_Kept, key, ROOM)
+
+
+def _key(
+    stone: Gem, coating: Coating | None, film: States, bodies: Floats, diameter: float, venue: Scene,
+    cloth: Floats, viewer: Viewer, wanted: tuple[SeenOf, ...],
+) -> object:  # fmt: skip
+    known = circumstances(stone, bodies, float(diameter), venue, cloth, viewer)
+    return lay_angle(coating), film.layers, film.layer_step, wanted, of_films(film), known
 
 
 @dataclass(frozen=True, eq=False)

@@ -6,7 +6,7 @@ between runs (`planner.reading.together`), and a second process may share in it 
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import AbstractContextManager, nullcontext
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from typing import TypeAlias
 
@@ -149,9 +149,8 @@ def _asked(question: Question, alike: Alike, coatings: Sequence[Coating | None])
 
 def shared(question: Question, jobs: Sequence[Job]) -> AbstractContextManager[None]:
     """Return a context in which a second process begins at the last of the jobs, if there is much to do."""
-    if not jobs or are_kept(*_asked(question, *jobs[0])):
-        return nullcontext()
-    return beside(lambda: (look_at(question, *job) for job in reversed(jobs)))
+    known = not jobs or are_kept(*_asked(question, *jobs[0]))
+    return beside(lambda: (look_at(question, *job) for job in reversed(jobs)), known=known)
 
 
 def look_ahead(palette: Palette, question: Question) -> Iterator[None]:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
+from typing import Final
 
 import numpy as np
 
@@ -19,7 +20,7 @@ from planner.optics.store import fingerprint, kept
 from planner.reading.among import clear_stone, taken_for, white_of
 from planner.reading.doubt import spread_about
 from planner.reading.drift import Difference, difference, same_family, within
-from planner.reading.eye import SeenOf, Sights, by_lean, sights
+from planner.reading.eye import SeenOf, Sights, Viewer, by_lean, sights, sights_are_kept
 from planner.reading.field import Field, arc_minutes, merge_distances, sees_facets
 from planner.reading.hand import in_hand, window_in_facets
 from planner.reading.known import ROOM, circumstances, of_films
@@ -164,7 +165,7 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
     place = scene(question.venue)
     film = states(question.coating, full=True)
     of = question.viewer.judged(question.millimetres)
-    found = _sights(question, question.coating, film, place, grade, ("stone", "stones", "field"))
+    found = _sights(question, question.coating, film, place, grade, _ALL)
     lots = draw(question.coating)
     spread = question.coating.stone_spread if question.coating else 0.0
     widely = _by_lean(question, film, place, grade, of)
@@ -227,12 +228,30 @@ def nominal(film: States, stone_spread: float, nodes: Floats) -> Floats:
     return weights @ nodes[film.middle, nodes.shape[1] // 2]
 
 
+_ALL: Final[tuple[SeenOf, ...]] = ("stone", "stones", "field")
+
+
+def is_read(question: Question, grade: Grade = FINE) -> bool:
+    """Say whether an earlier run left most of what `read` looks at."""
+    film, place = states(question.coating, full=True), scene(question.venue)
+    return sights_are_kept(*_asked(question, question.coating, film, place, grade, _ALL))
+
+
 def _sights(
     question: Question, coating: Coating | None, film: States, place: Scene, grade: Grade,
     wanted: Sequence[SeenOf],
 ) -> Sights:  # fmt: skip
     """Return glow and seen colour in every state and body concentration."""
-    return sights(
+    return sights(*_asked(question, coating, film, place, grade, wanted))
+
+
+def _asked(
+    question: Question, coating: Coating | None, film: States, place: Scene, grade: Grade,
+    wanted: Sequence[SeenOf],
+) -> tuple[
+    Gem, Coating | None, States, Floats, float, Scene, Floats, Viewer, Sequence[SeenOf]
+]:  # fmt: skip
+    return (
         _gem(question, grade), coating, film, bodies(question.stone, question.cut),
         question.millimetres, place, question.cloth.reflectance, question.viewer, wanted,
     )  # fmt: skip
