@@ -5,11 +5,12 @@ from fumbling import press_at_once
 from textual.css.query import NoMatches
 from textual.events import MouseDown
 from textual.geometry import Offset
-from textual.widgets import Static
+from textual.widgets import OptionList, Static
 
 from planner.app.choose.screen import SwatchScreen
 from planner.app.order.order_actions import rates_from
 from planner.app.parts.commands import Commands
+from planner.app.parts.find import FindLine
 from planner.app.parts.patch import ink_on
 from planner.app.parts.steady import SteadyScreen
 from planner.app.start import StartScreen
@@ -194,6 +195,23 @@ def test_the_list_of_commands_asked_for_anew_while_it_is_left_ends_nothing(make_
         app.action_command_palette()
         await pilot.pause(0.1)
         assert isinstance(app.screen, Commands)
+
+    play(app, story)
+
+
+def test_a_list_without_room_for_a_line_has_no_page(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press("S")
+        await pilot.pause(0.1)
+        entries = app.screen.query_one("#entries", OptionList)
+        entries.styles.height = 0
+        await pilot.pause(0.1)
+        entries.set_options(["one", "another"])
+        entries.highlighted = 1
+        app.screen.query_one(FindLine).focus()
+        await pilot.press("pagedown", "pageup")
 
     play(app, story)
 
