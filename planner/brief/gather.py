@@ -140,10 +140,11 @@ def gather(
 
 
 def _ahead(job: Job, palette: Palette, grade: Grade, first: Sequence[int]) -> Iterator[object]:
-    """Leave in the store what is asked for last: the last lines, and what could be instead of the first."""
-    yield from assess_ahead(job, palette, grade)
+    """Leave in the store what is asked for last: what could be instead of the first, and the last lines."""
+    # The ranking first, whose beams are followed for nothing else.
     for at in first:
         yield from look_ahead(palette, question_of(job, at, palette))
+    yield from assess_ahead(job, palette, grade)
 
 
 def _dressed(job: Job, folder: Path | None, before: str) -> Dressed | None:
