@@ -68,20 +68,30 @@ def lightness_weight(tolerance: str | float) -> float:
 
 def misfit(lab: Floats, swatch: Floats, tolerance: str | float) -> Floats:
     """Return (...) how ill colours (..., 3) match a swatch's (..., 3): 0 is the same, 1 the limit."""
-    return np.maximum(*matched(lab, swatch, tolerance))
+    return worse(*matched(lab, swatch, tolerance))
+
+
+NAMED_APART = 0.6
+"""Part of the distance allowed from which another word counts in full (our choice): what can hardly be told
+apart has one name in an audience, even where the border between two words runs through it."""
+
+
+def worse(far: Floats, word: Floats) -> Floats:
+    """Return (...) the misfit of distances and words that are as ill as that, see `matched`."""
+    return np.maximum(far, word * np.minimum(far / NAMED_APART, 1.0))
 
 
 def matched(lab: Floats, swatch: Floats, tolerance: str | float) -> tuple[Floats, Floats]:
     """Return (...) twice how ill colours (..., 3) match a swatch's (..., 3): by distance and by word.
 
     CIEDE2000 as a part of what is allowed; and how far the overlap of everyday words falls short,
-    `planner.colour.everyday.ENOUGH` being the limit. For a hue family the word alone counts; at arm's
-    length none does, since a colour within the limit is called the same anyhow.
+    `planner.colour.everyday.ENOUGH` being the limit. For a hue family the word is the distance too; at arm's
+    length no word counts, since a colour within the limit is called the same anyhow.
     """
     largest = limit(tolerance)
     if largest is None:
         word = word_misfit(lab, swatch)
-        return np.zeros_like(word), word
+        return word, word
     far = apart(lab, swatch, tolerance) / largest
     return far, np.zeros_like(far) if tolerance == "arm" else where_it_may_count(
         far, lab, swatch, word_misfit

@@ -24,6 +24,7 @@ from planner.reading.drift import (
     limit,
     matched,
     where_it_may_count,
+    worse,
 )
 from planner.reading.lots import draw
 from planner.reading.question import Question
@@ -182,7 +183,7 @@ def counts(lab: Floats, swatch: Floats, question: Question) -> Floats:
 
 def ill_served(lab: Floats, swatch: Floats, question: Question) -> Floats:
     """Return (...) how ill colours (..., 3) do what is wished beside swatches (..., 3): 1 is the limit."""
-    return np.maximum(*served(lab, swatch, question))
+    return worse(*served(lab, swatch, question))
 
 
 def served(lab: Floats, swatch: Floats, question: Question) -> tuple[Floats, Floats]:

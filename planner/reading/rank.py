@@ -16,7 +16,7 @@ from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
 from planner.optics.arrays import Floats
 from planner.reading.among import taken_for, white_of
-from planner.reading.drift import JUST, Difference, difference
+from planner.reading.drift import JUST, Difference, difference, worse
 from planner.reading.eye import SeenOf, sights
 from planner.reading.finish import Finish, finish_of
 from planner.reading.fit import Outcome, does, hides_cloth, holds, ill_served, outcome_of, same_word, served
@@ -245,7 +245,7 @@ def _fits(
     lot_lab = taken_for(lot_xyz.transpose(1, 0, 2), place, whites[:, None], question.distance)
     swatch = cloth_lab(question.swatch.reflectance, place)
     ill, lots_served = ill_served(lab, swatch, question), served(lot_lab, swatch, question)
-    lots_fit = (np.maximum(*lots_served) <= JUST).mean(axis=1)
+    lots_fit = (worse(*lots_served) <= JUST).mean(axis=1)
     scores, apart = score(lab, lots_served, swatch, question), delta_e(lab, swatch)
     for i, one in enumerate(lab):
         yield one, swatch, float(apart[i]), outcome_of(float(ill[i])), float(lots_fit[i]), float(scores[i])
