@@ -90,6 +90,7 @@ def ranked_data(one: Ranked) -> dict[str, Any]:
         "seen": seen_data(one.seen),
         "drift": dataclasses.asdict(one.drift),
         "holds": one.holds,
+        "film_alone": one.film_alone,
         "lots": one.lots,
         "score": one.score,
         "basis": {"stone": of["stone"], "coating": of["coating"]},

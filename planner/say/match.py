@@ -108,6 +108,8 @@ def _row(number: int, place: Place) -> Row:
     question = one.question
     name = f"{number:>3} {pairing_name(question.stone, question.coating)}, {question.size}"
     said = f"{in_brief(question.wish, one.outcome)}: {one.seen.name}, {than(one.drift.words, 'your swatch')}"
+    if one.film_alone:
+        said += "; by its coating alone"
     if place.also:
         films = [same.question.coating.name if same.question.coating else "no film" for same in place.also]
         said += f"; also with {listed(films)}"
