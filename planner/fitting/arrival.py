@@ -64,8 +64,8 @@ class Arrived:
         nearest = float(delta_e(self.reading.lab_lots, self.lab).min())
         called = (question.coating or question.stone).name
         return (
-            f"No lot of {called} is expected to look like that: the nearest is off by ΔE00 {nearest:.0f}. "
-            f"Look whether it is what was ordered; kept as a lot of its own, it reads as it was seen."
+            f"No batch of {called} should look like that: the nearest is off by ΔE00 {nearest:.0f}. "
+            "Check that it is what you ordered; kept as a lot of its own, it reads as you saw it."
         )
 
 

@@ -15,7 +15,7 @@ from planner.fitting.arrival import Arrived
 from planner.fitting.record import Remembered
 from planner.order.parcel import Follows, Parcel
 from planner.reading.instead import Instead
-from planner.reading.phrase import than
+from planner.reading.phrase import changed, than
 from planner.say.document import Command, Document, Item, Part, Patch, Patches, Section, Sentence, document
 from planner.say.document import section as section_of
 from planner.say.figures import seen_data
@@ -55,7 +55,8 @@ def arrived_document(
             Patches((Patch("predicted", reading.seen.hex), Patch("seen", seen))),
             Sentence(
                 f"Predicted: {reading.seen.name} ({reading.seen.hex}). Seen: {name_of(found.lab)} ({seen}). "
-                f"It is {apart.words}, {verdict} (ΔE00 {apart.dE00:.0f} of {found.within:.0f} at most)."
+                f"It is {changed(apart.words)}: {verdict} "
+                f"(ΔE00 {apart.dE00:.0f} of {found.within:.0f} at most)."
             ),
             Sentence(found.remark) if found.remark else None,
             None if record.track is None else Sentence(record.track.said),
