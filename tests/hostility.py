@@ -49,6 +49,12 @@ class Outcome:
     faults: Counter[str] = field(default_factory=Counter)
     slowest: tuple[float, str] = (0.0, "")
 
+    def add(self, other: "Outcome") -> None:
+        """Count another campaign's in."""
+        self.tried, self.refused = self.tried + other.tried, self.refused + other.refused
+        self.faults += other.faults
+        self.slowest = max(self.slowest, other.slowest)
+
     @property
     def told(self) -> str:
         most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
