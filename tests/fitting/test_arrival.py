@@ -71,7 +71,7 @@ def test_a_lot_that_came_out_teal_reads_as_teal_and_is_warned_of():
     at, palette = made.placed("treadle-blue"), made.palette()
     found = arrived("treadle-blue", "halyard-aurora", TEAL)
     assert found.another
-    assert "No lot of Halyard aurora" in found.remark
+    assert "No batch of Halyard aurora" in found.remark
     lot = lot_in_hand(found, "teal-box", "Teal box", "measured")
     assert lot.id == "teal-box"
     blue = typed_colour(BLUE)
