@@ -324,3 +324,16 @@ def test_a_button_says_what_is_chosen():
         return str(app.screen.query_one("#material", Button).label)
 
     assert run(story, looked=False) in {stone.material for stone in PALETTE.stones.values()}
+
+
+def test_a_look_that_comes_while_the_screen_grows_finds_the_columns_that_are_there():
+    async def story(app, pilot):
+        screen = app.screen
+        few, wide = len(table(app).columns), widths(300)
+        assert len(wide) > few
+        screen._widths = lambda: wide
+        screen._show_look(screen.Looked(screen._shown[0]))
+        await pilot.pause()
+        return few == len(table(app).columns)
+
+    assert run(story, size=(60, 20), looked=False)

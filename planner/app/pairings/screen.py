@@ -201,7 +201,8 @@ class PairingsScreen(SteadyScreen[Question | None]):
         row = _row_key(entry)
         if row in table.rows:
             for key, width in self._widths().items():
-                if BY_KEY[key].full:
+                # The screen may be wider by now than the table was laid out for.
+                if BY_KEY[key].full and key in table.columns:
                     table.update_cell(row, key, BY_KEY[key].shown(entry, width))
         if entry is self._current():
             self._describe()
