@@ -33,7 +33,8 @@ UNWRITTEN = {
 
 
 def run(line, folder, **changed):
-    """Run a shell's line in changed surroundings."""
+    """Run a shell's line in changed surroundings; where files are kept small, Python keeps none."""
+    changed["PYTHONDONTWRITEBYTECODE"] = "1"
     around = {name: text for name, text in (os.environ | changed).items() if text is not None}
     return subprocess.run(
         ["bash", "-c", line, sys.executable], cwd=folder, env=around, capture_output=True, check=False
