@@ -371,7 +371,8 @@ class JobApp(App[None]):
             return False
         self.state = state.saved(saved)
         self.drafts.drop()
-        self.main.show_bar()
+        if self.main.here:  # it is not while the start screen asks
+            self.main.show_bar()
         self.notify(f"Saved in {saved.path}.")
         return True
 

@@ -216,6 +216,21 @@ def test_a_list_without_room_for_a_line_has_no_page(make_app, play):
     play(app, story)
 
 
+def test_a_costume_saved_before_the_main_screen_is_there_is_saved(make_app, play, tmp_path, monkeypatch):
+    monkeypatch.chdir(tmp_path)
+    app = make_app(start=True)
+
+    async def story(pilot, _settle):
+        await pilot.press("ctrl+s")
+        await pilot.pause(0.2)
+        await pilot.press("enter")
+        await pilot.pause(0.2)
+
+    play(app, story)
+    (path,) = tmp_path.glob("new*.toml")
+    assert read_job_file(path).job == app.state.job
+
+
 class Late(SteadyScreen):
     """A screen that looks for its own widget when it is mounted."""
 
