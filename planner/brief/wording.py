@@ -111,13 +111,13 @@ class Wording:
             return self.say.say("say", "no_coating", glow=self.colour(glow.name))
         if glow.family != bare.family:
             return self.say.say(
-                "say", "coating_turns", bare=self.family(bare.family), glow=self.family(glow.family)
-            )
+                "say", "coating_turns", bare=self.family(reading.family_uncoated),
+                glow=self.family(glow.family),
+            )  # fmt: skip
+        before = self.family(reading.family_uncoated)
         if reading.shift.words == SAME:
-            return self.say.say("say", "coating_nothing", family=self.family(glow.family))
-        return self.say.say(
-            "say", "coating_keeps", family=self.family(glow.family), words=self.shift(reading.shift.words)
-        )
+            return self.say.say("say", "coating_nothing", family=before)
+        return self.say.say("say", "coating_keeps", family=before, words=self.shift(reading.shift.words))
 
     def sparkle(self, reading: Reading) -> str:
         """Return which hues its sparkle has."""

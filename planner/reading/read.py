@@ -139,6 +139,11 @@ class Reading:
     lab_lots: Floats
     """(N, 3) CIELAB of the seen colour of every lot drawn."""
 
+    @property
+    def family_uncoated(self) -> str:
+        """What family the uncoated stone has: clear glass is clear, whatever tinge the light gives it."""
+        return "clear" if self.question.stone.colourless else self.uncoated.family
+
     @cached_property
     def hand(self) -> Hand:
         """The other look: in the hand by the window, worked out when it is first asked for."""

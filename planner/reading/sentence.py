@@ -73,8 +73,8 @@ def _looks(reading: Reading) -> str:
     name = pairing(reading)
     if question.coating is None:
         return f"{name}: it looks {glow.name}."
-    same = glow.family == bare.family
-    what = f"it stays {glow.family}" if same else f"the coating turns it from {bare.family} to {glow.family}"
+    before, same = reading.family_uncoated, glow.family == bare.family
+    what = f"it stays {before}" if same else f"the coating turns it from {before} to {glow.family}"
     exactly = "" if glow.name == glow.family else f", {_article(glow.name)} {glow.name}"
     if reading.shift.words == SAME:
         return f"{name}: {what}{exactly}, hardly changed by the coating."
