@@ -180,7 +180,7 @@ def test_choices_change_the_page_with_keys_and_mouse(stage, saved):
         # It is not safe alone, so that something safer stands beside it.
         assert [one["number"] for one in screen.found.brief.whole["blocks"]] == [2, 0]
         await pilot.press("2")
-        assert "at least" in says(screen)
+        assert "At least" in says(screen)
         await pilot.click("#full-1")
         await settle()
         assert [one["number"] for one in screen.found.brief.whole["blocks"]] == [2, 1]

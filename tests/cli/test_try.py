@@ -104,7 +104,7 @@ def test_what_is_said_in_words_is_what_the_figures_say(planner, reading):
     for other in data["instead"]:
         assert f"--stone {other['stone']['id']} --coating " in shown
     assert "Basis: stone, coating, swatch and venue invented; cut estimated." in shown
-    assert "are invented" in shown
+    assert "What is invented is there to show how to choose" in flat
     assert max(map(len, shown.splitlines())) <= 80
     order = [flat.index(word) for word in (data["sentence"], " Warnings ", " Figures ", " Basis: ", " Next ")]
     assert order == sorted(order)
@@ -259,7 +259,7 @@ def test_a_picture_is_drawn(planner, tmp_path):
     path = tmp_path / "blue.png"
     args = (*with_option(BLUE, "--stone", "tackle-jet"), "--swatch", "drape-black", "--venue", "noon")
     shown = planner("try", *args, "--cover", "0.02", "--picture", path).stdout
-    assert f"Drawn: {path}" in " ".join(shown.split())
+    assert f"Picture: {path}" in " ".join(shown.split())
     assert path.read_bytes().startswith(b"\x89PNG")
 
 

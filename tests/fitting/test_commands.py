@@ -40,7 +40,7 @@ def test_a_card_gives_films_and_the_next_sample(planner):
     assert f"Of {data['films_tried']} films tried {data['films_left']} fit" in shown
     assert data["kinds"][0]["material"] in shown
     first = load(demo()).stones[data["most_telling"][0]["stone"]]
-    assert f"one on {first.name}" in " ".join(shown.split()), "stones are named as people name them"
+    assert f"a sample on {first.name}" in " ".join(shown.split()), "stones are named as people name them"
 
 
 def test_what_is_saved_without_a_file_can_be_tried_at_once(planner, monkeypatch):
@@ -160,7 +160,7 @@ def test_what_cannot_be_done_is_said_in_one_sentence(planner, tmp_path, monkeypa
 def test_colours_that_no_film_gives_are_shown_with_the_nearest(planner):
     shown = planner(*NEVER).stdout
     assert "gives just that: the nearest is off by" in shown.replace("\n", " ")
-    assert "off by: Tackle jet ΔE00" in shown.replace("\n", " ")
+    assert "misses your colours by: Tackle jet ΔE00" in shown.replace("\n", " ")
 
 
 def test_a_stone_kept_in_a_folder_of_its_own_brings_its_cut(planner, tmp_path):
