@@ -2,8 +2,9 @@
 
 import pytest
 from fumbling import press_at_once
+from rich.style import Style
 from textual.css.query import NoMatches
-from textual.events import MouseDown
+from textual.events import Click, MouseDown
 from textual.geometry import Offset
 from textual.widgets import OptionList, Static
 
@@ -212,6 +213,24 @@ def test_a_list_without_room_for_a_line_has_no_page(make_app, play):
         entries.highlighted = 1
         app.screen.query_one(FindLine).focus()
         await pilot.press("pagedown", "pageup")
+
+    play(app, story)
+
+
+def test_a_click_on_a_line_that_has_gone_is_let_go(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press("S")
+        await pilot.pause(0.1)
+        entries = app.screen.query_one("#entries", OptionList)
+        entries.set_options(["one", "another", "a third"])
+        await pilot.pause(0.1)
+        entries.clear_options()
+        clicked = Click(
+            entries, 1, 1, 0, 0, 1, False, False, False, 1, 1, style=Style.from_meta({"option": 2})
+        )
+        await entries.on_event(clicked)
 
     play(app, story)
 

@@ -6,7 +6,7 @@ to be styled is `Content` or `Text`.
 
 from typing import Any
 
-from textual import widgets  # the one place where markup could come in
+from textual import events, widgets  # the one place where markup could come in
 from textual._widget_navigation import Direction
 from textual.content import Content
 from textual.geometry import Size
@@ -39,6 +39,11 @@ class OptionList(widgets.OptionList):  # noqa: TID251 - the one place
     def get_content_height(self, container: Size, viewport: Size, width: int) -> int:
         """Return its height; where a small terminal leaves it no width, as if it had a little."""
         return super().get_content_height(container, viewport, max(_LEAST, width))
+
+    def _on_click(self, event: events.Click) -> None:
+        """Let go of a click on a line that has gone since it was painted; the library takes the others."""
+        if (event.style.meta.get("option") or 0) >= self.option_count:
+            event.prevent_default()
 
     def _move_page(self, direction: Direction) -> None:
         """Move by a page; where a small terminal leaves no room for a line, there is no page."""
