@@ -3,6 +3,7 @@
 import pytest
 from fumbling import press_at_once
 from rich.style import Style
+from textual.command import CommandList
 from textual.css.query import NoMatches
 from textual.events import Click, MouseDown
 from textual.geometry import Offset
@@ -213,6 +214,19 @@ def test_a_list_without_room_for_a_line_has_no_page(make_app, play):
         entries.highlighted = 1
         app.screen.query_one(FindLine).focus()
         await pilot.press("pagedown", "pageup")
+
+    play(app, story)
+
+
+def test_a_list_of_commands_without_room_for_a_line_has_no_page(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        app.action_command_palette()
+        await pilot.pause(0.3)
+        app.screen.query_one(CommandList).styles.height = 0
+        await pilot.pause(0.1)
+        app.screen._action_command_list("page_down")
 
     play(app, story)
 

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from textual.command import CommandPalette
+from textual.command import CommandList, CommandPalette
 from textual.worker import Worker
 
 from planner.app.parts.steady import SteadyScreen
@@ -14,3 +14,8 @@ class Commands(CommandPalette, SteadyScreen[Any]):
     def run_worker(self, *given: Any, **options: Any) -> Worker[Any]:
         """Begin a search. Begun as the list is taken off the screen, it ends with an error."""
         return super().run_worker(*given, **{**options, "exit_on_error": False})
+
+    def _action_command_list(self, action: str) -> None:
+        """Pass a key on to the list; where a small terminal leaves no room for a line, there is no page."""
+        if self.query_one(CommandList).scrollable_content_region or not action.startswith("page"):
+            super()._action_command_list(action)
