@@ -40,7 +40,7 @@ class OptionList(widgets.OptionList):  # noqa: TID251 - the one place
         """Return its height; where a small terminal leaves it no width, as if it had a little."""
         return super().get_content_height(container, viewport, max(_LEAST, width))
 
-    def _on_click(self, event: events.Click) -> None:
+    async def _on_click(self, event: events.Click) -> None:
         """Let go of a click on a line that has gone since it was painted; the library takes the others."""
         if (event.style.meta.get("option") or 0) >= self.option_count:
             event.prevent_default()
