@@ -231,6 +231,22 @@ def test_a_list_of_commands_without_room_for_a_line_has_no_page(make_app, play):
     play(app, story)
 
 
+def test_a_choice_that_comes_after_its_list_has_changed_chooses_nothing(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press("x")
+        await pilot.pause(0.2)
+        files = app.screen.query_one("#card-files", OptionList)
+        files.set_options(["a.jpg", "b.jpg"])
+        late = OptionList.OptionSelected(files, files.options[1], 1)
+        files.clear_options()
+        app.screen._paths = ()
+        await app.screen._dispatch_message(late)
+
+    play(app, story)
+
+
 def test_a_click_on_a_line_that_has_gone_is_let_go(make_app, play):
     app = make_app()
 

@@ -12,6 +12,8 @@ from textual.events import Event, Mount, MouseDown
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
 
+from planner.app.parts.plain import OptionList
+
 Result = TypeVar("Result")
 
 _OWN = "textual.messages"
@@ -56,10 +58,18 @@ class SteadyScreen(Screen[Result]):
         super()._forward_event(event)
 
     async def _dispatch_message(self, message: Message) -> None:
-        """Hear a message, unless the screen was left."""
+        """Hear a message, unless the screen was left, or the line of a list that it is about is gone."""
         if self.gone and not isinstance(message, Event) and type(message).__module__ != _OWN:
             return
+        if isinstance(message, OptionList.OptionMessage) and not _stands(message):
+            return
         await super()._dispatch_message(message)
+
+
+def _stands(message: OptionList.OptionMessage) -> bool:
+    """Say whether the option of a message is still where it was in its list."""
+    options = message.option_list.options
+    return message.option_index < len(options) and options[message.option_index] is message.option
 
 
 class SteadySheet(ModalScreen[Result], SteadyScreen[Result]):
