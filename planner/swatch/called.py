@@ -171,7 +171,7 @@ def _understood(words: Sequence[str], survey: _Survey) -> Named | None:
         return None
     base = " ".join(said[start:end])
     lab = survey.lab[base]
-    taken, left = list[str](), []
+    taken, left = dict[str, str](), []
     # The word next to the colour changes it first: "pale dusty rose" is a pale one of the dusty roses.
     for word in dict.fromkeys([*reversed(said[:start]), *said[end:]]):
         meant = word if word in survey.changes or word in survey.lab else same.get(word, word)
@@ -182,11 +182,12 @@ def _understood(words: Sequence[str], survey: _Survey) -> Named | None:
         else:
             left.append(word)
             continue
-        taken.append(meant)
-    name = " ".join([*dict.fromkeys(reversed(taken)), base])
+        taken[word] = meant
+    before, after = ([taken[one] for one in part if one in taken] for part in (said[:start], said[end:]))
+    name = " ".join(dict.fromkeys([*before, base, *after]))
     unsure = float(np.hypot(NAME_UNCERTAINTY, WORD_UNCERTAINTY * (len(taken) + 2 * len(left)) ** 0.5))
     exact = not taken and not left and said == list(words)
-    return Named(name, lab, unsure, exact, tuple(left), neon="neon" in taken)
+    return Named(name, lab, unsure, exact, tuple(left), neon="neon" in taken.values())
 
 
 _PLAIN: Final = frozenset(
