@@ -69,9 +69,11 @@ class Matcher:
     def _find(self, colour: str, coating: str, title: str, seller: str) -> Match:
         said_so = self._heard.meaning
         stone = said_so(seller, "stone", colour) or self._stones.get(plain(colour))
-        if stone is None and not colour:
-            stone = _within(title, self._stones)
-        film = said_so(seller, "coating", coating) or self._coating(coating, title)
+        # "Royal blue AB" in one cell: what is called a coating there is one.
+        both = f"{title} {colour}" if colour and stone is None else title
+        if stone is None:
+            stone = _within(title, self._stones) if not colour else self._stones.get(self._bare(colour))
+        film = said_so(seller, "coating", coating) or self._coating(coating, both)
         # "AB" is what she calls hers, if she has one.
         film = self._hers.get(film or "", film)
         hints: list[str] = []
@@ -85,6 +87,12 @@ class Matcher:
             ]
             guesses += _guess(seller, "coating", coating, self._likely_coatings)
         return Match(stone, film, tuple(dict.fromkeys(hints)), tuple(guesses))
+
+    def _bare(self, colour: str) -> str:
+        """Return a colour in plain words without a coating that it ends with."""
+        said = plain(colour)
+        film = max((one for one in self._coatings if said.endswith(f" {one}")), key=len, default="")
+        return said.removesuffix(film).strip()
 
     def _coating(self, coating: str, title: str) -> str | None:
         if coating:

@@ -183,3 +183,17 @@ def test_the_command_line_shows_guesses_takes_them_and_orders_by_them(palette, p
     again = read_offers(pasted, palette, today=TODAY, heard=read_heard(heard_file()))
     assert again.guesses == ()
     assert again.offers[1].pairing == ("pulley-blue", "halyard-aurora", "SS20")
+
+
+@pytest.mark.parametrize(
+    ("written", "meant"),
+    [
+        ("Pulley blue + Halyard aurora", ("pulley-blue", "halyard-aurora")),
+        ("pulley blue AB", ("pulley-blue", "ab")),
+        ("Pulley blue", ("pulley-blue", "none")),
+        ("Pulley blue with aurora", (None, None)),
+    ],
+)
+def test_a_coating_named_in_the_cell_of_the_colour_is_one(written, meant):
+    found = Matcher(load(demo())).find(written, "", "")
+    assert (found.stone, found.coating) == meant
