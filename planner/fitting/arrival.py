@@ -1,6 +1,6 @@
 """What came of an order: predicted beside seen, and the lot in hand as an entry of its own."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -11,6 +11,7 @@ from planner.catalogue.fields import Basis
 from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
+from planner.colour.everyday import ENOUGH, overlap
 from planner.fitting.body import colour_seen
 from planner.fitting.card import MODEL, metric
 from planner.fitting.foresee import INTERVAL
@@ -28,6 +29,10 @@ FAR = 14.2
 
 _LEAST_SPREAD = 0.005
 """Relative spread of thickness that a lot in hand keeps at the least (our choice)."""
+
+
+_ALIKE = 5.0
+"""CIEDE2000 within which two looks are the same lot's, whatever they are called (our choice)."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -134,7 +139,17 @@ def lot_in_hand(arrived: Arrived, entry_id: str, name: str, basis: Basis) -> Coa
         "lay": coating.lay.model_copy(update={"evenness": round(min(1.0, max(0.0, evenness)), 3)}),
         "evenness_spread": round(min(0.5, _sd(weight, lots.evenness)), 3),
     }  # fmt: skip
-    return Coating.model_validate({**_given(coating), **{key: _plain(one) for key, one in changed.items()}})
+    entry = Coating.model_validate({**_given(coating), **{key: _plain(one) for key, one in changed.items()}})
+    # The mean of a wide range of lots may look like none of them.
+    if question.venue == even_daylight() and not _called_so(arrived, entry):
+        return _anew(arrived, {"id": entry_id, "name": name, "basis": basis})
+    return entry
+
+
+def _called_so(arrived: Arrived, coating: Coating) -> bool:
+    """Say whether people call a coating as they call what was seen, on the same stone in the same place."""
+    look = np.array(read(replace(arrived.reading.question, coating=coating), QUICK).seen.lab)
+    return bool(overlap(look, arrived.lab) >= ENOUGH) or bool(delta_e(look, arrived.lab) <= _ALIKE)
 
 
 def _weights(arrived: Arrived) -> Floats:
@@ -166,7 +181,9 @@ def _anew(arrived: Arrived, head: dict[str, Any]) -> Coating | Stone:
         fitted = fit_coating((Sample(at, arrived.seen),))
         if fitted.fits:
             found = coatings(fitted, head["id"], head["name"])[0]
-            return Coating.model_validate({**_given(found), **head})
+            entry = Coating.model_validate({**_given(found), **head})
+            if _called_so(arrived, entry):
+                return entry
     seen = colour_seen(arrived.lab, Placed(question.stone, question.cut, question.size))
     body = {"opaque", "colourants", "spectrum", "file", "depth_mm"}
     kept = {key: one for key, one in _given(question.stone).items() if key not in body}

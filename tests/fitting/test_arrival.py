@@ -8,7 +8,11 @@ import numpy as np
 import pytest
 
 from planner.assess.assess import assess_question
+from planner.catalogue.stone import Stone
+from planner.colour.everyday import ENOUGH, overlap
+from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.fitting.arrival import compare, lot_in_hand
+from planner.fitting.own_stone import own_stone
 from planner.fitting.record import append, kind_of, line_of, read_log, take_back, track
 from planner.fitting.sight import Sight, sight
 from planner.job import Job, Line
@@ -16,6 +20,7 @@ from planner.order.parcel import parcel
 from planner.reading.instead import instead
 from planner.reading.matter import QUICK
 from planner.reading.question import Question, typed_colour
+from planner.reading.read import read
 from planner.refusal import Refusal
 
 TEAL, BLUE = (45.0, -28.0, -12.0), "#2b4ea0"
@@ -80,6 +85,18 @@ def test_a_lot_that_came_out_teal_reads_as_teal_and_is_warned_of():
     assert assessed.reading.seen.family in {"blue green", "green", "bluish green", "greenish blue"}
     assert assessed.verdict.tone == "bad"
     assert "glow-drifts" in {one.code for one, _ in assessed.concerns}
+
+
+def test_a_lot_known_by_a_word_alone_reads_as_that_word():
+    """Of a wide range of films some are near enough to a rough colour; their mean is like none of them."""
+    cut, seen = made.palette().cuts["twelve"], seen_as(srgb_to_lab(parse_hex("#029386")), "words")
+    stone = own_stone("Royal blue", ("SS20",), cut, colour="royal blue").stone
+    found = compare(stone, cut, made.palette().coatings["ab"], "SS20", seen)
+    assert not found.another
+    lot = lot_in_hand(found, "spring-lot", "Spring lot", "estimated")
+    asked = found.reading.question
+    again = replace(asked, stone=lot, coating=None) if isinstance(lot, Stone) else replace(asked, coating=lot)
+    assert overlap(np.array(read(again, QUICK).seen.lab), found.lab) >= ENOUGH
 
 
 def test_what_follows_from_it_for_a_job_is_told():
