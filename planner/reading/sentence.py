@@ -10,6 +10,7 @@ import numpy as np
 
 from planner.catalogue.fields import Basis
 from planner.catalogue.pairing import pairing_name
+from planner.colour.difference import delta_e
 from planner.colour.everyday import shares, word_of, words
 from planner.colour.words import SAME
 from planner.reading.field import HUE_ACUITY, arc_minutes
@@ -39,7 +40,7 @@ def sentence(reading: Reading) -> str:
     answer = fit(reading)
     said = [_looks(reading), _bright(reading), sparkling(reading), reads_green(reading)]
     if reading.question.swatch_told:
-        said += [_match(reading, answer), _batches(reading, answer), _unsure(answer)]
+        said += [_match(reading, answer), _batches(reading, answer), _ranging(reading), _unsure(answer)]
     said.append(_nearer(reading))
     return " ".join(one for one in said if one)
 
@@ -237,6 +238,33 @@ def _batches(reading: Reading, answer: Fit) -> str:
     most = f", and most come out {than(towards, 'your swatch')}" if new else ""
     many = share(answer.lots, exact=exact)
     return f"Batches differ: {many}{'' if many in WHOLE else ' of them'} {does}{most}."
+
+
+RANGES = 0.2
+"""Share of batches from which another everyday word is told: one in five (our choice)."""
+
+
+RANGED = 6.0
+"""CIEDE2000 between those and the others from which they are told (our choice)."""
+
+
+def _ranging(reading: Reading) -> str:
+    """Return from which everyday colour to which batches of a coating range, where they do."""
+    if reading.question.coating is None:
+        return ""
+    named = shares(reading.lab_lots).argmax(axis=-1)
+    often = np.bincount(named, minlength=len(words()))
+    usual, other = (int(at) for at in np.argsort(-often, kind="stable")[:2])
+    part = float(often[other] / often.sum())
+    if part < RANGES:
+        return ""
+    ends = [reading.lab_lots[named == at].mean(axis=0) for at in (usual, other)]
+    if delta_e(*ends) < RANGED:
+        return ""  # alike, and a border between two words runs through them
+    many = share(part, exact=drift_basis(reading) == "measured")
+    return (
+        f"Batches range from {words()[usual]} to {words()[other]}: {many} of them come out {words()[other]}."
+    )
 
 
 def _unsure(answer: Fit) -> str:

@@ -274,3 +274,14 @@ def test_every_demo_name_reads_well():
             reading = replace(base(), question=replace(base().question, stone=stone, coating=coating))
             assert "film film" not in pairing(reading)
             assert "  " not in pairing(reading)
+
+
+def test_batches_of_two_colours_are_told_with_both():
+    blue, teal = (30.0, 15.0, -50.0), (45.0, -28.0, -12.0)
+    start = made(glow=blue, swatch=blue)
+    for part, ranging in ((0.4, True), (0.05, False)):
+        lots = np.where(np.arange(500)[:, None] < 500 * part, teal, blue)
+        said = sentence(replace(start, lab_lots=lots))
+        assert ("Batches range from blue to teal" in said) == ranging
+    uncoated = replace(start, question=replace(start.question, coating=None), lab_lots=lots)
+    assert "range from" not in sentence(uncoated)
