@@ -14,7 +14,7 @@ from textual import work
 from textual.app import App, ScreenStackError
 from textual.css.query import NoMatches
 from textual.events import Event, InputEvent
-from textual.notifications import SeverityLevel
+from textual.notifications import Notification, Notify, SeverityLevel
 from textual.timer import Timer
 from textual.worker import WorkerFailed
 
@@ -34,6 +34,24 @@ from planner.refusal import Refusal
 
 KEEP = 0.8
 """Seconds after a change until the draft is written."""
+
+
+class Shown(Notification):
+    """A message shown for a while.
+
+    Where the screen is so slow that its time is up before it is drawn, the library would begin a timer of
+    less than no time, which never ends and lets nothing else happen: the planner would stand still for good.
+    """
+
+    @property
+    def time_left(self) -> float:
+        """Seconds left, a moment at the least."""
+        return max(0.01, super().time_left)
+
+    @property
+    def has_expired(self) -> bool:
+        """Whether its time is up."""
+        return super().time_left <= 0.0
 
 
 class JobApp(App[None]):
@@ -83,7 +101,8 @@ class JobApp(App[None]):
         """
         self.told = [*self.told[1 - MOST :], Told(datetime.now().astimezone(), message)]
         if all(message != one.message for one in self._notifications):
-            super().notify(message, title=title, severity=severity, timeout=timeout, markup=False)
+            seconds = self.NOTIFICATION_TIMEOUT if timeout is None else timeout
+            self.post_message(Notify(Shown(message, title, severity, seconds)))
 
     # What must not be lost.
 

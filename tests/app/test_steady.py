@@ -10,6 +10,7 @@ from textual.geometry import Offset
 from textual.widgets import OptionList, Static
 
 from planner.app.choose.screen import SwatchScreen
+from planner.app.job_app import Shown
 from planner.app.order.order_actions import rates_from
 from planner.app.parts.commands import Commands
 from planner.app.parts.find import FindLine
@@ -304,3 +305,16 @@ def test_a_screen_opened_while_the_planner_is_left_ends_nothing(make_app, play):
 
 async def _late():
     raise NoMatches("the list is gone")
+
+
+def test_a_message_whose_time_is_up_before_it_is_drawn_does_not_stop_the_planner(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        app.notify("Too late.", timeout=-1.0)
+        await pilot.pause(0.3)
+        shown = Shown("Too late.", timeout=-1.0)
+        assert shown.has_expired
+        assert shown.time_left > 0
+
+    play(app, story)
