@@ -118,12 +118,12 @@ def lot_in_hand(arrived: Arrived, entry_id: str, name: str, basis: Basis) -> Coa
         If it has to be found anew and was not seen in even daylight.
 
     """
-    question = arrived.reading.question
+    question, head = arrived.reading.question, {"id": entry_id, "name": name, "basis": basis}
     if arrived.another:
-        return _anew(arrived, {"id": entry_id, "name": name, "basis": basis})
+        return _anew(arrived, head)
     lots, weight = draw(question.coating), _weights(arrived)
     if question.coating is None:
-        return _stone(arrived, lots, weight, {"id": entry_id, "name": name, "basis": basis})
+        return _stone(arrived, lots, weight, head)
     coating = question.coating
     shared, own = weight @ lots.scale, weight @ lots.layers
     layers = tuple(
@@ -134,7 +134,7 @@ def lot_in_hand(arrived: Arrived, entry_id: str, name: str, basis: Basis) -> Coa
     parts = 1.0 if len(layers) == 1 else 2.0**0.5
     evenness = coating.lay.evenness + float(weight @ lots.evenness)
     changed = {
-        "id": entry_id, "name": name, "basis": basis, "layers": layers, "index_spread": 0.0,
+        **head, "layers": layers, "index_spread": 0.0,
         "lot_spread": round(min(0.5, max(_LEAST_SPREAD, parts * _sd(weight, lots.scale))), 4),
         "lay": coating.lay.model_copy(update={"evenness": round(min(1.0, max(0.0, evenness)), 3)}),
         "evenness_spread": round(min(0.5, _sd(weight, lots.evenness)), 3),
@@ -142,7 +142,7 @@ def lot_in_hand(arrived: Arrived, entry_id: str, name: str, basis: Basis) -> Coa
     entry = Coating.model_validate({**_given(coating), **{key: _plain(one) for key, one in changed.items()}})
     # The mean of a wide range of lots may look like none of them.
     if question.venue == even_daylight() and not _called_so(arrived, entry):
-        return _anew(arrived, {"id": entry_id, "name": name, "basis": basis})
+        return _anew(arrived, head)
     return entry
 
 

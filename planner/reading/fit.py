@@ -203,13 +203,17 @@ def same_word(lab: Floats, swatch: Floats, question: Question) -> Floats:
     Tone on tone that is a word of hue, whatever the depth.
     """
     if question.wish == "tone":
-        return np.asarray(np.minimum(_hue_words(lab), _hue_words(swatch)).sum(axis=-1))
+        return _same_hue(lab, swatch)
     return overlap(lab, swatch)
+
+
+def _same_hue(lab: Floats, swatch: Floats) -> Floats:
+    return np.asarray(np.minimum(_hue_words(lab), _hue_words(swatch)).sum(axis=-1))
 
 
 def _other_hue(lab: Floats, swatch: Floats) -> Floats:
     """Return (...) how far the words differ of what may be two depths of one hue: 0 is alike, 1 the limit."""
-    return np.asarray((1.0 - np.minimum(_hue_words(lab), _hue_words(swatch)).sum(axis=-1)) * WORD_LIMIT)
+    return (1.0 - _same_hue(lab, swatch)) * WORD_LIMIT
 
 
 def _hue_words(lab: Floats) -> Floats:
