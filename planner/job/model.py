@@ -271,8 +271,9 @@ class Job(Part):
         for area in self.areas:
             for name, _ in area.mix:
                 if name not in names:
+                    known = suggest(name, names) if names else f"a line gets one by name = {show(name)}"
                     raise InvalidValue(
                         f"found {show(name)} in the mix of the area {show(area.name)}; no line of the job "
-                        f"has that name{': ' + suggest(name, names) if names else ''}"
+                        f"has that name: {known}"
                     )
         return self
