@@ -33,6 +33,7 @@ from planner.app.parts.stage import CAUTION, motion_wanted
 from planner.app.parts.steady import SteadyScreen
 from planner.app.picker import Picker
 from planner.app.places import PLACES
+from planner.app.second_process import SameProcess, SecondProcess
 from planner.app.sheets import FiguresScreen
 from planner.app.sight import Sight, costume_of
 from planner.app.state import State
@@ -79,9 +80,12 @@ class MainScreen(SteadyScreen[None]):
         Binding("comma", "line(-1)", "Last pairing", show=False),
     ]
 
-    def __init__(self, holder: JobHolder, worker: AnswerWorker, depth: Depth, way: Way = "blocks") -> None:
+    def __init__(
+        self, holder: JobHolder, worker: AnswerWorker, depth: Depth, way: Way = "blocks",
+        painter: SecondProcess | SameProcess | None = None,
+    ) -> None:  # fmt: skip
         super().__init__()
-        self._holder, self._worker, self._depth = holder, worker, depth
+        self._holder, self._worker, self._depth, self._painter = holder, worker, depth, painter
         self._ways: tuple[Way, Way] = (way, "blocks")
         """How pictures are shown, and how they are after the key that changes it."""
         self.serial = 0
@@ -103,7 +107,7 @@ class MainScreen(SteadyScreen[None]):
         yield JobBar(id="bar")
         if BANNERS[self._depth]:
             yield Static(BANNERS[self._depth], id="banner")
-        yield Sight(self._depth, self._ways[0])
+        yield Sight(self._depth, self._ways[0], self._painter)
         with Vertical(id="foot"):
             with Container(id="rail"):
                 yield Ticket(id="ticket")

@@ -53,7 +53,7 @@ class PlannerApp(Navigation):
     state
         The job to begin with; without one the start screen asks.
     second
-        Does the work of seconds; a process of its own when not given.
+        Does the work of seconds; when not given a process of its own, and one more draws pictures.
     drafts
         Keeps what is not saved.
     depth
@@ -91,16 +91,18 @@ class PlannerApp(Navigation):
         super().__init__(palette, state, drafts, palettes)
         self.asks = state is None
         self.depth: Depth = depth or depth_of(self.console.color_system, no_color=self.no_color)
+        self.painter = SecondProcess() if second is None else SameProcess()
         self.answer_worker = AnswerWorker(palette, self._post, second or SecondProcess())
         if self.depth != "true":
             way = "blocks"
-        self.main = MainScreen(self, self.answer_worker, self.depth, way)
+        self.main = MainScreen(self, self.answer_worker, self.depth, way, self.painter)
         for theme in THEMES:
             self.register_theme(theme)
         self.theme = THEMES[0].name
 
     def on_load(self) -> None:
         """Begin the first answer while the screen is made: both take a while."""
+        self.painter.begin()
         if not self.asks:
             self.answer_worker.begin(self.state)
 
@@ -119,6 +121,7 @@ class PlannerApp(Navigation):
     def on_unmount(self) -> None:
         """End all work."""
         self.answer_worker.close()
+        self.painter.close()
 
     def _post(self, message: Message) -> None:
         self.main.post_message(message)

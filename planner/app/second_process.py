@@ -1,4 +1,4 @@
-"""A second process for work of seconds: the full reading, and what to order instead.
+"""A second process for what takes longer than a key may wait: full readings, what to order instead, pictures.
 
 In a thread it would hold up the first look at the next change, since Python lets one thread at a
 time compute. The process is started when first needed and asked over its standard input and
@@ -21,11 +21,11 @@ class ProcessLostError(Exception):
 
 
 class SecondProcess:
-    """The process, as the interface has it; calls come from one thread at a time."""
+    """The process, as the interface has it; calls from several threads are answered one after the other."""
 
     def __init__(self) -> None:
         self._process: subprocess.Popen[bytes] | None = None
-        self._lock = threading.Lock()
+        self._lock, self._turn = threading.Lock(), threading.Lock()
         self._closed = False
 
     def call(self, work: Callable[..., Any], *given: Any) -> Any:
@@ -39,17 +39,22 @@ class SecondProcess:
             If the process ended meanwhile, or the second is closed.
 
         """
-        process = self._running()
-        try:
-            pickle.dump((work, given), cast("BinaryIO", process.stdin), pickle.HIGHEST_PROTOCOL)
-            cast("BinaryIO", process.stdin).flush()
-            good, answer = pickle.load(cast("BinaryIO", process.stdout))  # noqa: S301 - our own process
-        except (OSError, EOFError, ValueError, pickle.UnpicklingError) as problem:
-            self._end()
-            raise ProcessLostError(str(problem)) from None
+        with self._turn:
+            process = self._running()
+            try:
+                pickle.dump((work, given), cast("BinaryIO", process.stdin), pickle.HIGHEST_PROTOCOL)
+                cast("BinaryIO", process.stdin).flush()
+                good, answer = pickle.load(cast("BinaryIO", process.stdout))  # noqa: S301 - our own process
+            except (OSError, EOFError, ValueError, pickle.UnpicklingError) as problem:
+                self._end()
+                raise ProcessLostError(str(problem)) from None
         if not good:
             raise answer
         return answer
+
+    def begin(self) -> None:
+        """Start the process, so that the first call need not wait for that."""
+        self._running()
 
     def close(self) -> None:
         """End the process, whatever it is at."""
@@ -84,6 +89,9 @@ class SameProcess:
     def call(self, work: Callable[..., Any], *given: Any) -> Any:
         """Return ``work(*given)``."""
         return work(*given)
+
+    def begin(self) -> None:
+        """Nothing is to be started."""
 
     def close(self) -> None:
         """Nothing is to be ended."""

@@ -12,10 +12,11 @@ from textual.timer import Timer
 from planner.app.answer import Answer
 from planner.app.colours import Patches, Sparkle
 from planner.app.depth import Depth
+from planner.app.parts.drawing import Made, OfCostume
 from planner.app.parts.pixels import Way
-from planner.app.parts.stage import Made, Stage
+from planner.app.parts.stage import Stage
+from planner.app.second_process import SameProcess, SecondProcess, parcel
 from planner.app.state import State
-from planner.picture.costume import costume_seen
 from planner.reading.question import Question
 
 REST = 0.1
@@ -41,9 +42,11 @@ class Picture(Stage):
 class Sight(Container):
     """Pictures and patches of one answer."""
 
-    def __init__(self, depth: Depth, way: Way = "blocks") -> None:
+    def __init__(
+        self, depth: Depth, way: Way = "blocks", painter: SecondProcess | SameProcess | None = None
+    ) -> None:
         super().__init__(id="sight")
-        self._depth, self._way = depth, way
+        self._depth, self._way, self._painter = depth, way, painter or SameProcess()
         self._serial = 0
         self._question: Question | None = None
         self._timer: Timer | None = None
@@ -52,9 +55,9 @@ class Sight(Container):
 
     def compose(self) -> ComposeResult:
         """Yield the pictures and the colours."""
-        yield Picture(self._depth, "seats", way=self._way, id="cloth")
+        yield Picture(self._depth, "seats", way=self._way, painter=self._painter, id="cloth")
         with Container(id="near"):
-            yield Picture(self._depth, "stone", way=self._way, id="stone")
+            yield Picture(self._depth, "stone", way=self._way, painter=self._painter, id="stone")
             with Vertical(id="colours"):
                 patches, sparkle = Patches(id="patches"), Sparkle(id="sparkle")
                 patches.depth = sparkle.depth = self._depth
@@ -139,4 +142,4 @@ def costume_of(state: State) -> Made | None:
     if job.outline is None or not job.areas:
         return None
     folder = Path() if state.file is None else state.file.path.parent
-    return lambda wide, high, _: costume_seen(job, palette, folder, wide, high)
+    return OfCostume(job, parcel(palette), folder)

@@ -2,7 +2,8 @@
 
 It is in half blocks, and while it stands in pixels where the terminal has them.
 
-It draws in a worker thread: first coarsely, so that something is seen at once, then finely, then in pixels.
+It is drawn elsewhere (`planner.app.parts.drawing`): first coarsely, so that something is seen at once, then
+finely, then in pixels.
 While it moves it goes slowly until every frame is drawn and known not to flash too much; it does nothing
 while it is not seen. NO_MOTION in the environment keeps it still unless it is turned by hand.
 """
@@ -10,7 +11,7 @@ while it is not seen. NO_MOTION in the environment keeps it still unless it is t
 import os
 from collections.abc import Callable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, ClassVar, Protocol
+from typing import TYPE_CHECKING, ClassVar, Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,9 +25,11 @@ from textual.widget import Widget
 
 from planner.app.depth import Depth
 from planner.app.half_blocks import strips
+from planner.app.parts.drawing import Drawing, Made, OfQuestion, Turning
 from planner.app.parts.pixels import Way, below, pixel_image, pixels_of
+from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess
 from planner.picture.motion import RATE, UNHURRIED, Loop
-from planner.picture.view import FINER, Kind, view
+from planner.picture.view import FINER, Kind
 from planner.reading.question import Question
 from planner.refusal import Refusal
 
@@ -48,17 +51,6 @@ CAUTION = "Light flashes in a picture that moves. Leave it still if flashing lig
 def motion_wanted() -> bool:
     """Say whether pictures may move by themselves."""
     return not os.environ.get("NO_MOTION")
-
-
-class Turning(Protocol):
-    """What can be drawn turned any way."""
-
-    def frame(self, tilt: float = 0.0, nod: float = 0.0) -> NDArray[np.uint8]:
-        """Return (H, W, 3) sRGB, turned by so many degrees."""
-
-
-Made = Callable[[int, int, int], Turning]
-"""What makes a picture of so many pixels across and down, with so many samples to a pixel each way."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -94,10 +86,12 @@ class Stage(Widget, can_focus=True):
         kind: Kind,
         *,
         way: Way = "blocks",
+        painter: SecondProcess | SameProcess | None = None,
         id: str | None = None,  # noqa: A002 - Textual's word
     ) -> None:
         super().__init__(id=id)
         self.depth, self.kind, self.way = depth, kind, way
+        self._painter = painter or SameProcess()
         self._pixels: TGPImage | SixelImage | None = None
         self.tilt, self.nod = 0.0, 0.0
         self._made: Made | None = None
@@ -118,11 +112,7 @@ class Stage(Widget, can_focus=True):
 
     def show(self, question: Question | None) -> None:
         """Show a question's picture; nothing for None."""
-        kind = self.kind
-        if question is None:
-            self.show_made(None)
-        else:
-            self.show_made(lambda wide, high, finer: view(question, wide, high, kind, finer=finer))
+        self.show_made(None if question is None else OfQuestion(question, self.kind))
 
     def show_made(self, made: Made | None) -> None:
         """Show what is made in the worker; nothing for None."""
@@ -161,24 +151,39 @@ class Stage(Widget, can_focus=True):
         tilt, nod = self.tilt, self.nod
 
         def work() -> None:
-            try:
-                quick = asked.made(*asked.size, _QUICK)
-                self._tell(asked, quick, None, quick.frame(tilt, nod))
-                if asked is not self._asked:  # a thread cannot be stopped from outside
-                    return
-                fine = asked.made(*asked.size, FINER)
-                self._tell(asked, quick, fine, fine.frame(tilt, nod))
-                self._draw_pixels(asked, tilt, nod)
-            except Refusal as problem:
-                said = str(problem)
-                self.post_message(self.Drawn(asked, lambda: self.notify(said, severity="warning")))
+            quick = self._drawing(asked, asked.size, _QUICK)
+            self._tell(asked, quick, None, quick.frame(tilt, nod))
+            if asked is not self._asked:  # a thread cannot be stopped from outside
+                return
+            fine = self._drawing(asked, asked.size, FINER)
+            self._tell(asked, quick, fine, fine.frame(tilt, nod))
+            self._draw_pixels(asked, tilt, nod)
 
-        self.run_worker(work, thread=True, exclusive=True, group="stage")
+        self._work(asked, work, "stage")
         if moved:
             self.action_swing()
 
+    def _drawing(self, asked: _Asked, size: tuple[int, int], finer: int) -> Drawing:
+        return Drawing(self._painter, asked.made, size, finer)
+
+    def _work(self, asked: _Asked, work: Callable[[], object], group: Literal["stage", "frames"]) -> None:
+        """Have something drawn in a thread, which waits for the painter."""
+
+        def done() -> None:
+            try:
+                work()
+            except Refusal as problem:
+                said = str(problem)
+                self.post_message(self.Drawn(asked, lambda: self.notify(said, severity="warning")))
+            except ProcessLostError:  # as when the planner is left: what is shown stays
+                return
+
+        self.run_worker(done, thread=True, exclusive=group == "stage", group=group)
+
     def _tell(self, asked: _Asked, quick: Turning, fine: Turning | None, rgb: NDArray[np.uint8]) -> None:
         """From the worker: hand a frame over, unless something else is wanted by now."""
+        if asked is not self._asked:
+            return
         lines = strips(rgb, self.depth)
 
         def show() -> None:
@@ -196,7 +201,9 @@ class Stage(Widget, can_focus=True):
         columns, rows = asked.size[0], asked.size[1] // 2
         if rows <= self.ABOVE:
             return
-        image = below(asked.made(*pixels_of(columns, rows), _QUICK).frame(tilt, nod), rows, self.ABOVE)
+        image = below(
+            self._drawing(asked, pixels_of(columns, rows), _QUICK).frame(tilt, nod), rows, self.ABOVE
+        )
 
         def show() -> None:
             if self.moving or self.way == "blocks" or (tilt, nod) != (self.tilt, self.nod):
@@ -249,11 +256,10 @@ class Stage(Widget, can_focus=True):
             self.refresh()
         elif not any(one.group == "frames" and one.is_running for one in self.workers):
             asked = self._asked
-            self.run_worker(lambda: self._draw_next(asked, loop, number), thread=True, group="frames")
+            if asked is not None:
+                self._work(asked, lambda: self._draw_next(asked, loop, number), "frames")
 
-    def _draw_next(self, asked: _Asked | None, loop: Loop, number: int) -> None:
-        if asked is None:
-            return
+    def _draw_next(self, asked: _Asked, loop: Loop, number: int) -> None:
         was = loop.whole
         lines = strips(loop.frame(number), self.depth)
 
@@ -288,7 +294,7 @@ class Stage(Widget, can_focus=True):
             if (tilt, nod) == (self.tilt, self.nod):
                 self._draw_pixels(asked, tilt, nod)
 
-        self.run_worker(work, thread=True, exclusive=True, group="stage")
+        self._work(asked, work, "stage")
 
     def on_mouse_down(self, event: events.MouseDown) -> None:
         """Begin to drag."""
