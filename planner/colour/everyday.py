@@ -9,7 +9,6 @@ the survey's names count as the standard has them: they were seen on glowing scr
 lower than on cloth.
 """
 
-import re
 import tomllib
 from functools import cache
 from typing import Final, NamedTuple
@@ -18,7 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.colour.names import neutral_centroids
-from planner.colour.screen import parse_hex, srgb_to_lab
+from planner.colour.screen import srgb_to_lab
 from planner.colour.uniform import lab_to_cam16_ucs
 from planner.data import shared
 
@@ -151,33 +150,34 @@ def _votes() -> _Votes:
     for at, word in enumerate(known):
         for name in lists[word]:
             meaning.setdefault(name, []).append(at)
-    labs, votes = [], []
-    for name, lab in survey():
-        vote = _vote(name, meaning, len(known))
-        if vote.any() and lab[0] < _BLACK_TO and np.hypot(lab[1], lab[2]) < _NEARLY_NEUTRAL:
-            vote = np.eye(len(known))[known.index("black")]
-        if vote.any():
-            labs.append(lab)
-            votes.append(vote / vote.sum())
-    for family, lab in neutral_centroids():
-        labs.append(lab)
-        votes.append(np.eye(len(known))[known.index(family)])
-    places = lab_to_cam16_ucs(np.array(labs))
-    return _Votes(known, places.astype(np.float32), np.array(votes, np.float32))
+    named, neutral, only = survey(), neutral_centroids(), np.eye(len(known))
+    labs = np.array([lab for _, lab in named])
+    votes = np.array([_vote(name, meaning, len(known)) for name, _ in named])
+    black = (labs[:, 0] < _BLACK_TO) & (np.hypot(labs[:, 1], labs[:, 2]) < _NEARLY_NEUTRAL)
+    counts = votes.any(axis=1)
+    votes[counts & black] = only[known.index("black")]
+    votes = votes[counts] / votes[counts].sum(axis=1, keepdims=True)
+    labs = np.concatenate([labs[counts], [lab for _, lab in neutral]])
+    votes = np.concatenate([votes, only[[known.index(family) for family, _ in neutral]]])
+    places = lab_to_cam16_ucs(labs)
+    return _Votes(known, places.astype(np.float32), votes.astype(np.float32))
 
 
 def survey() -> list[tuple[str, NDArray[np.float64]]]:
     """Return every name of the survey with its CIELAB (3,)."""
     lines = shared("xkcd_colours.csv").read_text(encoding="utf-8").splitlines()
     rows = [line.split(",") for line in lines if not line.startswith("#")][1:]
-    labs = srgb_to_lab(np.stack([parse_hex(text) for _, text in rows]))
+    # A table of ours, all alike: nearly a thousand are read at every start.
+    rgb = np.frombuffer(bytes.fromhex("".join(text.removeprefix("#") for _, text in rows)), np.uint8)
+    labs = srgb_to_lab(rgb.reshape(-1, 3))
     return [(name, lab) for (name, _), lab in zip(rows, labs, strict=True)]
 
 
-def _vote(name: str, meaning: dict[str, list[int]], count: int) -> NDArray[np.float64]:
+def _vote(name: str, meaning: dict[str, list[int]], count: int) -> list[float]:
     """Return (W,) how a name counts for each word: the last of its words twice, and alike around a "/"."""
-    vote = np.zeros(count)
-    said = [meaning[part] for part in re.split(r"[ /]", name) if part in meaning]
+    vote = [0.0] * count
+    said = [meaning[part] for part in name.replace("/", " ").split(" ") if part in meaning]
     for place, one in enumerate(said, 1):
-        vote[one] += (2.0 if place == len(said) or "/" in name else 1.0) / len(one)
+        for at in one:
+            vote[at] += (2.0 if place == len(said) or "/" in name else 1.0) / len(one)
     return vote

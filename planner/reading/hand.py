@@ -1,6 +1,6 @@
 """In the hand by the window: where a parcel is opened, and a client first sees what is in it."""
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
@@ -10,8 +10,12 @@ from planner.optics.arrays import Floats, Ints
 from planner.optics.cut import BACK, GIRDLE, build_cut
 from planner.optics.glow import SMOOTHING
 from planner.optics.light import direction_weights
+from planner.optics.store import kept
+from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.matter import (
     QUICK,
+    Gem,
+    States,
     absorption,
     beams_of,
     body_factors,
@@ -51,14 +55,32 @@ def window_in_facets(question: Question) -> tuple[Floats, Floats]:
     """Return (3,) XYZ of the window's light that comes off the table, and off the rows of the rim.
 
     All of it that leaves by a part counts there: what its outside mirrors, and what comes back through it
-    from the foil. A glance at a first look's accuracy, of the nominal lot.
+    from the foil. A glance at a first look's accuracy, of the nominal lot; kept between runs.
     """
     place, stone = scene(window()), gem(question.stone, question.cut, QUICK)
     film, angle = states(question.coating, full=False), lay_angle(question.coating)
-    factors = film_factors(stone, question.coating, film)[:, film.middle.start + len(film.scale) // 2]
     body = absorption(question.stone, question.cut)[None]
-    kept = body_factors(stone, angle, body, np.array([question.millimetres]))[0]
-    carried = (factors * kept) @ folded(place.eye[0], QUICK.stride)
+    known = circumstances(
+        stone, body, question.millimetres, place, question.cloth.reflectance, question.viewer
+    )
+    key = (angle, of_films(film), known)
+    found = kept(_Facets, key, lambda: _in_facets(question, stone, film, body), ROOM)
+    return found.table, found.rim
+
+
+@dataclass(frozen=True, eq=False)
+class _Facets:
+    """What `window_in_facets` keeps."""
+
+    table: Floats
+    rim: Floats
+
+
+def _in_facets(question: Question, stone: Gem, film: States, body: Floats) -> _Facets:
+    place, angle = scene(window()), lay_angle(question.coating)
+    factors = film_factors(stone, question.coating, film)[:, film.middle.start + len(film.scale) // 2]
+    inside = body_factors(stone, angle, body, np.array([question.millimetres]))[0]
+    carried = (factors * inside) @ folded(place.eye[0], QUICK.stride)
     beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
     towards, _ = direction_weights(beams.outgoing, beams.views[beams.view], place.light, SMOOTHING)
     sent = (beams.weight * (beams.last != BACK) * towards[:, 0])[:, None] * carried[merged.of_beam]
@@ -69,4 +91,4 @@ def window_in_facets(question: Question) -> tuple[Floats, Floats]:
         area = beams.weight[part & (beams.last < 0)].sum()
         return np.asarray(sent[part].sum(axis=0) / max(float(area), 1e-12))
 
-    return off(row == facets.table), off((row > GIRDLE) & (row < facets.table))
+    return _Facets(off(row == facets.table), off((row > GIRDLE) & (row < facets.table)))

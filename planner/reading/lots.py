@@ -50,7 +50,7 @@ def _normal(count: int, dimensions: int) -> Floats:
         root = (1.0 + root) ** (1.0 / (dimensions + 1))
     steps = root ** -np.arange(1.0, dimensions + 1)
     even = (0.5 + np.arange(1, count + 1)[:, None] * steps) % 1.0
-    return np.vectorize(NormalDist().inv_cdf)(even)
+    return np.array([*map(NormalDist().inv_cdf, even.ravel().tolist())]).reshape(even.shape)
 
 
 @lru_cache(maxsize=128)
