@@ -9,6 +9,7 @@ from planner.assess import Assessed, assess_question
 from planner.catalogue.venue import Venue
 from planner.job.model import Acceptance
 from planner.reading.concern import Concern
+from planner.reading.leeway import Leeway, leeway
 from planner.reading.matter import Grade
 from planner.reading.origin import kinds
 from planner.reading.question import Question
@@ -48,6 +49,11 @@ class Answer:
     def verdict(self) -> Verdict:
         """The answer in a few words."""
         return self.assessed.verdict
+
+    @cached_property
+    def leeway(self) -> Leeway | None:
+        """How far one could go from the swatch; None where nothing can be told."""
+        return leeway(self.reading)
 
     @property
     def concerns(self) -> tuple[tuple[Concern, Acceptance | None], ...]:

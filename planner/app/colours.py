@@ -11,6 +11,7 @@ from textual.widget import Widget
 
 from planner.app.answer import Answer
 from planner.app.depth import Depth, hex_shown
+from planner.app.parts.leeway_strip import COLUMNS, HELP, ROWS, across, down
 from planner.app.parts.patch import ink_on
 from planner.colour.names import family_swatch
 from planner.colour.screen import lab_to_srgb, to_hex
@@ -26,6 +27,9 @@ _FILLS: Final = "█▓▒░"
 _BROAD: Final = 2.4
 """Columns to a row from which patches lie beside each other rather than one above the other."""
 
+_TALL: Final = 9
+"""Rows from which the way between the patches has two of them for its colours."""
+
 
 def seen_there(reading: Reading) -> Seen:
     """Return the colour that the stones are seen as where the garment is worn."""
@@ -38,25 +42,34 @@ class Patches(Widget):
     depth: Depth = "true"
     answer: reactive[Answer | None] = reactive(None)
 
+    def on_mount(self) -> None:
+        """Say how it is read."""
+        self.tooltip = f"{HELP[:1].upper()}{HELP[1:]}."
+
     def render(self) -> Content:
-        """Return the patches."""
+        """Return the patches, and the way between them where there is room for it."""
         if self.answer is None:
             return Content("")
-        reading, (width, height) = self.answer.reading, self.size
+        reading, way, (width, height) = self.answer.reading, self.answer.leeway, self.size
         pair = (("Swatch", reading.swatch), ("Stones", seen_there(reading)))
         if width > _BROAD * height:
+            strip = 0 if way is None or height <= 2 * ROWS else ROWS + (height > _TALL)
             half = width // 2
             left, right = (
-                self._patch(title, seen, wide, height)
+                self._patch(title, seen, wide, height - strip)
                 for (title, seen), wide in zip(pair, (half, width - half), strict=True)
             )
-            return Content("\n").join(one + other for one, other in zip(left, right, strict=True))
-        high = height // 2
-        return Content("\n").join([
+            lines = [one + other for one, other in zip(left, right, strict=True)]
+            below = [] if way is None or not strip else across(way, width, strip, self.depth)
+            return Content("\n").join([*lines, *below])
+        high, strip = height // 2, 0 if way is None or width <= 4 * COLUMNS else COLUMNS
+        lines = [
             line
             for (title, seen), rows in zip(pair, (high, height - high), strict=True)
-            for line in self._patch(title, seen, width, rows)
-        ])  # fmt: skip
+            for line in self._patch(title, seen, width - strip, rows)
+        ]
+        beside = [Content("")] * height if way is None or not strip else down(way, height, self.depth)
+        return Content("\n").join(one + other for one, other in zip(lines, beside, strict=True))
 
     def _patch(self, title: str, seen: Seen, width: int, rows: int) -> list[Content]:
         """Return lines of a colour with its name written on it."""

@@ -12,6 +12,7 @@ from textual.content import Content
 
 from planner.app.answer import Answer
 from planner.app.fields import FIELDS
+from planner.app.parts.leeway_strip import HELP
 from planner.app.parts.plain import Static
 from planner.app.parts.steady import SteadySheet
 from planner.app.places import PLACES
@@ -69,6 +70,7 @@ _WORDS: Final = (
     ("Stones", "the colour the stones are seen as, from where the audience sits"),
     ("Sparkle", "the single flashes of a lamp; they can be quite another colour"),
     ("Swatch", "the colour the stones must go with"),
+    ("Leeway", HELP),
     ("Batches differ", "no two batches of a film are equally thick, and a few nanometres decide its hue"),
     ("Invented, estimated, measured", "where the figures behind an answer come from"),
 )

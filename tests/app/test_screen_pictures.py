@@ -10,6 +10,7 @@ import re
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from planner.app.answer import Answer, answer_of
@@ -45,9 +46,11 @@ def made_up(question, grade, **given):
     dark = Seen((25.0, 9.0, -40.0), "deep blue", "blue", "#103a7d", in_gamut=True, brighter_than_white=False)
     number = {"blue": 0.6, "green": 0.34, "white": 0.06}
     flash = Flash({"blue": 0.5, "green": 0.47, "white": 0.03}, number, 0.2, 9.0)
+    lots = np.array(blue.lab) + np.linspace(-4.0, 4.0, 9)[:, None] * (1.0, 0.0, 0.0)
     reading = replace(
-        found.reading, seen=blue, glow=blue, uncoated=dark, swatch=dark, cloth=dark, flash=flash
-    )
+        found.reading, seen=blue, glow=blue, uncoated=dark, swatch=dark, cloth=dark, flash=flash,
+        lab_lots=lots,
+    )  # fmt: skip
     return MadeUp(replace(found, reading=reading, concerns=tuple((one, None) for one in CONCERNS)))
 
 
