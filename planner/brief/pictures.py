@@ -5,15 +5,18 @@ from dataclasses import dataclass, replace
 from functools import cache
 from io import BytesIO
 
+import numpy as np
+from numpy.typing import NDArray
 from PIL import Image, PngImagePlugin
 
 from planner.catalogue.palette import load
 from planner.catalogue.venue import Venue
 from planner.cover.costume import Dressed
 from planner.data import shared
-from planner.optics.arrays import Floats
+from planner.optics.store import fingerprint
 from planner.picture.costume import costume
-from planner.picture.view import view
+from planner.picture.drawn import drawn
+from planner.picture.view import Kind, view
 from planner.reading.question import Question
 
 NEAR = (520, 376)
@@ -48,19 +51,24 @@ def daylight() -> Venue:
 def pictures(question: Question) -> Pictures:
     """Return the two pictures of a question."""
     by_day = replace(question, venue=daylight(), distance=daylight().distance)
-    return Pictures(
-        png(view(question, *FAR, "seats", finer=1).frame()), png(view(by_day, *NEAR, "hand", finer=1).frame())
-    )
+    return Pictures(_picture(question, FAR, "seats"), _picture(by_day, NEAR, "hand"))
+
+
+def _picture(question: Question, size: tuple[int, int], kind: Kind) -> bytes:
+    return png(drawn([question], (size, kind), lambda: view(question, *size, kind, finer=1).frame()))
 
 
 def dressed_picture(dress: Dressed, asked: Sequence[Question]) -> bytes:
     """Return the whole costume as it is seen from the seats; `asked` is what each of its lines asks."""
     least, most = dress.outline.box
-    across, down = COSTUME * (most - least) / max(most - least)
-    return png(costume(dress, asked, round(across), round(down)).frame())
+    across, down = (round(float(side)) for side in COSTUME * (most - least) / max(most - least))
+    outline, stones = dress.outline, (dress.centres, dress.diameters, dress.which)
+    corners = [*outline.parts.values(), *outline.lines.values()]
+    how = (across, down, list(outline.parts), list(outline.lines), fingerprint(*stones, *corners))
+    return png(drawn(asked, how, lambda: costume(dress, asked, across, down).frame()))
 
 
-def png(pixels: Floats | Image.Image) -> bytes:
+def png(pixels: NDArray[np.uint8] | Image.Image) -> bytes:
     """Return (H, W, 3) uint8 sRGB, or an RGB image, as a PNG file that says so."""
     image = pixels if isinstance(pixels, Image.Image) else Image.fromarray(pixels)
     info = PngImagePlugin.PngInfo()
