@@ -18,8 +18,8 @@ from planner.colour.screen import linear_to_srgb, srgb_to_linear
 from planner.optics.arrays import Floats
 from planner.refusal import InvalidValue
 
-RATE = 15
-"""Frames a second."""
+RATE = 16
+"""Frames a second: 15 are smooth, and a screen that is now and then late still has them."""
 
 UNHURRIED = 6
 """Frames a second while a loop is not yet known to be calm: six cannot hold more than three flashes."""

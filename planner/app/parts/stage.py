@@ -3,14 +3,15 @@
 It is in half blocks, and while it stands in pixels where the terminal has them.
 
 It is drawn elsewhere (`planner.app.parts.drawing`): first coarsely, so that something is seen at once, then
-finely, then in pixels.
-While it moves it goes slowly until every frame is drawn and known not to flash too much; it does nothing
-while it is not seen. NO_MOTION in the environment keeps it still unless it is turned by hand.
+finely, then in pixels. While it moves it goes slowly until every frame is drawn, with half of a processor,
+and known not to flash too much; it does nothing while it is not seen. NO_MOTION in the environment keeps it
+still unless it is turned by hand.
 """
 
 import os
 from collections.abc import Callable
 from dataclasses import dataclass
+from time import monotonic, perf_counter, sleep
 from typing import TYPE_CHECKING, ClassVar, Literal
 
 import numpy as np
@@ -44,6 +45,9 @@ FURTHEST = 36.0
 
 _QUICK = 2
 """Samples to a pixel, each way, of a first look and of what moves."""
+
+_LOOKS = 60
+"""Looks a second at whether a frame is due. A timer loses the beats that it is late for."""
 
 CAUTION = "Light flashes in a picture that moves. Leave it still if flashing light can harm you."
 
@@ -102,6 +106,8 @@ class Stage(Widget, can_focus=True):
         self._lines: list[Strip] = []
         self._kept: dict[int, list[Strip]] = {}
         self._number = 0
+        self._due = 0.0
+        self._ahead = False
         self._timer: Timer | None = None
         self.tooltip = f"Drag to turn it, or press t. {CAUTION}"
 
@@ -147,7 +153,7 @@ class Stage(Widget, can_focus=True):
         self._stop()
         self._hide_pixels()
         self._asked = asked = _Asked(self._made, size)
-        self._quick, self._fine, self._loop, self._kept = None, None, None, {}
+        self._quick, self._fine, self._loop, self._kept, self._ahead = None, None, None, {}, False
         tilt, nod = self.tilt, self.nod
 
         def work() -> None:
@@ -236,7 +242,7 @@ class Stage(Widget, can_focus=True):
             return
         if self._asked is not None and motion_wanted():
             self._hide_pixels()
-            self._timer = self.set_interval(1.0 / UNHURRIED, self._tick)
+            self._timer = self.set_interval(1.0 / _LOOKS, self._tick)
 
     def _stop(self) -> None:
         if self._timer is not None:
@@ -244,33 +250,41 @@ class Stage(Widget, can_focus=True):
             self._timer = None
 
     def _tick(self) -> None:
-        """Show the next frame if it is drawn; have it drawn if not."""
+        """Show the next frame if it is drawn and due; have others drawn meanwhile."""
         if self._quick is None or not self.screen.is_current or not self.region:
             return
         if self._loop is None:
             self._loop = Loop(self._quick.frame)
-        loop, number = self._loop, self._number % self._loop.count
-        if number in self._kept:
-            self._lines = self._kept[number]
-            self._number += 1
-            self.refresh()
-        elif not any(one.group == "frames" and one.is_running for one in self.workers):
-            asked = self._asked
-            if asked is not None:
-                self._work(asked, lambda: self._draw_next(asked, loop, number), "frames")
+        self._draw_ahead(self._loop)
+        number, now = self._number % self._loop.count, monotonic()
+        if now < self._due or number not in self._kept:
+            return
+        self._lines = self._kept[number]
+        self._number += 1
+        # A late frame does not make the next one late, but where it may yet flash too much.
+        calm = self._loop.whole
+        self._due = max(self._due, now - 1.0 / RATE) + 1.0 / RATE if calm else now + 1.0 / UNHURRIED
+        self.refresh()
+
+    def _draw_ahead(self, loop: Loop) -> None:
+        """Have the next frame drawn that is not."""
+        asked = self._asked
+        if self._ahead or asked is None or len(self._kept) == loop.count:
+            return
+        coming = ((self._number + one) % loop.count for one in range(loop.count))
+        number = next(one for one in coming if one not in self._kept)
+        self._ahead = True
+        self._work(asked, lambda: self._draw_next(asked, loop, number), "frames")
 
     def _draw_next(self, asked: _Asked, loop: Loop, number: int) -> None:
-        was = loop.whole
+        was, begun = loop.whole, perf_counter()
         lines = strips(loop.frame(number), self.depth)
+        sleep(perf_counter() - begun)  # half of a processor is enough
 
         def show() -> None:
             if loop.whole and not was:
-                # Frames drawn so far may have been calmed since, and may come faster from now on.
-                self._kept = {}
-                if self._timer is not None:
-                    self._timer.stop()
-                    self._timer = self.set_interval(1.0 / RATE, self._tick)
-            self._kept[number] = lines
+                self._kept = {}  # frames drawn so far may have been calmed since
+            self._kept[number], self._ahead = lines, False
 
         self.post_message(self.Drawn(asked, show))
 
