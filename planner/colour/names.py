@@ -94,6 +94,8 @@ class _Centroids:
     """True for white, grey, black and their neighbours such as "bluish grey", shape (267,)."""
     plain: NDArray[np.bool_]
     """True for white, the greys and black that have no hue at all, shape (267,)."""
+    purer: NDArray[np.intp]
+    """For a strong one the vivid one of its hue name, for others itself, shape (267,)."""
 
 
 @cache
@@ -102,16 +104,34 @@ def _centroids() -> _Centroids:
     rows = [line.split(",") for line in lines if not line.startswith("#")][1:]
     names, hexes, hue_names, families = zip(*rows, strict=True)
     lab = srgb_to_lab(np.stack([parse_hex(text) for text in hexes]))
+    usable = np.array([name not in _UNUSABLE for name in names])
+    uniform = lab_to_cam16_ucs(lab)
     return _Centroids(
         names=names,
         hue_names=hue_names,
         families=np.array([FAMILIES.index(family) for family in families], dtype=np.int8),
         lab=lab,
-        uniform=lab_to_cam16_ucs(lab),
-        usable=np.array([name not in _UNUSABLE for name in names]),
+        uniform=uniform,
+        usable=usable,
         neutral=np.array([family in _NEUTRAL for family in families]),
         plain=np.array([hue_name in _NEUTRAL for hue_name in hue_names]),
+        purer=_purer(names, hue_names, uniform, usable),
     )
+
+
+def _purer(
+    names: tuple[str, ...], hue_names: tuple[str, ...], uniform: NDArray[np.float64],
+    usable: NDArray[np.bool_],
+) -> NDArray[np.intp]:  # fmt: skip
+    """Return `_Centroids.purer`."""
+    purity, found = np.hypot(uniform[:, 1], uniform[:, 2]), np.arange(len(names))
+    place = {name: at for at, name in enumerate(names)}
+    for hue in set(hue_names):
+        strong, vivid = place.get(f"strong {hue}"), place.get(f"vivid {hue}")
+        # A vivid one that was clipped to a screen's gamut may be no purer than the strong one.
+        if strong is not None and vivid is not None and usable[vivid] and purity[strong] < purity[vivid]:
+            found[strong] = vivid
+    return found
 
 
 def names() -> tuple[str, ...]:
@@ -134,7 +154,9 @@ def name_index(lab: NDArray[np.float64]) -> NDArray[np.intp]:
     """Return which ISCC–NBS centroid is nearest, as indices into `names`.
 
     Colours below `NEUTRAL_NAME_CHROMA` are compared with the neutral centroids alone, those below
-    `PLAIN_NAME_CHROMA` with white, the greys and black.
+    `PLAIN_NAME_CHROMA` with white, the greys and black. What is purer than the vivid centroid of its hue is
+    vivid and not strong: the standard's vivid blocks are open towards higher chroma (Kelly & Judd 1976,
+    from memory), and a vivid centroid that is dark would leave it to a duller name.
 
     Parameters
     ----------
@@ -158,8 +180,16 @@ def name_index(lab: NDArray[np.float64]) -> NDArray[np.intp]:
         dull = np.flatnonzero(chroma[block] < _ACROSS_CHROMA)
         if len(dull):
             nearness[dull] -= np.where(_misleads(points[dull], chroma[block][dull]), np.inf, 0.0)
-        found[block] = nearness.argmax(axis=1)
+        found[block] = _vivid_where_purer(points, nearness.argmax(axis=1))
     return found.reshape(np.shape(lab)[:-1])
+
+
+def _vivid_where_purer(points: NDArray[np.float64], found: NDArray[np.intp]) -> NDArray[np.intp]:
+    """Return the names (n,) found, or the vivid one of the same hue for what is purer than that."""
+    table = _centroids()
+    vivid = table.purer[found]
+    pure, purest = (np.hypot(one[:, 1], one[:, 2]) for one in (points, table.uniform[vivid]))
+    return np.where(pure > purest, vivid, found)
 
 
 def _misleads(points: NDArray[np.float64], chroma: NDArray[np.float64]) -> NDArray[np.bool_]:

@@ -79,6 +79,16 @@ def test_names_of_well_known_colours():
     assert family_of(lab("#505010")) == "olive"
 
 
+def test_what_is_purer_than_a_vivid_colour_is_no_less_than_vivid():
+    # The vivid blocks of the standard are open towards higher chroma, at any lightness (Kelly & Judd 1976,
+    # from memory): a colour that is told to be more vivid than a vivid one must not be called strong.
+    for blue in ("#1f3bd6", "#2a3fe0", "#0b2fbf"):
+        assert name_of(lab(blue)) == "vivid purplish blue"
+    assert name_of(lab("#545aa7")) == "strong purplish blue"
+    assert name_of(lab("#6c79b8")) == "brilliant purplish blue", "lighter, and rightly called so"
+    assert name_of(lab("#e6728f")).split()[0] == "deep", "the table's vivid pink was clipped"
+
+
 def test_a_glow_brighter_than_white_is_named_at_its_own_chromaticity_and_flagged():
     glow = np.array([[140.0, 30.0, -20.0], [60.0, 30.0, -20.0]])
     dimmed, flagged = capped(glow)
