@@ -11,12 +11,12 @@ from textual.widget import Widget
 
 from planner.app.answer import Answer
 from planner.app.depth import Depth, hex_shown
-from planner.app.parts.leeway_strip import COLUMNS, HELP, ROWS, across, down
-from planner.app.parts.patch import ink_on
+from planner.app.parts.leeway_strip import COLUMNS, ROWS, across, down
 from planner.colour.names import family_swatch
-from planner.colour.screen import lab_to_srgb, to_hex
+from planner.colour.screen import ink_on, lab_to_srgb, to_hex
 from planner.reading.phrase import percent
 from planner.reading.read import Reading, Seen
+from planner.say.way import HELP
 
 _LEAST: Final = 0.02
 """Share of the sparkle below which a hue is not drawn."""

@@ -12,11 +12,11 @@ from textual.content import Content
 
 from planner.app.answer import Answer
 from planner.app.fields import FIELDS
-from planner.app.parts.leeway_strip import HELP
 from planner.app.parts.plain import Static
 from planner.app.parts.steady import SteadySheet
 from planner.app.places import PLACES
 from planner.reading.sentence import figures
+from planner.say.way import HELP
 
 
 class Sheet(SteadySheet[None]):

@@ -34,6 +34,9 @@ _HALVINGS: Final = 10
 # Colours worked on at once: few enough to stay in the cache.
 _BLOCK: Final = 4096
 
+_HALFWAY = 0.179
+"""Relative luminance at which black and white ink have the same contrast ratio (WCAG 2.1, 1.4.3)."""
+
 
 def lab_to_srgb(lab: NDArray[np.float64]) -> tuple[NDArray[np.uint8], NDArray[np.bool_]]:
     """Return the nearest screen colour of the same hue, and whether it is the colour itself.
@@ -136,3 +139,9 @@ def _xyz_to_rgb() -> NDArray[np.float64]:
     x, y = _PRIMARIES.T
     columns = np.stack([x / y, np.ones(3), (1 - x - y) / y])
     return np.asarray(np.linalg.inv(columns * np.linalg.solve(columns, white_d65())))
+
+
+def ink_on(colour: str) -> str:
+    """Return black or white, whichever is read better on "#rrggbb"."""
+    luminance = float(srgb_to_linear(parse_hex(colour) / 255.0) @ [0.2126, 0.7152, 0.0722])
+    return "#000000" if luminance > _HALFWAY else "#ffffff"

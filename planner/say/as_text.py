@@ -12,6 +12,7 @@ from typing import Any, Final
 import numpy as np
 from numpy.typing import NDArray
 
+from planner.colour.screen import ink_on
 from planner.reading.concern import Severity
 from planner.say.document import (
     Bar,
@@ -29,8 +30,10 @@ from planner.say.document import (
     Sentence,
     Table,
     Warned,
+    Way,
 )
 from planner.say.table import GAP, cut, folded, widths
+from planner.say.way import ACROSS, bracket, colours, pointer
 
 _SEVERITY: Final[dict[Severity, dict[str, Any]]] = {
     "severe": {"fg": "red", "bold": True},
@@ -53,6 +56,10 @@ _INSET = 2
 """Cells by which what is listed or can be copied stands in from the paragraphs about it."""
 _PATCH = 3
 """Cells of a colour."""
+_WAY = 36
+"""Cells of the way from the swatch, at most."""
+_WOULD_DO = " what would do"
+"""Stands at its bracket."""
 _EIGHTHS = " ▏▎▍▌▋▊▉"
 _FULL_BAR = 30
 
@@ -150,6 +157,16 @@ def _(part: Patches, page: Page, indent: int = 0) -> Iterator[str]:
 
 
 @_lines.register
+def _(part: Way, page: Page, indent: int = 0) -> Iterator[str]:
+    if page.true_colour:
+        found, count = part.leeway, min(_WAY, page.columns - indent - len(_WOULD_DO))
+        signs = zip(pointer(found, count, ACROSS), colours(found, count), strict=True)
+        drawn = (_styled(sign, fg=_rgb(ink_on(one)), bg=_rgb(one)) for sign, one in signs)
+        yield " " * indent + "".join(drawn)
+        yield " " * indent + "".join(bracket(found, count, ACROSS)) + _WOULD_DO
+
+
+@_lines.register
 def _(part: Bar, page: Page, indent: int = 0) -> Iterator[str]:  # noqa: ARG001 - every part takes a page
     yield " " * indent + _bar(part)
 
@@ -197,8 +214,12 @@ def _(one: Warned, page: Page, indent: int = 0) -> Iterator[str]:
 
 
 def _patch(colour: str) -> str:
+    return _styled(" " * _PATCH, bg=_rgb(colour))
+
+
+def _rgb(colour: str) -> tuple[int, int, int]:
     red, green, blue = bytes.fromhex(colour.removeprefix("#"))
-    return _styled(" " * _PATCH, bg=(red, green, blue))
+    return red, green, blue
 
 
 def _bar(one: Bar) -> str:

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.reading.concern import Severity
+from planner.reading.leeway import Leeway
 
 Tone: TypeAlias = Literal["plain", "quiet", "strong", "good", "bad", "unsure"]
 """What a sentence weighs; each voice has its own way to show it, and none rests on it alone."""
@@ -66,6 +67,13 @@ class Patches:
     """Colours that are to be compared: they touch."""
 
     of: tuple[Patch, ...]
+
+
+@dataclass(frozen=True)
+class Way:
+    """How far one could go from the swatch, for where colours are shown; words beside it tell the answer."""
+
+    leeway: Leeway
 
 
 @dataclass(frozen=True)
@@ -146,7 +154,9 @@ class Section:
     parts: tuple["Part", ...]
 
 
-Part: TypeAlias = Sentence | Item | Warned | Patches | Bar | Table | Command | Literally | Drawn | Section
+Part: TypeAlias = (
+    Sentence | Item | Warned | Patches | Way | Bar | Table | Command | Literally | Drawn | Section
+)
 
 
 @dataclass(frozen=True)

@@ -9,6 +9,7 @@ from planner.assess import Assessed
 from planner.catalogue.pairing import pairing_name
 from planner.fitting.record import Track
 from planner.reading.instead import Instead
+from planner.reading.leeway import leeway
 from planner.reading.named import Asked
 from planner.reading.origin import origins
 from planner.reading.phrase import changed, listed, than
@@ -25,6 +26,7 @@ from planner.say.document import (
     Patches,
     Section,
     Sentence,
+    Way,
     document,
     section,
 )
@@ -81,6 +83,7 @@ def reading_document(
         "schema": "planner reading 1",
         "inputs": asked_data(asked),
         **reading_data(reading),
+        "leeway": _leeway_data(reading),
         "warnings": concerns_data(found.concerns),
         "instead": [instead_data(one) for one in others or ()],
         "notes": list(notes),
@@ -100,8 +103,10 @@ def _answer(asked: Asked, found: Assessed) -> list[Part | None]:
     reading = found.reading
     first, *unsure = words(reading)
     patches = Patches((Patch("swatch", reading.swatch.hex), Patch("stone", reading.seen.hex)))
+    room = leeway(reading)
+    way = () if room is None else (Way(room),)
     return [
-        Section("", (patches, first, Sentence(by_the_window(reading)))),
+        Section("", (patches, *way, first, Sentence(by_the_window(reading)))),
         *unsure,
         section("", understood(_notes(asked, found), asked.heard)),
         Section("Warnings", concern_parts(found.concerns, nothing="None.")),
@@ -189,6 +194,12 @@ def _other(place: int, other: Instead) -> Item:
         str(place),
         (Literally(ids),),
     )
+
+
+def _leeway_data(reading: Reading) -> dict[str, Any] | None:
+    """Return how far one could go from the swatch, in parts of the way that is shown."""
+    found = leeway(reading)
+    return None if found is None else dataclasses.asdict(found)
 
 
 def _figures(reading: Reading) -> list[str]:

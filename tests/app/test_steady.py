@@ -14,10 +14,9 @@ from planner.app.job_app import Shown
 from planner.app.order.order_actions import rates_from
 from planner.app.parts.commands import Commands
 from planner.app.parts.find import FindLine
-from planner.app.parts.patch import ink_on
 from planner.app.parts.steady import SteadyScreen
 from planner.app.start import StartScreen
-from planner.colour.screen import parse_hex
+from planner.colour.screen import ink_on, parse_hex
 from planner.job import JobFile, new_job_file, read_job_file
 
 

@@ -5,8 +5,10 @@ import json
 import numpy as np
 import pytest
 from click import unstyle
+from made_readings import made
 from wcwidth import width
 
+from planner.reading.leeway import leeway
 from planner.say.as_json import json_text
 from planner.say.as_text import Page, text
 from planner.say.document import (
@@ -24,6 +26,7 @@ from planner.say.document import (
     Sentence,
     Table,
     Warned,
+    Way,
     document,
     section,
 )
@@ -57,6 +60,14 @@ def test_patches_touch_and_are_left_out_where_colours_are_not_true():
     drawn = shown(both, true_colour=True)
     assert drawn.count("\x1b[48;2;") == 2
     assert drawn.endswith(" swatch and stone")
+
+
+def test_the_way_from_the_swatch_is_drawn_where_colours_are():
+    found = leeway(made(glow=(58.0, 8.0, -42.0), swatch=(40.0, 10.0, -40.0)))
+    assert shown(Way(found)) == ""
+    pointed, spanned = unstyle(shown(Way(found), true_colour=True)).split("\n")
+    assert spanned.startswith("┗━")
+    assert spanned[pointed.index("▼")] in "╍┛"
 
 
 def test_a_warning_says_what_to_do_until_it_is_accepted_everywhere():

@@ -22,9 +22,8 @@ import numpy as np
 from PIL import Image, ImageDraw
 
 import planner  # noqa: F401 - before NumPy
-from planner.app.parts.patch import ink_on
 from planner.catalogue import load
-from planner.colour.screen import lab_to_srgb, parse_hex, to_hex
+from planner.colour.screen import ink_on, lab_to_srgb, parse_hex, to_hex
 from planner.data import demo
 from planner.picture.view import view
 from planner.reading.fit import holds

@@ -1,14 +1,11 @@
-"""Patches of colour as text, ink that can be read on them, and texts that fit beside them."""
+"""Patches of colour as text, and colours between two."""
 
 from rich.style import Style
 from rich.text import Text
 from textual.content import Content
 
 from planner.app.depth import Depth, hex_shown
-from planner.colour.screen import parse_hex, srgb_to_linear, to_hex
-
-_HALFWAY = 0.179
-"""Relative luminance at which black and white ink have the same contrast ratio (WCAG 2.1, 1.4.3)."""
+from planner.colour.screen import parse_hex, to_hex
 
 
 def patch(colour: str, depth: Depth, width: int = 2) -> Text:
@@ -21,12 +18,6 @@ def pair(first: str, second: str, depth: Depth, width: int = 2) -> Content:
     return Content.assemble(
         ("█" * width, hex_shown(first, depth)), ("█" * width, hex_shown(second, depth))
     )  # fmt: skip
-
-
-def ink_on(colour: str) -> str:
-    """Return black or white, whichever is read better on "#rrggbb"."""
-    luminance = float(srgb_to_linear(parse_hex(colour) / 255.0) @ [0.2126, 0.7152, 0.0722])
-    return "#000000" if luminance > _HALFWAY else "#ffffff"
 
 
 def blend(first: str, second: str, share: float = 0.4) -> str:

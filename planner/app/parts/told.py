@@ -8,8 +8,9 @@ from typing import Final
 from textual.content import Content
 
 from planner.app.depth import Depth, hex_shown
-from planner.app.parts.patch import ink_on
+from planner.app.parts.leeway_strip import ROWS, across
 from planner.assess import Guarded
+from planner.colour.screen import ink_on
 from planner.job.model import Acceptance
 from planner.reading.concern import Concern, Severity
 from planner.say.document import (
@@ -29,6 +30,7 @@ from planner.say.document import (
     Table,
     Tone,
     Warned,
+    Way,
     document,
 )
 from planner.say.names import and_more
@@ -47,6 +49,7 @@ TONES: Final[dict[Tone, str]] = {
 }  # fmt: skip
 
 _BAR = 20
+_WAY = 36
 
 
 @dataclass(frozen=True)
@@ -138,6 +141,11 @@ def _(part: Warned, on: Surface) -> Iterator[Content]:  # noqa: ARG001 - every p
 @_lines.register
 def _(part: Patches, on: Surface) -> Iterator[Content]:
     yield Content("").join(_patch(one, on.depth) for one in part.of)
+
+
+@_lines.register
+def _(part: Way, on: Surface) -> Iterator[Content]:
+    yield from across(part.leeway, min(_WAY, on.room or _WAY), ROWS, on.depth)
 
 
 @_lines.register

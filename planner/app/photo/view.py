@@ -14,9 +14,8 @@ from textual.widget import Widget
 
 from planner.app.depth import Depth, as_shown
 from planner.app.parts.cells import Cell, strip
-from planner.app.parts.patch import ink_on
 from planner.app.photo.frames import Framing, Grid, fit, moved, resized
-from planner.colour.screen import to_hex
+from planner.colour.screen import ink_on, to_hex
 
 _HALF: Final = "▀"
 _THIN: Final = "┌┐└┘─│"

@@ -11,8 +11,8 @@ from textual.widget import Widget
 
 from planner.app.depth import Depth, as_shown
 from planner.app.parts.cells import BLANK, Cell, characters, draw_line, set_dots, strip
-from planner.app.parts.patch import blend, ink_on
-from planner.colour.screen import lab_to_srgb, parse_hex, to_hex
+from planner.app.parts.patch import blend
+from planner.colour.screen import ink_on, lab_to_srgb, parse_hex, to_hex
 from planner.reading.read import Reading
 
 BATCHES: Final = 256

@@ -8,11 +8,11 @@ from textual.widgets import Input
 
 from planner.app.depth import Depth, hex_shown
 from planner.app.form.screen import FormScreen
-from planner.app.parts.patch import ink_on
 from planner.app.parts.plain import Static
 from planner.app.stones.form import CoatingForm, CutForm, Made, StoneForm
 from planner.catalogue.cut import Cut
 from planner.catalogue.palette import Palette
+from planner.colour.screen import ink_on
 from planner.fitting.by_window import hexes
 from planner.refusal import Refusal
 from planner.say.listing import about
