@@ -8,26 +8,17 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
-import numpy as np
-
 from planner.assess import LineAssessed
 from planner.brief.gather import Gathered
 from planner.brief.practical import cautioned, millimetres, needed, sizes
 from planner.brief.quoting import quote
+from planner.brief.strips import strip, way
 from planner.brief.warning_rows import warned, warned_together
 from planner.brief.wording import Wording
 from planner.catalogue.fields import Entry
-from planner.colour.screen import lab_to_srgb, to_hex
-from planner.optics.arrays import Floats
 from planner.reading.concern import Elsewhere
 from planner.reading.instead import Instead, same_pairing
 from planner.reading.read import Reading, Seen
-
-STRIP = 21
-"""Colours in the strip of lots."""
-
-OUTER = 0.05
-"""Share of lots left out at either end of the strip."""
 
 MOST_ELSEWHERE = 3
 """Other venues told one by one."""
@@ -167,7 +158,8 @@ def _block(
             for key in ("seats", "hand")
         ],
         "patches": _patches(reading, words),
-        "strip": _strip(reading, words),
+        "way": way(reading, words),
+        "strip": strip(reading, words),
         "verdict": words.verdict(reading),
         "holds": told.verdict.holds,
         "says": [one for one in _says(reading, words) if one],
@@ -250,38 +242,6 @@ def _patches(reading: Reading, words: Wording) -> dict[str, Any]:
             for key, one in named.items()
         ],
     }  # fmt: skip
-
-
-def _strip(reading: Reading, words: Wording) -> dict[str, Any]:
-    say = words.say.say
-    labs = range_of(reading.lab_lots)
-    left, right = words.ends(labs)
-    return {
-        "title": say("strip", "title"),
-        "colours": [to_hex(one) for one in lab_to_srgb(labs)[0]],
-        "swatch": reading.swatch.hex,
-        "left": left,
-        "right": right,
-        "same": "" if left or right else say("strip", "same"),
-        "alt": say("strip", "alt", count=words.figures.number(len(labs))),
-    }
-
-
-def range_of(labs: Floats) -> Floats:
-    """Return (`STRIP`, 3) colours from one end of the (N, 3) lots to the other.
-
-    Lots are put in order along the direction in which they differ most; each colour is the mean of its
-    share of them, the outermost being left out.
-    """
-    middle = labs.mean(axis=0)
-    axis = np.linalg.svd(labs - middle, full_matrices=False)[2][0]
-    # The same way round on every machine: lighter to the right.
-    axis = axis if axis[0] >= 0 else -axis
-    order = np.argsort((labs - middle) @ axis, kind="stable")
-    cut = round(OUTER * len(labs))
-    return np.stack(
-        [labs[part].mean(axis=0) for part in np.array_split(order[cut : len(order) - cut], STRIP)]
-    )
 
 
 def _elsewhere(told: LineAssessed, words: Wording) -> list[dict[str, Any]]:
