@@ -5,8 +5,8 @@ from fumbling import press_at_once
 from rich.style import Style
 from textual.command import CommandList
 from textual.css.query import NoMatches
-from textual.events import Click, MouseDown
-from textual.geometry import Offset
+from textual.events import Click, MouseDown, Resize
+from textual.geometry import Offset, Size
 from textual.widgets import OptionList, Static
 
 from planner.app.choose.screen import SwatchScreen
@@ -315,5 +315,30 @@ def test_a_message_whose_time_is_up_before_it_is_drawn_does_not_stop_the_planner
         shown = Shown("Too late.", timeout=-1.0)
         assert shown.has_expired
         assert shown.time_left > 0
+
+    play(app, story)
+
+
+def test_two_sizes_at_once_are_not_laid_out_in_turn_for_ever(make_app, play):
+    # A window that is dragged is told of many sizes, and the next often comes before one is laid out.
+    app, laid_out = make_app(), []
+
+    async def story(pilot, settle):
+        await settle()
+        whole = app.main._refresh_layout
+
+        def counted(*given, **more):
+            laid_out.append(given)
+            if len(laid_out) > 100:
+                raise AssertionError("it goes on and on")
+            whole(*given, **more)
+
+        app.main._refresh_layout = counted
+        for size in (Size(40, 12), Size(20, 6)):
+            app.main.post_message(Resize(size, size))
+            app.main.call_later(lambda: None)  # one of two sizes side by side would be dropped by the library
+        for _ in range(20):
+            await pilot.pause(0.01)
+        assert app.main.size == app.size
 
     play(app, story)

@@ -8,7 +8,7 @@ from typing import TypeVar
 
 from textual import on
 from textual.await_complete import AwaitComplete
-from textual.events import Event, Mount, MouseDown
+from textual.events import Event, Mount, MouseDown, Resize
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
 
@@ -58,7 +58,13 @@ class SteadyScreen(Screen[Result]):
         super()._forward_event(event)
 
     async def _dispatch_message(self, message: Message) -> None:
-        """Hear a message, unless the screen was left, or the line of a list that it is about is gone."""
+        """Hear a message, unless the screen was left, or the line of a list that it is about is gone.
+
+        Nor is a size heard that the window no longer has: of two sizes laid out in turn each asks for the
+        other again, for ever.
+        """
+        if isinstance(message, Resize) and message.size != self.app.size:
+            return
         if self.gone and not isinstance(message, Event) and type(message).__module__ != _OWN:
             return
         if isinstance(message, OptionList.OptionMessage) and not _stands(message):
