@@ -19,8 +19,9 @@ from planner.fitting.sight import Placed, Sight, even_daylight
 from planner.optics.arrays import Floats
 from planner.optics.glass import COLOURANTS, body_absorption
 from planner.reading.look import glow_of
-from planner.reading.matter import Gem, absorption, gem, stacked_factors, states
+from planner.reading.matter import Gem, absorption, gem, stacked_factors
 from planner.reading.scene import perceived, scene
+from planner.reading.states import states
 from planner.refusal import InvalidValue
 
 NEAR = 1.94

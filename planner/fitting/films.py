@@ -21,9 +21,10 @@ from planner.optics.materials import refractive_index
 from planner.optics.table import Film
 from planner.reading.look import glow_of
 from planner.reading.lots import scale_weights
-from planner.reading.matter import Gem, Grade, States, film_factors, gem, stacked_factors
+from planner.reading.matter import Gem, Grade, film_factors, gem, stacked_factors
 from planner.reading.read import bodies
 from planner.reading.scene import perceived, scene
+from planner.reading.states import States
 
 MATERIALS = ("MgF2", "SiO2", "Al2O3", "HfO2", "ZrO2", "TiO2", "TiO2 (denser film)")
 """One for each step of refractive index, 1.38 to 2.44, that coaters of glass commonly lay (common

@@ -11,10 +11,11 @@ from planner.fitting.films import GRADE, MATERIALS, PAPER, Films, film_of
 from planner.fitting.sight import Placed
 from planner.optics.arrays import Floats, Ints
 from planner.reading.look import Flashes, flash_xyz, glow_xyz
-from planner.reading.matter import States, gem
+from planner.reading.matter import gem
 from planner.reading.read import bodies
 from planner.reading.scene import scene
 from planner.reading.sparkle import CONTRAST, OUTSHONE
+from planner.reading.states import States
 
 MISTAKEN = 0.05
 """How often a family is named that has nothing to do with the flash (our choice)."""

@@ -23,19 +23,10 @@ from planner.picture.glare import halo_of, scattered
 from planner.picture.lamps import Lamps, Room, lamps
 from planner.picture.scatter import Stones, scatter, turned
 from planner.picture.tone import compressed, encoded, on_screen
-from planner.reading.matter import (
-    QUICK,
-    Gem,
-    absorption,
-    beams_of,
-    film_factors,
-    gem,
-    lay_angle,
-    merged_at,
-    states,
-)
+from planner.reading.matter import QUICK, Gem, absorption, beams_of, film_factors, gem, lay_angle, merged_at
 from planner.reading.question import Question
 from planner.reading.scene import Scene, scene
+from planner.reading.states import states
 
 STATES = 5
 """Film thicknesses among the stones of a lot."""

@@ -19,9 +19,10 @@ from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
 from planner.optics.lean import Lean
 from planner.reading.eye import Viewer, sights
-from planner.reading.matter import QUICK, absorption, gem, states
+from planner.reading.matter import QUICK, absorption, gem
 from planner.reading.question import Question
 from planner.reading.scene import Scene, perceived
+from planner.reading.states import states
 
 REFERENCE: Final = "lead crystal"
 """The material of the clear stone beside which others are judged."""

@@ -29,8 +29,9 @@ from planner.reading.look import (
     sightings_of,
 )
 from planner.reading.lots import BODY_STEP
-from planner.reading.matter import Gem, States, beams_of, film_factors, lay_angle, widened
+from planner.reading.matter import Gem, beams_of, film_factors, lay_angle, widened
 from planner.reading.scene import Scene, tristimulus_weights
+from planner.reading.states import States
 
 SeenOf = Literal["stone", "stones", "field"]
 """stone: each by itself; field: stones and cloth, which the eye takes as one; stones: as many as it takes as

@@ -15,7 +15,6 @@ from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.matter import (
     QUICK,
     Gem,
-    States,
     absorption,
     beams_of,
     body_factors,
@@ -23,10 +22,10 @@ from planner.reading.matter import (
     gem,
     lay_angle,
     merged_at,
-    states,
 )
 from planner.reading.question import Question
 from planner.reading.scene import folded, scene
+from planner.reading.states import States, states
 
 ARM = 0.4
 """Metres from the eye at which a stone in the hand is looked at (our choice)."""

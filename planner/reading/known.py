@@ -6,8 +6,9 @@ from typing import TYPE_CHECKING
 from planner.optics.arrays import Floats
 from planner.optics.store import fingerprint
 from planner.optics.table import Film
-from planner.reading.matter import Gem, States
+from planner.reading.matter import Gem
 from planner.reading.scene import Scene
+from planner.reading.states import States
 
 if TYPE_CHECKING:
     from planner.reading.eye import Viewer

@@ -33,7 +33,6 @@ from planner.optics.store import kept
 from planner.reading.matter import (
     Gem,
     Shape,
-    States,
     beams_of,
     body_factors,
     even_beams_of,
@@ -45,6 +44,7 @@ from planner.reading.matter import (
     traced,
 )
 from planner.reading.scene import Scene, folded, tristimulus_weights
+from planner.reading.states import States
 
 MANY = 4
 """Bodies from which on it is quicker to gather light along a few paths than body by body."""

@@ -20,10 +20,11 @@ from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
 from planner.reading.beside import beside
 from planner.reading.finish import swallows_nothing
-from planner.reading.matter import QUICK, Gem, Grade, States, gem, lay_angle, states
+from planner.reading.matter import QUICK, Gem, Grade, gem, lay_angle
 from planner.reading.question import Question, can_carry
 from planner.reading.read import bodies
 from planner.reading.scene import scene
+from planner.reading.states import States, states
 from planner.reading.together import ColoursAsked, are_kept, colours
 
 FEWEST, NODES = 7, 9

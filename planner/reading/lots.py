@@ -12,7 +12,7 @@ import numpy as np
 
 from planner.catalogue.coating import Coating
 from planner.optics.arrays import Floats
-from planner.reading.matter import States, thickness_sd
+from planner.reading.states import States, thickness_sd
 
 DRAWS = 2048
 """Lots drawn; a share is then good to half a per cent."""

@@ -22,17 +22,11 @@ from planner.reading.finish import Finish, finish_of
 from planner.reading.fit import Outcome, does, hides_cloth, holds, ill_served, outcome_of, same_word, served
 from planner.reading.looks import Choice, Look, all_jobs, glass_by_glass, look_at, shared
 from planner.reading.lots import draw, leaning, spread_over
-from planner.reading.matter import (
-    QUICK,
-    Grade,
-    States,
-    absorption,
-    gem,
-    states,
-)
+from planner.reading.matter import QUICK, Grade, absorption, gem
 from planner.reading.question import Question, can_carry
 from planner.reading.read import Seen, cloth_lab, nominal, seen
 from planner.reading.scene import Scene, scene
+from planner.reading.states import States, states
 
 LOTS = 128
 """Lots drawn for each pairing: enough to rank by."""

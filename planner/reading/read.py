@@ -26,20 +26,11 @@ from planner.reading.hand import in_hand, window_in_facets
 from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.look import flash_xyz
 from planner.reading.lots import BODY_STEP, draw, leaning, scale_weights, spread_over
-from planner.reading.matter import (
-    FINE,
-    QUICK,
-    Gem,
-    Grade,
-    States,
-    absorption,
-    gem,
-    lay_angle,
-    states,
-)
+from planner.reading.matter import FINE, QUICK, Gem, Grade, absorption, gem, lay_angle
 from planner.reading.question import Question, typed_colour
 from planner.reading.scene import Scene, perceived, scene, tristimulus_weights
 from planner.reading.sparkle import CONTRAST, Flash, FlashShares, flash_at, hurried, noticed, shares
+from planner.reading.states import States, states
 
 
 @dataclass(frozen=True)

@@ -24,11 +24,11 @@ from planner.reading.matter import (
     gem,
     lay_angle,
     merged_at,
-    states,
 )
 from planner.reading.question import Question
 from planner.reading.read import nominal
 from planner.reading.scene import folding, scene
+from planner.reading.states import states
 
 UNLIT = 1e-4
 """Part of the venue's strongest radiance below which nothing can be said of a wavelength."""

@@ -19,9 +19,10 @@ from planner.fitting.films import MATERIALS, PAPER, films
 from planner.fitting.sight import ERRORS, Placed, Sample, Sight, even_daylight
 from planner.optics.materials import refractive_index
 from planner.reading.look import glow_xyz
-from planner.reading.matter import QUICK, absorption, gem, states
+from planner.reading.matter import QUICK, absorption, gem
 from planner.reading.read import nominal
 from planner.reading.scene import perceived, scene
+from planner.reading.states import states
 
 COLOURED = ("shackle-red", "lanyard-orange", "baize-green", "hinge-aqua", "marlinspike-navy", "pulley-blue")
 ELSEWHERE = ("spindle-cyan", "gimlet-scarlet", "ratchet-smoke")

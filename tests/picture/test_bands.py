@@ -10,16 +10,9 @@ from planner.colour.difference import delta_e
 from planner.colour.grid import WAVELENGTHS
 from planner.data import demo
 from planner.picture.bands import NODES, folding, places, screen_weights
-from planner.reading.matter import (
-    QUICK,
-    absorption,
-    beams_of,
-    film_factors,
-    gem,
-    merged_at,
-    states,
-)
+from planner.reading.matter import QUICK, absorption, beams_of, film_factors, gem, merged_at
 from planner.reading.scene import perceived, scene, tristimulus_weights
+from planner.reading.states import states
 
 
 def test_cubics_are_kept_exactly():

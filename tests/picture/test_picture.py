@@ -19,10 +19,11 @@ from planner.data import demo
 from planner.picture.picture import frame, light_at, prepare, render, scene_at_distance
 from planner.picture.tone import on_screen
 from planner.reading.look import glow_xyz
-from planner.reading.matter import QUICK, absorption, gem, states
+from planner.reading.matter import QUICK, absorption, gem
 from planner.reading.question import Question, coating_called, typed_colour
 from planner.reading.read import nominal
 from planner.reading.scene import perceived, scene, tristimulus_weights
+from planner.reading.states import states
 
 TO_XYZ = np.linalg.inv(xyz_to_linear(np.eye(3)))
 

@@ -12,17 +12,9 @@ from planner.optics.discs import BANDS
 from planner.optics.flash import WINDOW, carried, faces, spectral_bands
 from planner.reading.eye import INTEGRATION, MIRRORED, MOVEMENTS
 from planner.reading.look import ground_by_view
-from planner.reading.matter import (
-    absorption,
-    beams_of,
-    body_factors,
-    film_factors,
-    gem,
-    lay_angle,
-    merged_at,
-    states,
-)
+from planner.reading.matter import absorption, beams_of, body_factors, film_factors, gem, lay_angle, merged_at
 from planner.reading.scene import folded, perceived, scene, tristimulus_weights
+from planner.reading.states import states
 
 SIDE = 32
 """Stones along each side of the field."""

@@ -18,10 +18,11 @@ from planner.reading import eye
 from planner.reading.drift import same_family, within
 from planner.reading.look import glow_xyz
 from planner.reading.lots import BODY_STEP, Draws, draw, scale_weights, spread_over
-from planner.reading.matter import QUICK, States, absorption, gem, states
+from planner.reading.matter import QUICK, absorption, gem
 from planner.reading.question import Question, colour_called
 from planner.reading.read import bodies, cloth_lab, nominal, read
 from planner.reading.scene import perceived, scene
+from planner.reading.states import States, states
 from planner.swatch.resolve import from_reflectance
 
 PALETTE = palettes.load(demo())

@@ -14,8 +14,9 @@ from made_readings import asked, palette, told
 from planner.colour.difference import delta_e
 from planner.reading.eye import sights
 from planner.reading.fit import fit
-from planner.reading.matter import QUICK, absorption, gem, states
+from planner.reading.matter import QUICK, absorption, gem
 from planner.reading.scene import perceived, scene
+from planner.reading.states import states
 
 MANY = replace(QUICK, moments=4096)
 """As quick readings trace, with more moments: their own 512 scatter dark stones by a ΔE00 of about 1."""

@@ -17,10 +17,11 @@ from planner.reading.eye import Viewer
 from planner.reading.look import flash_xyz, glow_and_ground, glow_xyz
 from planner.reading.looks import FEWEST, NODES
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
-from planner.reading.matter import QUICK, States, absorption, film_factors, gem, stacked_factors, states
+from planner.reading.matter import QUICK, absorption, film_factors, gem, stacked_factors
 from planner.reading.read import read
 from planner.reading.scene import perceived, scene
 from planner.reading.sparkle import flash_at, shares
+from planner.reading.states import States, states
 from planner.reading.together import colours
 
 

@@ -34,10 +34,11 @@ from planner.optics.table import Film
 from planner.reading.eye import Viewer, medians
 from planner.reading.field import arc_minutes
 from planner.reading.look import flash_xyz, glow_and_ground, glow_xyz
-from planner.reading.matter import QUICK, States, absorption, film_factors, gem, states
+from planner.reading.matter import QUICK, absorption, film_factors, gem
 from planner.reading.rank import rank
 from planner.reading.scene import perceived, scene
 from planner.reading.sparkle import CONTRAST, hurried, noticed
+from planner.reading.states import States, states
 from planner.swatch.resolve import from_lab
 
 FULL = os.environ.get("PLANNER_FULL") == "1"

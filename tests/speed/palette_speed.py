@@ -21,18 +21,12 @@ from planner.catalogue.sizes import size  # noqa: E402
 from planner.data import demo  # noqa: E402
 from planner.optics import store  # noqa: E402
 from planner.reading.look import Flashes, flash_xyz, glow_of  # noqa: E402
-from planner.reading.matter import (  # noqa: E402
-    QUICK,
-    absorption,
-    gem,
-    lay_angle,
-    stacked_factors,
-    states,
-)
+from planner.reading.matter import QUICK, absorption, gem, lay_angle, stacked_factors  # noqa: E402
 from planner.reading.question import Question, typed_colour  # noqa: E402
 from planner.reading.read import read  # noqa: E402
 from planner.reading.scene import scene  # noqa: E402
 from planner.reading.sparkle import shares  # noqa: E402
+from planner.reading.states import states  # noqa: E402
 
 GREY = np.full(81, 0.3)
 
