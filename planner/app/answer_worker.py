@@ -307,7 +307,7 @@ class AnswerWorker:
         """Find what to order instead, which matters more, and then the full answer."""
         one, first = wanted
         try:
-            offers = self._second.call(alternatives, self._parcel, first)
+            offers = self._second.call(alternatives, self._parcel, first, one.venues)
         except Exception:  # noqa: BLE001 - the first look stands whatever happens there
             offers = None
         if self._slow.stale:
@@ -332,6 +332,8 @@ def full(one: Request) -> Answer:
     return found.at_the_window()
 
 
-def alternatives(parts: dict[str, object], reading: Reading) -> tuple[Instead, ...]:
+def alternatives(
+    parts: dict[str, object], reading: Reading, venues: Sequence[Venue] = ()
+) -> tuple[Instead, ...]:
     """Return what to order instead, out of a `planner.app.second_process.parcel`."""
-    return instead(unpacked(parts), reading)
+    return instead(unpacked(parts), reading, venues=venues)

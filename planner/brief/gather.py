@@ -20,6 +20,7 @@ from planner.assess import (
 from planner.brief.figures import Figures
 from planner.catalogue.coating import NONE
 from planner.catalogue.palette import Palette
+from planner.catalogue.venue import Venue
 from planner.cover import Need, needs
 from planner.cover.costume import SUFFIX, Dressed, dressed, outline_of
 from planner.fixing.caution import ALWAYS, WEARER
@@ -126,10 +127,11 @@ def gather(
     known = is_assessed(job, palette, grade)
     with beside(lambda: _ahead(job, palette, grade, first), known=known):
         found = assess(job, palette, grade, where=where).lines
-    others = _instead([found[at] for at in first], palette)
+    venues = [palette.venues[name] for name in job.venues[1:]]
+    others = _instead([found[at] for at in first], palette, venues)
     safe: LineAssessed | None = None
     if len(first) == 1 and not is_safe(loved := found[first[0]]):
-        safe = _safe_line(loved, found) or _safe_other(others[loved.number], job, palette, grade)
+        safe = _safe_line(loved, found) or _safe_other(others[loved.number], venues, grade)
         if safe is not None and safe.number:
             first, safe = [*first, safe.number - 1], None
     lines = (*(found[at] for at in first), *(one for at, one in enumerate(found) if at not in first))
@@ -168,9 +170,8 @@ def _safe_line(loved: LineAssessed, found: Sequence[LineAssessed]) -> LineAssess
     return min(alike, key=lambda one: (len(one.concerns), fit(one.reading).misfit), default=None)
 
 
-def _safe_other(others: Sequence[Instead], job: Job, palette: Palette, grade: Grade) -> LineAssessed | None:
+def _safe_other(others: Sequence[Instead], venues: Sequence[Venue], grade: Grade) -> LineAssessed | None:
     """Return the first of the pairings looked at that is safe in every venue of the job."""
-    venues = [palette.venues[name] for name in job.venues[1:]]
     for other in others:
         if other.severe or not other.ranked.holds:
             continue
@@ -194,7 +195,9 @@ def _first(count: int, full: Sequence[int], before: str) -> list[int]:
     return wanted or [0]
 
 
-def _instead(lines: Sequence[LineAssessed], palette: Palette) -> dict[int, tuple[Instead, ...]]:
+def _instead(
+    lines: Sequence[LineAssessed], palette: Palette, venues: Sequence[Venue]
+) -> dict[int, tuple[Instead, ...]]:
     """Return what else was looked at; lines that wish alike in one size share the ranking."""
     ranked: dict[tuple[str, str], tuple[Ranked, ...]] = {}
     found = {}
@@ -205,7 +208,7 @@ def _instead(lines: Sequence[LineAssessed], palette: Palette) -> dict[int, tuple
             ranked[key] = rank(palette, question)
         # A client is shown nothing that fails too.
         found[one.number] = tuple(
-            other for other in instead(palette, one.reading, best=ranked[key]) if other.fits
+            other for other in instead(palette, one.reading, venues=venues, best=ranked[key]) if other.fits
         )
     return found
 

@@ -183,12 +183,14 @@ class Wording:
     def instead(self, one: Instead) -> str:
         """Return a pairing that was considered, and what speaks against it."""
         free = "" if one.gives_up else "_free"
-        severe = "_severe" if one.severe else ""
         losses = [self.say.say("loss", loss.partition(":")[0].removesuffix(".")) for loss in one.gives_up]
-        named = self.pairing_of(one.reading)
-        if not losses:
-            return self.say.say("instead", f"item{severe}{free}", pairing=named)
-        return self.say.say("instead", f"item{severe}", pairing=named, loss=self.say.listed(losses))
+        severe = [concern for concern in one.concerns if concern.severity == "severe"]
+        breaks = [str(c.figures["venue"]) for c in severe if c.code == "breaks-elsewhere"]
+        kind = "_elsewhere" if breaks and len(severe) == 1 else "_severe" if severe else ""
+        values = {"pairing": self.pairing_of(one.reading)}
+        values |= {"venue": breaks[0]} if kind == "_elsewhere" else {}
+        values |= {"loss": self.say.listed(losses)} if losses else {}
+        return self.say.say("instead", f"item{kind}{free}", **values)
 
     # --- warnings ------------------------------------------------------------------------------
 

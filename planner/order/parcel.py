@@ -84,7 +84,7 @@ def parcel(
         venues = [palette.venues[name] for name in job.venues[1:]]
         one = Follows(number, assess_question(with_lot, grade, venues=venues), ())
         if not one.holds:
-            others = instead(offered, one.assessed.reading, grade=grade)
+            others = instead(offered, one.assessed.reading, venues=venues, grade=grade)
             swaps = tuple(other for other in others if _serves(other, ordered))
             nearest = None if swaps else next((other for other in others if not other.fits), None)
             one = replace(one, swaps=swaps, nearest=nearest)

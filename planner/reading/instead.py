@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.catalogue.palette import Palette
+from planner.catalogue.venue import Venue
+from planner.reading.elsewhere import elsewhere
 from planner.reading.fit import fit
 from planner.reading.matter import QUICK, Grade
 from planner.reading.places import places
@@ -55,6 +57,7 @@ def instead(
     coated: bool | None = None,
     material: str | None = None,
     unfoiled: bool = False,
+    venues: Sequence[Venue] = (),
     count: int = 3,
     grade: Grade = QUICK,
     best: Sequence[Ranked] | None = None,
@@ -72,6 +75,8 @@ def instead(
         The reading of the pairing asked about.
     coated, material, unfoiled
         As for `planner.reading.rank.rank`.
+    venues
+        Where else the garment is seen: what breaks there is warned of, and comes after what does not.
     count
         How many.
     grade
@@ -94,7 +99,8 @@ def instead(
     found = []
     for one in better[:LOOKED_AT]:
         reading = read(one.question, grade)
-        concerns = warnings(reading)
+        there = elsewhere(one.question, venues, grade) if fit(reading).fits else ()
+        concerns = warnings(reading, tuple(there))
         found.append(Instead(one, reading, concerns, gives_up(asked, reading)))
     good = [one for one in found if one.fits]
     good.sort(
