@@ -7,7 +7,6 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
 from textual.timer import Timer
-from textual.widgets import Footer
 
 from planner.app.answer import Answer
 from planner.app.answer_content import Told, VerdictLine, Words
@@ -27,6 +26,7 @@ from planner.app.fields import BY_EYE, FIELDS, Field, beside, chosen, stepped
 from planner.app.instead import InsteadList, InsteadScreen
 from planner.app.job_bar import JobBar
 from planner.app.job_holder import JobHolder, redone, undone
+from planner.app.parts.footer import Footer
 from planner.app.parts.pixels import VARIABLE, Way
 from planner.app.parts.plain import Static
 from planner.app.parts.stage import CAUTION, motion_wanted

@@ -8,11 +8,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
-from textual.widgets import Footer
 from textual.widgets.option_list import Option
 
 from planner.app.depth import BANNERS, Depth
 from planner.app.drafts import Left
+from planner.app.parts.footer import Footer
 from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.data import demo

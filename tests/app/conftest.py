@@ -4,11 +4,14 @@ import asyncio
 
 import pytest
 from few import HOOP, NoSecond, few_of
+from textual import _wait, screen
 from textual.css.model import RuleSet
 from textual.css.stylesheet import Stylesheet
-from waiting import until
+from textual.pilot import Pilot
+from waiting import all_answered, until
 
 from planner.app.drafts import Drafts
+from planner.app.parts import stage
 from planner.app.planner_app import PlannerApp
 from planner.app.sight import Sight
 from planner.app.state import state_of
@@ -30,6 +33,13 @@ def _read_once(readings_are_shared):
     """Take from memory what another test read or drew: here is tested what becomes of it on the screen."""
 
 
+@pytest.fixture(autouse=True)
+def _coarse_pictures(request, monkeypatch):
+    """Draw pictures once, as finely as a first look is; in full where FINE_PICTURES says that they are looked at."""
+    if not getattr(request.module, "FINE_PICTURES", False):
+        monkeypatch.setattr(stage, "FINER", stage._QUICK)
+
+
 @pytest.fixture(scope="session", autouse=True)
 def _style_sheets_are_parsed_once():
     """Let apps in the same theme share the rules of one style sheet: each would parse them twice."""
@@ -45,6 +55,20 @@ def _style_sheets_are_parsed_once():
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Stylesheet, "_parse_rules", parse_once)
         patch.setattr(RuleSet, "__hash__", object.__hash__)  # the same by identity, and asked for very often
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _pilots_wait_no_longer_than_they_must():
+    """Let pilots see from the queues of messages whether all is dealt with, and look often.
+
+    Nobody looks at the frames between, so there are twenty a second; what a pilot waits for is drawn at once.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Pilot, "_wait_for_screen", all_answered)
+        patch.setattr(_wait, "SLEEP_GRANULARITY", 0.005)
+        patch.setattr(_wait, "SLEEP_IDLE", 0.001)
+        patch.setattr(screen, "UPDATE_PERIOD", 0.05)
         yield
 
 

@@ -31,6 +31,8 @@ CONCERNS = (
     Concern("lots-straddle", "caution", "Lots disagree: only 3 lots in 10 hold.", "Ask for one lot."),
 )  # fmt: skip
 
+FINE_PICTURES = True
+
 
 class MadeUp(Answer):
     """An answer whose verdict and words no other room can change."""

@@ -14,6 +14,8 @@ from planner.data import demo
 from planner.job import read_job_file
 from planner.reading.question import Question, coating_called, typed_colour
 
+FINE_PICTURES = True
+
 
 def alone(story):
     """Run a story from start to end in a loop of its own."""

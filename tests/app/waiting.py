@@ -1,6 +1,9 @@
-"""Waiting for what is worked out beside the screen, without asking every widget all the time."""
+"""Waiting for what goes on on a screen and beside it, without asking every widget all the time."""
 
 import asyncio
+from time import monotonic
+
+from textual.pilot import WaitForScreenTimeout
 
 STEP = 0.01
 """Seconds between two looks."""
@@ -16,3 +19,29 @@ async def until(pilot, holds, seconds=30.0):
                 return
         await asyncio.sleep(STEP)
     raise AssertionError(f"not after {seconds:g} seconds, on {pilot.app.screen}")
+
+
+async def all_answered(pilot, timeout=30.0):  # noqa: ASYNC109 - as the library's own has it
+    """Wait until every widget has dealt with what was sent to it by now; False where the app has failed.
+
+    The library's pilot sends a message to every widget for that, some hundred with each key.
+    """
+    app = pilot.app
+    try:
+        waiting = [app, *app.screen.walk_children(with_self=True)]
+    except Exception:  # noqa: BLE001 - the last screen was left, as the library takes it
+        return False
+    end = monotonic() + timeout
+    while waiting := [one for one in waiting if _busy(one)]:
+        if app._exception_event.is_set():
+            return False
+        if monotonic() > end:
+            raise WaitForScreenTimeout(f"still busy: {waiting}")
+        await asyncio.sleep(0)
+    return True
+
+
+def _busy(pump):
+    """Say whether a widget runs, and does anything but wait for its next message."""
+    queue = pump._message_queue
+    return pump._running and not pump._closing and (queue.qsize() > 0 or not queue.ready_event._waiters)

@@ -11,7 +11,6 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import Footer
 
 from planner.app.answer_worker import fault
 from planner.app.brief import quote_form
@@ -23,6 +22,7 @@ from planner.app.dialogs import SureScreen, TextScreen
 from planner.app.form.screen import FormScreen
 from planner.app.job_holder import JobHolder
 from planner.app.newest_worker import NewestWorker
+from planner.app.parts.footer import Footer
 from planner.app.parts.plain import Button, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.photo.files import path_of

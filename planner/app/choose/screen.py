@@ -10,7 +10,7 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
-from textual.widgets import ContentSwitcher, Footer, Input
+from textual.widgets import ContentSwitcher, Input
 
 from planner.app.choose.by_digits import ByDigits
 from planner.app.choose.by_eye import ByEye
@@ -19,6 +19,7 @@ from planner.app.choose.by_photo import ByPhoto
 from planner.app.choose.offer import Offer, Offered, name_in
 from planner.app.depth import BANNERS, Depth, depth_of, hex_shown
 from planner.app.keep_screen import KeepScreen
+from planner.app.parts.footer import Footer
 from planner.app.parts.plain import Button, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways

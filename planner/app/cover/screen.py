@@ -10,7 +10,6 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import Footer
 from textual.widgets.option_list import Option
 
 from planner.app.answer_worker import fault
@@ -23,6 +22,7 @@ from planner.app.depth import BANNERS, Depth
 from planner.app.job_holder import JobHolder, redone, undone
 from planner.app.newest_worker import NewestWorker
 from planner.app.parts import told
+from planner.app.parts.footer import Footer
 from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.told import parts_content, wearer_text

@@ -7,12 +7,12 @@ from textual import work
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.widgets import Footer
 from textual.widgets.option_list import Option
 
 from planner.app.depth import BANNERS, Depth, hex_shown
 from planner.app.drawer.form import asked, lot_of
 from planner.app.form.screen import FormScreen
+from planner.app.parts.footer import Footer
 from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.sheets import Sheet

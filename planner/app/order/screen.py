@@ -10,7 +10,6 @@ from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import Footer
 
 from planner.app.answer_worker import fault
 from planner.app.depth import Depth
@@ -25,6 +24,7 @@ from planner.app.order.order_actions import OFFER_FILES, STOCK_FILES, confirm, c
 from planner.app.order.order_page import OrderPage
 from planner.app.order.worker import Answer, Planned, Table, Which, Wish, answer, material
 from planner.app.parts import told
+from planner.app.parts.footer import Footer
 from planner.app.parts.plain import Button, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways

@@ -9,13 +9,14 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical
 from textual.events import Resize
 from textual.message import Message
-from textual.widgets import DataTable, Footer, Input, ProgressBar
+from textual.widgets import DataTable, Input, ProgressBar
 from textual.worker import Worker, WorkerState, get_current_worker
 
 from planner.app.depth import BANNERS, Depth, depth_of
 from planner.app.pairings.content import BY_KEY, GAP, Column, detail, heading, ordered, widths
 from planner.app.pairings.ranking import Entry, kept, look_at, rank_all
 from planner.app.parts.find import FindLine
+from planner.app.parts.footer import Footer
 from planner.app.parts.plain import Button, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.catalogue.palette import Palette

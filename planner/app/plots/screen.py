@@ -8,9 +8,10 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import Container, Horizontal, Vertical
 from textual.reactive import reactive
-from textual.widgets import ContentSwitcher, Footer
+from textual.widgets import ContentSwitcher
 
 from planner.app.depth import BANNERS, Depth, depth_of
+from planner.app.parts.footer import Footer
 from planner.app.parts.plain import Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways

@@ -10,13 +10,14 @@ from textual.binding import Binding, BindingType
 from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.message import Message
-from textual.widgets import Footer, Input
+from textual.widgets import Input
 from textual.widgets.option_list import Option
 
 from planner.app.depth import BANNERS, Depth, depth_of
 from planner.app.keep_screen import KeepScreen
 from planner.app.newest_worker import NewestWorker
 from planner.app.parts.find import FindLine
+from planner.app.parts.footer import Footer
 from planner.app.parts.plain import Button, OptionList, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.photo.files import path_of, within_reach

@@ -10,13 +10,14 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.events import Resize
 from textual.message import Message
-from textual.widgets import Footer, Input
+from textual.widgets import Input
 from textual.widgets.option_list import Option
 from textual.worker import get_current_worker
 
 from planner.app.depth import BANNERS, Depth, hex_shown
 from planner.app.dialogs import TextScreen
 from planner.app.parts.find import FindLine
+from planner.app.parts.footer import Footer
 from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.parts.ways import Ways

@@ -9,9 +9,9 @@ from textual import events, on, work
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Horizontal, VerticalScroll
-from textual.widgets import Footer
 
 from planner.app.depth import BANNERS, Depth, depth_of
+from planner.app.parts.footer import Footer
 from planner.app.parts.plain import Button, Static
 from planner.app.parts.steady import SteadyScreen
 from planner.app.venues.card import Card
