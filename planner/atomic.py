@@ -89,6 +89,19 @@ def write(
         raise Refusal(f"{path}: cannot be written ({reason(problem)}); {_stays(there=there)}") from None
 
 
+def refuse_taken(path: Path) -> None:
+    """Refuse a name that is taken, before somebody waits for what is to be written there.
+
+    Raises
+    ------
+    Refusal
+        If there is a file of that name.
+
+    """
+    if path.exists():
+        raise Refusal(f"{path}: {_FOUND}; nothing was written")
+
+
 def change(path: Path, make: Callable[[bytes | None], bytes]) -> None:
     """Write a file anew from what it holds, with no other planner writing in between.
 

@@ -18,3 +18,22 @@ class InvalidValue(Refusal, ValueError):  # noqa: N818 - as above
     Fields of a file and values typed by hand go through the same checks. It is a ValueError as well because
     pydantic takes only such from a field's check.
     """
+
+
+def show(value: object) -> str:
+    """Return `value` as a file would spell it, in one line and shortened."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, str):
+        text = (
+            '"' + value.encode("unicode_escape").decode("ascii") + '"'
+            if not value.isprintable()
+            else f'"{value}"'
+        )
+    elif isinstance(value, dict):
+        text = "a table"
+    elif isinstance(value, list | tuple):
+        text = f"a list of {len(value)}"
+    else:
+        text = str(value)
+    return text if len(text) <= 60 else text[:56] + " …" + ('"' if text.startswith('"') else "")

@@ -17,7 +17,6 @@ from planner.app.parts.steady import SteadySheet
 from planner.app.state import USUAL_SIZE, State, new_state
 from planner.app.working import WorkingScreen
 from planner.assess.begin import Begun, begin, first_look
-from planner.catalogue.errors import show
 from planner.catalogue.find import id_of
 from planner.catalogue.own import is_own
 from planner.catalogue.pairing import pairing_name
@@ -26,7 +25,7 @@ from planner.job import History
 from planner.job.model import Wearer
 from planner.lighting.halls import hall_said
 from planner.lighting.places import places
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 NEW_VENUE: Final = "new"
 """What is typed for a venue that is to be made from words."""

@@ -11,9 +11,8 @@ from planner.app.form.entry import Entry
 from planner.app.state import State
 from planner.catalogue import by_hand
 from planner.catalogue.by_hand import whole_number
-from planner.catalogue.errors import show
 from planner.job.model import Fibre, Fixing, Wearer
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 _MONTHS: Final = (
     "january", "february", "march", "april", "may", "june", "july", "august", "september", "october",

@@ -6,8 +6,7 @@ from typing import Literal
 
 from babel import Locale, UnknownLocaleError, dates, numbers, units
 
-from planner.catalogue.errors import show
-from planner.refusal import Refusal
+from planner.refusal import Refusal, show
 
 Unit = Literal["meter", "millimeter", "inch"]
 

@@ -8,8 +8,7 @@ import re
 from decimal import Decimal
 from typing import Final
 
-from planner.catalogue.errors import show
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 _GROUPED: Final = re.compile(r"[+-]?\d{1,3}(?:,\d{3}){1,3}(?:\.\d{1,9})?")
 _PLAIN: Final = re.compile(r"[+-]?\d{0,12}(?:[.,]\d{0,12})?")

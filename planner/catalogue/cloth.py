@@ -9,10 +9,10 @@ from typing import Annotated, Any, Self, TypeAlias
 
 from pydantic import BeforeValidator, model_validator
 
-from planner.catalogue.errors import show, suggest
+from planner.catalogue.errors import suggest
 from planner.catalogue.fields import Part, check_hex, check_lab, quantity
 from planner.data import shared
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 
 @dataclass(frozen=True)

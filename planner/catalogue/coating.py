@@ -4,9 +4,8 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
-from planner.catalogue.errors import show
 from planner.catalogue.fields import Entry, Part, quantity, text
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 NONE = "none"
 """The id that means "uncoated"; no palette may define it."""

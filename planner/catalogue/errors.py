@@ -6,28 +6,9 @@ from typing import Any, TypeVar
 
 from pydantic import BaseModel, TypeAdapter, ValidationError
 
-from planner.refusal import InvalidValue, Refusal
+from planner.refusal import InvalidValue, Refusal, show
 
 ModelT = TypeVar("ModelT", bound=BaseModel)
-
-
-def show(value: object) -> str:
-    """Return `value` as a file would spell it, in one line and shortened."""
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, str):
-        text = (
-            '"' + value.encode("unicode_escape").decode("ascii") + '"'
-            if not value.isprintable()
-            else f'"{value}"'
-        )
-    elif isinstance(value, dict):
-        text = "a table"
-    elif isinstance(value, list | tuple):
-        text = f"a list of {len(value)}"
-    else:
-        text = str(value)
-    return text if len(text) <= 60 else text[:56] + " …" + ('"' if text.startswith('"') else "")
 
 
 def suggest(found: str, known: Iterable[str]) -> str:

@@ -9,8 +9,7 @@ from typing import Annotated, Any, Literal, TypeAlias
 from pydantic import BaseModel, BeforeValidator, ConfigDict, GetCoreSchemaHandler, Strict
 from pydantic_core import CoreSchema, core_schema
 
-from planner.catalogue.errors import show
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 Basis: TypeAlias = Literal["invented", "estimated", "measured"]
 """Where a number comes from: invented (demo), estimated (from a photo or a guess), measured."""

@@ -5,9 +5,8 @@ from collections.abc import Mapping
 from typing import Final, TypeVar
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import show
 from planner.catalogue.fields import Entry
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 EntryT = TypeVar("EntryT", bound=Entry)
 

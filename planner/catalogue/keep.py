@@ -5,12 +5,11 @@ import unicodedata
 from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 
-from planner.catalogue.errors import show
 from planner.catalogue.fields import Entry
 from planner.catalogue.find import key
 from planner.catalogue.palette import field_of, user_folder
 from planner.catalogue.palette_file import PaletteFile, kind_of, new_palette_file, read_palette_file
-from planner.refusal import InvalidValue, Refusal
+from planner.refusal import InvalidValue, Refusal, show
 
 _FIRST = ", 1 of "
 """What stands in the name of the first of several films that one look left (`planner.fitting.coating`)."""

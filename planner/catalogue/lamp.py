@@ -9,10 +9,10 @@ from typing import Annotated, Any, Self
 
 from pydantic import BeforeValidator, model_validator
 
-from planner.catalogue.errors import show, suggest
+from planner.catalogue.errors import suggest
 from planner.catalogue.fields import Hex, Part, Table, check_hex, quantity, spectrum_rows
 from planner.data import shared
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 LEAST_PASSED = 0.001
 """A filter must let through more than this somewhere from 400 to 700 nm (our choice)."""

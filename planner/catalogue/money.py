@@ -7,8 +7,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, PlainSerializer
 
-from planner.catalogue.errors import show
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 MOST = Decimal(10_000_000)
 """Largest amount a file may hold."""

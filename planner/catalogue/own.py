@@ -10,12 +10,12 @@ from types import MappingProxyType
 from typing import Final, Literal, TypeAlias, TypeVar
 
 from planner import atomic
-from planner.catalogue.errors import show, suggest
+from planner.catalogue.errors import suggest
 from planner.catalogue.fields import Entry
 from planner.catalogue.keep import id_named, own_file
 from planner.catalogue.palette import Palette, commonly_sold, field_of, own_of
 from planner.catalogue.palette_file import PaletteFile, kind_of, new_palette_file, read_palette_file
-from planner.refusal import Refusal
+from planner.refusal import Refusal, show
 
 EntryT = TypeVar("EntryT", bound=Entry)
 

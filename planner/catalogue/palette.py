@@ -20,14 +20,14 @@ import platformdirs
 
 from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
-from planner.catalogue.errors import show, suggest
+from planner.catalogue.errors import suggest
 from planner.catalogue.fields import Entry
 from planner.catalogue.palette_file import KINDS, PaletteFile, kind_of, read_palette_file
 from planner.catalogue.stone import Stone
 from planner.catalogue.swatch import Swatch
 from planner.catalogue.venue import Venue
 from planner.data import demo, shared
-from planner.refusal import Refusal
+from planner.refusal import Refusal, show
 
 BESIDE_JOB = "*.palette.toml"
 """Names of the palette files that are read from the folder of a job."""

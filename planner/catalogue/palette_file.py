@@ -15,7 +15,7 @@ from pydantic import BaseModel
 
 from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
-from planner.catalogue.errors import build, show, suggest
+from planner.catalogue.errors import build, suggest
 from planner.catalogue.fields import Entry, file_name
 from planner.catalogue.files import OwnFile, TextFile, read_text
 from planner.catalogue.money import in_a_file
@@ -32,7 +32,7 @@ from planner.catalogue.toml_text import (
     split_for_edit,
 )
 from planner.catalogue.venue import Venue
-from planner.refusal import InvalidValue, Refusal
+from planner.refusal import InvalidValue, Refusal, show
 
 KINDS: Mapping[str, type[Entry]] = {
     "stone": Stone,

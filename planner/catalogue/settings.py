@@ -8,11 +8,10 @@ from pathlib import Path
 from typing import Final
 
 from planner import atomic
-from planner.catalogue.errors import show
 from planner.catalogue.files import read_text
 from planner.catalogue.palette import Palette, user_folder
 from planner.catalogue.toml_text import parse
-from planner.refusal import Refusal
+from planner.refusal import Refusal, show
 
 _DEMO: Final = {"shown": False, "hidden": True}
 

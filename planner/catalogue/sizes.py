@@ -11,9 +11,8 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from planner.catalogue.errors import show
 from planner.data import shared
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 COMMON = (
     "SS3", "SS4", "SS5", "SS6", "SS7", "SS8", "SS9", "SS10", "SS12", "SS16", "SS20", "SS30", "SS34", "SS40",

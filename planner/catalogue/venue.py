@@ -4,7 +4,7 @@ from typing import Annotated, Any, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
-from planner.catalogue.errors import show, suggest
+from planner.catalogue.errors import suggest
 from planner.catalogue.fields import (
     Entry,
     Hex,
@@ -18,7 +18,7 @@ from planner.catalogue.fields import (
 )
 from planner.catalogue.lamp import Lamp
 from planner.colour.observer import illuminant_names
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 
 def _check_illuminant(value: Any) -> Any:

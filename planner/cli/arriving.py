@@ -5,7 +5,6 @@ from pathlib import Path
 
 import click
 
-from planner.catalogue.errors import show as quoted
 from planner.catalogue.fields import Entry
 from planner.catalogue.own import named
 from planner.catalogue.pairing import name_in
@@ -27,6 +26,7 @@ from planner.order.offers_file import read_offers
 from planner.order.parcel import Parcel, parcel
 from planner.reading.question import can_carry
 from planner.refusal import Refusal
+from planner.refusal import show as quoted
 from planner.say.arrived import arrived_document
 from planner.say.document import Document, Sentence, document
 from planner.swatch.photo_error import Light

@@ -7,7 +7,7 @@ from typing import TypeVar
 import click
 
 from planner.catalogue.coating import NONE, Coating
-from planner.catalogue.errors import show, suggest
+from planner.catalogue.errors import suggest
 from planner.catalogue.fields import Entry
 from planner.catalogue.find import id_of, not_found
 from planner.catalogue.palette import Palette, load, sources
@@ -17,7 +17,7 @@ from planner.job import JobFile, read_job_file
 from planner.reading.matter import FINE, QUICK, Grade
 from planner.reading.named import Asked, Colour, colour_asked
 from planner.reading.question import Question, Wish
-from planner.refusal import Refusal
+from planner.refusal import Refusal, show
 from planner.say.as_text import plain
 
 GRADES: dict[str, Grade] = {"quick": QUICK, "fine": FINE}

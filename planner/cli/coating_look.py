@@ -7,7 +7,6 @@ from typing import Any
 
 import click
 
-from planner.catalogue.errors import show as quoted
 from planner.catalogue.palette import Palette
 from planner.cli.ask import called, palette_of
 from planner.cli.keeping import keeping
@@ -20,6 +19,7 @@ from planner.fitting.photo.marked import Found, Mark, Read
 from planner.fitting.sight import Placed, Sample, Source
 from planner.fitting.sparkles import FlashSeen
 from planner.refusal import Refusal
+from planner.refusal import show as quoted
 from planner.say.coating import SCHEMA, coating_document
 from planner.say.document import Document, Part
 from planner.say.photographed import proposal_document, read_data, read_section

@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from planner.assess.begin import Begun, begin
+from planner.atomic import refuse_taken
 from planner.catalogue import own
 from planner.catalogue.find import id_of
 from planner.catalogue.pairing import pairing_name
@@ -39,6 +40,7 @@ def show(
     event: date | None, wish: str, palettes: Path | None, as_data: bool,
 ) -> None:  # fmt: skip
     """Write a new job, and say what it opens on."""
+    refuse_taken(file)
     given = {"title": title, "swatch": swatch, "venue": venue}
     said = {name: value if value is not None else _ask(name) for name, value in given.items()}
     palette = palette_of(palettes, file)

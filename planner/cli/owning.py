@@ -4,11 +4,11 @@ from pathlib import Path
 
 import click
 
-from planner.catalogue.errors import show as quoted
 from planner.cli.ask import palette_of
 from planner.cli.text import tell
 from planner.order.drawer import drawer_file, owned, read_drawer
 from planner.refusal import Refusal
+from planner.refusal import show as quoted
 from planner.say.drawer import drawer_document
 
 

@@ -8,10 +8,10 @@ from typing import Any, Final
 
 import click
 
-from planner.catalogue.errors import show as quoted
 from planner.fitting.photo.marked import Found, Mark, Read, find, read_marked
 from planner.fitting.sight import Sight, Source, sight
 from planner.refusal import Refusal
+from planner.refusal import show as quoted
 from planner.say.document import Part
 from planner.say.photographed import read_data, read_section
 from planner.swatch.photo_error import Light

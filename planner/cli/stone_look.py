@@ -4,7 +4,6 @@ from pathlib import Path
 
 import click
 
-from planner.catalogue.errors import show as quoted
 from planner.catalogue.stone import Stone
 from planner.cli.ask import called, palette_of
 from planner.cli.keeping import along, keeping
@@ -13,6 +12,7 @@ from planner.cli.text import tell
 from planner.fitting.body import BodyFitted, Recipe, fit_body
 from planner.fitting.sight import Source
 from planner.refusal import Refusal
+from planner.refusal import show as quoted
 from planner.say.body import body_document
 from planner.say.document import Document
 from planner.swatch.photo_error import Light

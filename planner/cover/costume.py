@@ -12,7 +12,7 @@ from pathlib import Path
 
 import numpy as np
 
-from planner.catalogue.errors import show, suggest
+from planner.catalogue.errors import suggest
 from planner.cover.count import lines_of
 from planner.cover.layout import Layout, layout
 from planner.cover.outline import along
@@ -23,7 +23,7 @@ from planner.data import shared
 from planner.job.area import Area
 from planner.job.model import Job, Line
 from planner.optics.arrays import Floats, Ints
-from planner.refusal import InvalidValue, Refusal
+from planner.refusal import InvalidValue, Refusal, show
 
 _APART = 50.0
 """Millimetres between a front and its back on the sheet."""

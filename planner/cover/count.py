@@ -4,7 +4,6 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from planner.catalogue.errors import show
 from planner.catalogue.palette import Palette
 from planner.catalogue.sizes import size
 from planner.cover.density import GAP_MM, HAND_SET, at_spacing, close_set, gradient_mean
@@ -13,7 +12,7 @@ from planner.cover.surface import MM2_PER_CM2, Edge, edges, sleeve_ends_mm, surf
 from planner.job.area import Area
 from planner.job.check import unknown_names
 from planner.job.model import Job, Line
-from planner.refusal import Refusal
+from planner.refusal import Refusal, show
 
 _SLIP = 1e-9
 """Added before a count is rounded down, so that 10 cm at 1 cm are ten steps and not 9.9999."""

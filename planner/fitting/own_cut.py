@@ -6,10 +6,10 @@ from itertools import pairwise
 from typing import Any, Final
 
 from planner.catalogue.cut import Cut
-from planner.catalogue.errors import build, show
+from planner.catalogue.errors import build
 from planner.catalogue.keep import free_id
 from planner.catalogue.palette import commonly_sold
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 _LIKE: Final = {1: "twelve", 2: "sixteen"}
 """The cut that is commonly sold with so many rows, which stands for whatever nobody said."""

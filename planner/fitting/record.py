@@ -12,12 +12,11 @@ from typing import TYPE_CHECKING
 
 from planner import atomic
 from planner.catalogue.coating import NONE, Coating
-from planner.catalogue.errors import show
 from planner.catalogue.files import read_text
 from planner.catalogue.palette import user_folder
 from planner.catalogue.stone import Stone
 from planner.job.today import today
-from planner.refusal import Refusal
+from planner.refusal import Refusal, show
 
 if TYPE_CHECKING:
     from planner.fitting.arrival import Arrived

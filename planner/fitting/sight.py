@@ -7,7 +7,7 @@ from typing import Literal
 import numpy as np
 
 from planner.catalogue.cut import Cut
-from planner.catalogue.errors import show, suggest
+from planner.catalogue.errors import suggest
 from planner.catalogue.sizes import size as stone_size
 from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Floor, Spectrum, Surround, Venue
@@ -16,7 +16,7 @@ from planner.colour.names import FAMILIES, family_index, name_index, names
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.data import shared
 from planner.optics.arrays import Floats
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 from planner.swatch.called import colours_called
 from planner.swatch.spread import rms
 

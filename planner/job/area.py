@@ -5,10 +5,9 @@ from typing import Annotated, Literal, Self
 
 from pydantic import Field, model_validator
 
-from planner.catalogue.errors import show
 from planner.catalogue.fields import Flag, Part, as_pairs, identifier, quantity, text, whole
 from planner.optics.lean import Lean
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 Shape = Literal["surface", "rectangle", "triangle", "circle", "band", "sleeve"]
 """surface: square centimetres as given; band: along a seam; sleeve: the mantle of a cone frustum."""

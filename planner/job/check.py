@@ -3,9 +3,10 @@
 from collections.abc import Collection, Iterator
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import show, suggest
+from planner.catalogue.errors import suggest
 from planner.catalogue.palette import Palette
 from planner.job.model import Job
+from planner.refusal import show
 
 
 def unknown_names(job: Job, palette: Palette) -> tuple[str, ...]:

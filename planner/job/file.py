@@ -10,7 +10,7 @@ from difflib import SequenceMatcher
 from pathlib import Path
 from typing import Any
 
-from planner.catalogue.errors import build, field_path, show, suggest
+from planner.catalogue.errors import build, field_path, suggest
 from planner.catalogue.files import OwnFile, TextFile, read_text
 from planner.catalogue.palette_file import entry_data, places
 from planner.catalogue.toml_text import (
@@ -24,7 +24,7 @@ from planner.catalogue.toml_text import (
 )
 from planner.job.area import Area
 from planner.job.model import OLD_CODES, OLD_WORDS, Job, Line
-from planner.refusal import Refusal
+from planner.refusal import Refusal, show
 
 _KINDS: dict[str, tuple[str, type[Line] | type[Area]]] = {"line": ("lines", Line), "area": ("areas", Area)}
 """Each header, the field of a job that its entries fill, and their model."""

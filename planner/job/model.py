@@ -7,7 +7,7 @@ from typing import Annotated, Any, Final, Literal, Self
 from pydantic import BeforeValidator, Field, Strict, model_validator
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import show, suggest
+from planner.catalogue.errors import suggest
 from planner.catalogue.fields import (
     Flag,
     Part,
@@ -26,7 +26,7 @@ from planner.catalogue.stone import Size
 from planner.job.area import Area
 from planner.job.quote import Quote
 from planner.optics.lean import Lean
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 Tolerance = Literal["arm", "seats", "family"] | float
 """How far a reading may be from the swatch: seen at arm's length, from the seats, still the same hue

@@ -3,9 +3,9 @@
 from dataclasses import dataclass
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import show
 from planner.job.area import Area
 from planner.job.model import Job, Line
+from planner.refusal import show
 
 _LONGEST = 60
 """Most characters of a name."""

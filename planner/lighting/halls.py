@@ -10,12 +10,11 @@ from collections.abc import Collection, Iterable
 from typing import Final
 
 from planner.catalogue.by_hand import number
-from planner.catalogue.errors import show
 from planner.catalogue.keep import free_id
 from planner.lighting.made import Made, made
 from planner.lighting.places import Place, floors, places, surrounds
 from planner.lighting.words import LampWords, lamp_in_words
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 _OTHERWISE: Final = "hall"
 """What a place is where only its lamps or walls are told of."""

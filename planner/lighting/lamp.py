@@ -7,7 +7,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.catalogue.errors import show, suggest
+from planner.catalogue.errors import suggest
 from planner.catalogue.lamp import LampKind, lamp_kinds
 from planner.colour.cielab import lab_to_xyz
 from planner.colour.observer import blackbody, daylight, illuminant
@@ -16,7 +16,7 @@ from planner.colour.tristimulus import to_xyz
 from planner.data import shared
 from planner.lighting.led import phosphor_led, rgb_led
 from planner.lighting.white import white_of
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 COLDEST: Final = 1000.0
 """A filament dimmed further keeps this colour temperature, K: nobody sees by it."""

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any, Final
 
 from planner.catalogue.by_hand import number
-from planner.catalogue.errors import build, show, suggest
+from planner.catalogue.errors import build, suggest
 from planner.catalogue.fields import check_hex, in_range
 from planner.catalogue.lamp import LampKind, lamp_kinds
 from planner.catalogue.venue import Spectrum, Venue
@@ -18,7 +18,7 @@ from planner.lighting.measured import read_lamp_file, read_transmittance_file
 from planner.lighting.places import Direction, Position, floors, positions, surrounds
 from planner.lighting.power import spectrum_of
 from planner.lighting.words import LampWords, lamp_in_words
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 UNSAVED: Final = "not-saved"
 """Id of a venue that nobody has named yet."""

@@ -13,12 +13,11 @@ from typing import Final
 
 import numpy as np
 
-from planner.catalogue.errors import show
 from planner.catalogue.fields import Table
 from planner.catalogue.files import read_text
 from planner.catalogue.lamp import LEAST_PASSED
 from planner.colour.grid import WAVELENGTHS, resample
-from planner.refusal import Refusal
+from planner.refusal import Refusal, show
 
 COARSEST: Final = 20.0
 """Widest step of a spectrum, nm."""

@@ -11,13 +11,13 @@ from pathlib import Path
 from typing import Final
 
 from planner.catalogue.by_hand import number
-from planner.catalogue.errors import show, suggest
+from planner.catalogue.errors import suggest
 from planner.catalogue.fields import in_range
 from planner.catalogue.lamp import lamp_kinds
 from planner.colour.observer import illuminant_names
 from planner.lighting.lamp import light_at_voltage
 from planner.lighting.places import positions
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 _NUMBER: Final = r"-?\d+(?:[.,]\d+)*"
 _ABSENT: Final = " | "

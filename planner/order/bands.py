@@ -7,14 +7,13 @@ from decimal import Decimal
 from pathlib import Path
 from typing import Literal, TypeAlias, TypeVar, cast, get_args
 
-from planner.catalogue.errors import show
 from planner.catalogue.money import check_amount, check_currency
 from planner.catalogue.palette import user_folder
 from planner.catalogue.sizes import check_size
 from planner.catalogue.stone import Material
 from planner.order.sheet import Sheet, read_sheet
 from planner.order.vocabulary import plain
-from planner.refusal import InvalidValue, Refusal
+from planner.refusal import InvalidValue, Refusal, show
 
 T = TypeVar("T")
 

@@ -5,12 +5,11 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from planner.catalogue.errors import show
 from planner.catalogue.money import is_currency
 from planner.order.sheet import Sheet, letter
 from planner.order.sizing import size_in
 from planner.order.vocabulary import plain, words
-from planner.refusal import InvalidValue, Refusal
+from planner.refusal import InvalidValue, Refusal, show
 
 NEEDED = ("count", "price")
 """Fields without which an offer says nothing."""

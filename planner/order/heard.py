@@ -11,11 +11,10 @@ from pathlib import Path
 from typing import Final, Literal, TypeAlias
 
 from planner import atomic
-from planner.catalogue.errors import show
 from planner.catalogue.palette import user_folder
 from planner.order.export import csv_text
 from planner.order.vocabulary import plain
-from planner.refusal import Refusal
+from planner.refusal import Refusal, show
 
 Kind: TypeAlias = Literal["heading", "stone", "coating"]
 

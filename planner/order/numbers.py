@@ -10,10 +10,9 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import Literal, TypeAlias
 
-from planner.catalogue.errors import show
 from planner.catalogue.money import check_amount, is_currency
 from planner.order.vocabulary import means, plain, words
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 Mark: TypeAlias = Literal[".", ","]
 """What begins the decimals."""

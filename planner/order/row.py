@@ -7,7 +7,6 @@ from decimal import Decimal
 from functools import lru_cache
 from typing import Any, TypeVar, cast
 
-from planner.catalogue.errors import show
 from planner.catalogue.sizes import size_of, sizes
 from planner.catalogue.stone import Material
 from planner.order import numbers
@@ -18,7 +17,7 @@ from planner.order.offer import ROUND, Offer
 from planner.order.sheet import Cell
 from planner.order.sizing import mm_in, size_in
 from planner.order.vocabulary import means, plain, words
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 T = TypeVar("T")
 

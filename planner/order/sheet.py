@@ -14,16 +14,11 @@ from pathlib import Path
 from typing import Any, TypeAlias
 
 from planner.catalogue.files import read_bytes
+from planner.order.workbook_reader import MAX_COLUMNS, MAX_ROWS, letter
 from planner.refusal import Refusal
 
 MAX_BYTES = 20_000_000
 """Largest file that is read."""
-
-MAX_ROWS = 50_001
-"""Most rows: fifty thousand offers and their header."""
-
-MAX_COLUMNS = 200
-"""Most columns."""
 
 MAX_CELL = 2000
 """Most characters of a cell."""
@@ -73,16 +68,6 @@ def read_sheet(path: Path) -> Sheet:
     if not sheet.rows:
         raise Refusal(f"{path}: found nothing in it; column names and rows of offers are needed")
     return sheet
-
-
-def letter(column: int) -> str:
-    """Return the letters by which a spreadsheet calls a column; 0 is A."""
-    letters = ""
-    column += 1
-    while column:
-        column, left = divmod(column - 1, 26)
-        letters = chr(65 + left) + letters
-    return letters
 
 
 def _csv(path: Path, data: bytes) -> Sheet:

@@ -21,7 +21,7 @@ from typing import Annotated, Any, Final
 from pydantic import BeforeValidator
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import build, show, suggest
+from planner.catalogue.errors import build, suggest
 from planner.catalogue.fields import Part, check_hex, identifier, text, whole
 from planner.catalogue.files import OwnFile, TextFile, read_text
 from planner.catalogue.palette import Palette
@@ -30,7 +30,7 @@ from planner.catalogue.stone import Size
 from planner.catalogue.toml_text import Blocks, edit_entry, new_entry, newline_of, parse, split_for_edit
 from planner.cover.need import Need
 from planner.order.packs import Pairing, key_of
-from planner.refusal import Refusal
+from planner.refusal import Refusal, show
 
 KIND: Final = "lot"
 """What the header of an entry says."""

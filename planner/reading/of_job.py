@@ -1,12 +1,11 @@
 """What each line of a job asks."""
 
 from planner.catalogue.coating import NONE
-from planner.catalogue.errors import show
 from planner.catalogue.palette import Palette
 from planner.job.model import Job, Line
 from planner.optics.lean import Lean
 from planner.reading.question import Question, coating_called, colour_called
-from planner.refusal import InvalidValue, Refusal
+from planner.refusal import InvalidValue, Refusal, show
 
 
 def line_question(job: Job, line: Line, palette: Palette) -> Question:

@@ -35,7 +35,7 @@ def _read_once(readings_are_shared):
 
 @pytest.fixture(autouse=True)
 def _coarse_pictures(request, monkeypatch):
-    """Draw pictures once, as finely as a first look is; in full where FINE_PICTURES says that they are looked at."""
+    """Draw pictures no finer than at first sight, but where FINE_PICTURES says that they are looked at."""
     if not getattr(request.module, "FINE_PICTURES", False):
         monkeypatch.setattr(stage, "FINER", stage._QUICK)
 

@@ -6,7 +6,7 @@ import zipfile
 import openpyxl
 import pytest
 
-from planner.order import sheet, workbook
+from planner.order import sheet, workbook_reader
 from planner.order.sheet import letter, read_sheet
 from planner.refusal import Refusal
 
@@ -176,9 +176,9 @@ def test_a_workbook_under_another_name_is_still_one(tmp_path):
 
 def test_a_workbook_that_unpacks_to_too_much_is_refused(tmp_path, monkeypatch):
     path = _book(tmp_path, [["x" * 1000] * 50] * 50)
-    monkeypatch.setattr(workbook, "MAX_UNPACKED", 5000)
+    monkeypatch.setattr(workbook_reader, "MAX_UNPACKED", 5000)
     with pytest.raises(Refusal, match="unpack to over"):
-        workbook._parsed(path, path.read_bytes())
+        workbook_reader._parsed(path, path.read_bytes())
 
 
 def _with_sheet(tmp_path, content, name="xl/worksheets/sheet1.xml"):

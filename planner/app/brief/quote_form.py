@@ -6,11 +6,11 @@ from typing import Any
 from planner.app.costume_form import day_in_words, day_of
 from planner.app.form.entry import Entry
 from planner.catalogue.by_hand import figure, number
-from planner.catalogue.errors import build, show
+from planner.catalogue.errors import build
 from planner.catalogue.money import check_amount
 from planner.job.model import Job
 from planner.job.quote import Quote
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 
 
 def asked(job: Job) -> tuple[Entry, ...]:

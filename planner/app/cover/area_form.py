@@ -5,13 +5,13 @@ from typing import Any, Final, get_args
 
 from planner.app.form.entry import Entry
 from planner.catalogue import by_hand
-from planner.catalogue.errors import changed, checked, checked_field, show
+from planner.catalogue.errors import changed, checked, checked_field
 from planner.catalogue.palette import Palette
 from planner.cover.count import AreaCount, area_count
 from planner.job import Job
 from planner.job.area import MEASURES, SPACINGS, Area, Pattern, Shape
 from planner.job.naming import name_for, with_name
-from planner.refusal import InvalidValue, Refusal
+from planner.refusal import InvalidValue, Refusal, show
 
 Texts = Mapping[str, str]
 

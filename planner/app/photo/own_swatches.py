@@ -7,9 +7,10 @@ from pathlib import Path
 from planner import atomic
 from planner.catalogue import keep as catalogue
 from planner.catalogue.cloth import Cloth
-from planner.catalogue.errors import build, show
+from planner.catalogue.errors import build
 from planner.catalogue.find import key
 from planner.catalogue.swatch import Swatch
+from planner.refusal import show
 from planner.swatch.kept import entry
 from planner.swatch.resolve import TYPED_UNCERTAINTY
 from planner.swatch.taken import Taken, on_cloth

@@ -8,7 +8,6 @@ from planner.app.form.entry import Entry as Asked
 from planner.catalogue.by_hand import number
 from planner.catalogue.coating import NONE, Coating
 from planner.catalogue.cut import Cut
-from planner.catalogue.errors import show
 from planner.catalogue.fields import Entry
 from planner.catalogue.find import id_meant
 from planner.catalogue.own import id_for, named
@@ -17,7 +16,7 @@ from planner.catalogue.sizes import sizes_in_short, sizes_said
 from planner.catalogue.stone import Material, Stone
 from planner.fitting.own_cut import FINISHES, own_cut, rows_said
 from planner.fitting.own_stone import USUAL_CUT, USUAL_MATERIAL, is_clear, own_stone
-from planner.refusal import InvalidValue
+from planner.refusal import InvalidValue, show
 from planner.swatch.typed import from_text
 
 FOILS: Final = ("silver", "aluminium", "none")

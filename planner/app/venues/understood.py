@@ -7,11 +7,10 @@ from pathlib import Path
 from planner import atomic
 from planner.catalogue import keep as catalogue
 from planner.catalogue.by_hand import number
-from planner.catalogue.errors import show
 from planner.catalogue.venue import Venue
 from planner.lighting.made import UNSAVED, made
 from planner.lighting.words import lamp_in_words
-from planner.refusal import InvalidValue, Refusal
+from planner.refusal import InvalidValue, Refusal, show
 from planner.say.names import lux
 
 

@@ -8,9 +8,9 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.catalogue.errors import show as quote
 from planner.catalogue.spectra.readings import Readings, number
 from planner.refusal import Refusal
+from planner.refusal import show as quote
 
 _TOKEN: Final = re.compile(r'"([^"]*)"|(\S+)')
 _SPECTRAL: Final = re.compile(r"(?:SPECTRAL|SPEC|NM|R|REFLECTANCE)?_?(?:NM|PCT|DEC)?_?(\d{3,4})(?:NM)?")

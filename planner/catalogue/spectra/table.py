@@ -7,9 +7,9 @@ from typing import Final, NamedTuple
 
 import numpy as np
 
-from planner.catalogue.errors import show as quote
 from planner.catalogue.spectra.readings import Readings, number
 from planner.refusal import Refusal
+from planner.refusal import show as quote
 
 _NM: Final = (200.0, 3000.0)
 # A line of at least so many rising or falling wavelengths is a heading.
