@@ -3,6 +3,7 @@
 import gc
 import os
 import sys
+from functools import cache
 
 # Before NumPy is imported, here and in the processes that tests start: each worker keeps to one thread for
 # its products of matrices, so that workers do not wait for one another.
@@ -13,7 +14,24 @@ from campaigns import WHOLE
 from hypothesis import HealthCheck, settings
 from once import ReadOnce
 
+from planner import catalogue
+from planner.catalogue import palette
+from planner.data import demo
 from planner.optics import store
+
+
+@cache
+def _demo_palette():
+    return _load(demo())
+
+
+def _load_once(*places, **names):
+    """Do what the planner's `load` does, and read the demo's palette by itself once: many files ask for it."""
+    return _demo_palette() if places == (demo(),) and not names else _load(*places, **names)
+
+
+_load = palette.load
+palette.load = catalogue.load = _load_once  # before any file of tests takes it from there
 
 # The same examples each time; `--hypothesis-profile=default` looks for new ones.
 # However busy the machine is, slow examples are no fault.

@@ -1,6 +1,6 @@
 """Random keys, clicks, pastes and sizes leave the planner alive, its draft and its job file whole.
 
-By default two dozen things at each of three sizes, nine hundred with ``PLANNER_FULL=1``;
+By default a dozen things at each of three sizes, nine hundred with ``PLANNER_FULL=1``;
 `tests/speed/random_use.py` goes on for as long as it is let.
 """
 
@@ -21,7 +21,7 @@ def test_random_use_leaves_all_whole(make_app, play, saved, whole, seed, size):
         app = make_app()
 
         async def story(pilot, settle, app=app, session=session):
-            await fumble(app, pilot, SESSION if whole else 25, seed=1000 * seed + session, leave=whole)
+            await fumble(app, pilot, SESSION if whole else 12, seed=1000 * seed + session, leave=whole)
             if app._exit:
                 return
             await settle()
