@@ -26,7 +26,7 @@ def _demo_palette():
 
 
 def _load_once(*places, **names):
-    """Do what the planner's `load` does, and read the demo's palette by itself once: many files ask for it."""
+    """Do what the planner's `load` does, and read the demo once where nothing else is asked for."""
     return _demo_palette() if places == (demo(),) and not names else _load(*places, **names)
 
 

@@ -6,9 +6,10 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from planner.catalogue.money import is_currency
-from planner.order.sheet import Sheet, letter
+from planner.order.sheet import Sheet
 from planner.order.sizing import size_in
 from planner.order.vocabulary import plain, words
+from planner.order.workbook_reader import letter
 from planner.refusal import InvalidValue, Refusal, show
 
 NEEDED = ("count", "price")

@@ -60,15 +60,16 @@ def _style_sheets_are_parsed_once():
 
 @pytest.fixture(scope="session", autouse=True)
 def _pilots_wait_no_longer_than_they_must():
-    """Let pilots see from the queues of messages whether all is dealt with, and look often.
+    """Let pilots see from the queues of messages whether all is dealt with.
 
-    Nobody looks at the frames between, so there are twenty a second; what a pilot waits for is drawn at once.
+    After a key they look twice as often as is usual whether all is at rest, and so screens are drawn twice as
+    often: a pilot must not look again before what a key did is drawn.
     """
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Pilot, "_wait_for_screen", all_answered)
-        patch.setattr(_wait, "SLEEP_GRANULARITY", 0.005)
-        patch.setattr(_wait, "SLEEP_IDLE", 0.001)
-        patch.setattr(screen, "UPDATE_PERIOD", 0.05)
+        patch.setattr(_wait, "SLEEP_GRANULARITY", _wait.SLEEP_GRANULARITY / 2)
+        patch.setattr(_wait, "SLEEP_IDLE", _wait.SLEEP_IDLE / 2)
+        patch.setattr(screen, "UPDATE_PERIOD", screen.UPDATE_PERIOD / 2)
         yield
 
 

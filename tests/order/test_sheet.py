@@ -7,7 +7,8 @@ import openpyxl
 import pytest
 
 from planner.order import sheet, workbook_reader
-from planner.order.sheet import letter, read_sheet
+from planner.order.sheet import read_sheet
+from planner.order.workbook_reader import letter
 from planner.refusal import Refusal
 
 ROWS = ["count,price", "144,1.25"]
