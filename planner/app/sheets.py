@@ -1,5 +1,6 @@
 """Texts laid over the main screen: the figures, the help, messages so far."""
 
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
@@ -93,11 +94,19 @@ _KEYS: Final = (
     ("q", "leave; nothing is lost"),
 )
 
+_ROOM: Final = 66
+"""Cells across that the help has on a screen of 80."""
+
 _CARE: Final = (
     "follow the glue's safety data sheet and local rules, air the room, keep hot tools off synthetics and "
     "loose stones away from small children; for glass shed on a floor or over people ask whoever is "
     "licensed to judge it."
 )
+
+
+def _hanging(text: str, after: int) -> str:
+    """Return text whose further lines stand in as far as the first, which begins `after` cells in."""
+    return f"\n{' ' * after}".join(textwrap.wrap(text, _ROOM - after))
 
 
 class HelpScreen(Sheet):
@@ -108,10 +117,10 @@ class HelpScreen(Sheet):
             "Choose below; picture and answer follow at once. Everything can be clicked as well.\n\n"
         ]
         for key, text in _KEYS:
-            parts += [(f"{key:<8}", "bold $primary"), f"  {text}\n"]
+            parts += [(f"{key:<8}", "bold $primary"), f"  {_hanging(text, 10)}\n"]
         parts += [("\nThe rows\n", "bold")]
         for field in FIELDS:
-            parts += [(f"{field.key}  ", "bold $primary"), f"{field.label:<9}{field.help}\n"]
+            parts += [(f"{field.key}  ", "bold $primary"), f"{field.label:<9}{_hanging(field.help, 12)}\n"]
         parts += [("\nThe words\n", "bold")]
         for word, text in _WORDS:
             parts += [(word, "bold"), f": {text}.\n"]

@@ -140,7 +140,7 @@ class BriefScreen(SteadyScreen[None]):
                 yield Static(id="brief-text")
             yield Thumb(self._depth)
         yield Static(id="brief-says")
-        yield Footer(show_command_palette=False)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Have the page made."""
@@ -174,7 +174,7 @@ class BriefScreen(SteadyScreen[None]):
             self._today or today(), self._grade, where.parent if where else None, self._quote,
         ))  # fmt: skip
         self._name_buttons()
-        self._say(_WAIT)
+        self._say("" if self.found is None else _WAIT)
         if self.found is None:
             self.query_one("#brief-text", Static).update(Content(_WAIT))
 

@@ -113,7 +113,7 @@ class PairingsScreen(SteadyScreen[Question | None]):
             id="table", cursor_type="row", cell_padding=0, cursor_foreground_priority="renderable"
         )
         yield Static(id="detail")
-        yield Footer(show_command_palette=False)
+        yield Footer(compact=True, show_command_palette=False)
 
     def on_mount(self) -> None:
         """Start the work, or show what was worked out before."""

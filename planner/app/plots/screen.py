@@ -50,7 +50,7 @@ class PlotScreen(SteadyScreen[None]):
         ("v", "switch", "Other view"),
         ("f", "figures", "Figures"),
         ("z", "zoom", "Near or whole"),
-        Binding("left", "move(-5)", "Along the spectrum", key_display="← →"),
+        Binding("left", "move(-5)", "Wavelength", key_display="← →"),
         Binding("right", "move(5)", show=False),
         Binding("shift+left", "move(-25)", show=False),
         Binding("shift+right", "move(25)", show=False),
@@ -77,7 +77,7 @@ class PlotScreen(SteadyScreen[None]):
                 with Vertical(id="waves"):
                     yield Curves(depth)
             yield Static(id="legend")
-        yield Footer(show_command_palette=False)
+        yield Footer(compact=True, show_command_palette=False)
 
     @property
     def _depth(self) -> Depth:

@@ -60,7 +60,7 @@ class VenuesScreen(SteadyScreen[str | None]):
 
     BINDINGS: ClassVar[list[BindingType]] = [
         ("a", "choose", "Choose venues"),
-        ("m", "make", "Make one in words"),
+        ("m", "make", "Make one"),
         ("enter", "take", "Main venue"),
         ("x", "remove", "Take away"),
         ("escape", "leave", "Back"),
@@ -111,7 +111,7 @@ class VenuesScreen(SteadyScreen[str | None]):
             yield Horizontal(id="cards")
         with VerticalScroll(id="job-lines"):
             yield self._told
-        yield Footer(show_command_palette=False)
+        yield Footer(compact=True, show_command_palette=False)
 
     @property
     def _depth(self) -> Depth:
