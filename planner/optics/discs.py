@@ -1,6 +1,8 @@
 """Discs of the sky in which a lamp is seen through a beam, and positions of the lamp sampled from them.
 
-See `planner.optics.flash`. Discs are worked on many views at a time.
+See `planner.optics.flash`. Discs are worked on many views at a time. A lamp that sweeps past while the eye
+adds up has a way in place of a position: a piece of a great circle, which crosses some discs, each for a part
+of the time.
 """
 
 from typing import NamedTuple
@@ -27,18 +29,30 @@ class Discs(NamedTuple):
 
 
 class Spots(NamedTuple):
-    """E positions of a lamp."""
+    """E positions of a lamp, or the middles of its ways."""
 
     lamp: Floats
     """(E, 3)"""
+    along: Floats | None
+    """(E, 3) unit vectors along its ways; None where it stands."""
     disc: Ints
     """(E,) the disc it was taken from."""
     edges: Ints
     """(P + 1,) where each place's positions begin, and their number."""
 
 
-def sampled(discs: Discs, points: int, first: int) -> Spots:
-    """Return `points` positions from each disc, evenly over it and over the parts of the spectrum.
+def reached(radius: Floats, sweep: float) -> Floats:
+    """Return (B,) area of the sky in which ways of length `sweep` (radians) meet a disc, their middles taken.
+
+    The kinematic measure of arcs that meet a cap of the sphere, over all ways that they may run (Santalo,
+    Integral Geometry and Geometric Probability, 2004, chapter 17): its area, and twice the length of the arc
+    times the sine of its radius. `radius` (B,) is as a chord.
+    """
+    return np.pi * radius**2 + 2.0 * sweep * _sine(radius)
+
+
+def sampled(discs: Discs, points: int, first: int, sweep: float = 0.0) -> Spots:
+    """Return `points` positions or ways from each disc, evenly over it and over the parts of the spectrum.
 
     `first` is how many discs came before these: it tells places apart.
     """
@@ -51,16 +65,55 @@ def sampled(discs: Discs, points: int, first: int) -> Spots:
     turn, pick = 2.0 * np.pi * ((one + 0.618 * salt) % 1.0), (two + 0.755 * salt) % 1.0
     centre = discs.centre[disc, ((number + salt) * 5 // points) % BANDS]
     right, up = frame(centre)
+    if sweep > 0.0:
+        ahead = np.cos(turn)[:, None] * right + np.sin(turn)[:, None] * up
+        odds = (
+            pick,
+            (0.8191725134 * number + 0.382 * salt) % 1.0,
+            (0.6710436067 * number + 0.236 * salt) % 1.0,
+        )
+        ways = _ways(centre, ahead, 0.9999 * discs.radius[disc], sweep, odds)
+        return Spots(*ways, disc, points * discs.edges)
     r = discs.radius[disc] * np.sqrt(pick) * 0.9999
     lamp = centre + (r * np.cos(turn))[:, None] * right + (r * np.sin(turn))[:, None] * up
-    return Spots(lamp, disc, points * discs.edges)
+    return Spots(lamp, None, disc, points * discs.edges)
 
 
-def lit_by(spots: Spots, discs: Discs) -> tuple[Ints, Ints, Ints]:
-    """Return which positions lie over which discs: (N,) of each, and (N, BANDS) in which bands."""
+def _ways(
+    centre: Floats, ahead: Floats, radius: Floats, sweep: float, odds: tuple[Floats, Floats, Floats]
+) -> tuple[Floats, Floats]:
+    """Return (E, 3) middles and directions of ways that meet discs about `centre`, evenly over all that do.
+
+    A great circle along `ahead` (E, 3) passes a disc's centre at a distance whose sine is `off`, and is in
+    the disc for `half` of a radian before and after it is nearest; the middle of a way lies anywhere from
+    which some of it is in the disc.
+    """
+    rim = _sine(radius)
+    strip = 1.0 - np.pi * radius**2 / reached(radius, sweep)
+    # By their own length ways pass evenly over a disc's width; beyond that, as often as it is long there.
+    rest = np.sqrt(np.clip((odds[0] - strip) / (1.0 - strip), 0.0, 1.0))
+    longest = _sine(radius * rest) * np.cos(2.0 * np.pi * odds[1])
+    off = np.where(odds[0] < strip, (2.0 * odds[1] - 1.0) * rim, longest)
+    level = np.sqrt(1.0 - off**2)
+    half = np.arccos(np.clip((1.0 - 0.5 * radius**2) / level, -1.0, 1.0))
+    gone = (2.0 * odds[2] - 1.0) * (half + 0.5 * sweep)
+    nearest = level[:, None] * centre + off[:, None] * np.cross(centre, ahead)
+    cosine, sine = np.cos(gone)[:, None], np.sin(gone)[:, None]
+    return cosine * nearest + sine * ahead, cosine * ahead - sine * nearest
+
+
+def _sine(chord: Floats) -> Floats:
+    """Return the sine of the angle whose chord it is."""
+    return np.asarray(chord * np.sqrt(np.maximum(1.0 - 0.25 * chord**2, 0.0)))
+
+
+def lit_by(spots: Spots, discs: Discs, sweep: float = 0.0) -> tuple[Ints, Ints, Floats]:
+    """Return which positions or ways meet which discs: (N,) of each, and (N, BANDS) what part of the time."""
     lamp, middle = spots.lamp, discs.centre.mean(axis=1)
     apart = np.sqrt(_squared(discs.centre - middle[:, None]).max(axis=1))
-    event, row = _near(spots, discs.edges, middle, 1.001 * (discs.radius + apart))
+    event, row = _near(spots, discs.edges, middle, 1.001 * (discs.radius + apart) + 0.5 * sweep)
+    if spots.along is not None:
+        return _passed(spots, discs, middle, apart, sweep, event, row)
     # Axis by axis: a sum over three neighbours in memory takes several times as long.
     away = np.zeros((len(event), BANDS))
     for axis in range(3):
@@ -69,7 +122,35 @@ def lit_by(spots: Spots, discs: Discs) -> tuple[Ints, Ints, Ints]:
         away += step
     inside = away < (discs.radius[row] ** 2)[:, None]
     some = inside.any(axis=1)
-    return event[some], row[some], inside[some]
+    return event[some], row[some], inside[some].astype(np.float32)
+
+
+def _passed(
+    spots: Spots, discs: Discs, middle: Floats, apart: Floats, sweep: float, event: Ints, row: Ints
+) -> tuple[Ints, Ints, Floats]:
+    """Return `lit_by` for ways, of which some (N,) may meet some discs (N,)."""
+    axis = np.cross(spots.lamp, spots.along)
+    by = np.abs(_dots(axis, event, middle, row))
+    near = np.flatnonzero(by < (1.001 * (discs.radius + apart))[row])
+    event, row = event[near], row[near]
+    found = np.empty((len(event), BANDS), np.float32)
+    within = (1.0 - 0.5 * discs.radius**2)[row]
+    for band in range(BANDS):
+        centre = discs.centre[:, band]
+        x, y = _dots(spots.lamp, event, centre, row), _dots(spots.along, event, centre, row)
+        half = np.arccos(np.clip(within / np.hypot(x, y), -1.0, 1.0))
+        when = np.arctan2(y, x)
+        ends = np.minimum(when + half, 0.5 * sweep) - np.maximum(when - half, -0.5 * sweep)
+        found[:, band] = np.maximum(ends, 0.0) / sweep
+    some = (found > 0.0).any(axis=1)
+    return event[some], row[some], found[some]
+
+
+def _dots(one: Floats, at: Ints, other: Floats, place: Ints) -> Floats:
+    found = np.zeros(len(at))
+    for axis in range(3):
+        found += one[at, axis] * other[place, axis]
+    return found
 
 
 def _near(spots: Spots, edges: Ints, middle: Floats, reach: Floats) -> tuple[Ints, Ints]:

@@ -23,7 +23,7 @@ import numpy as np
 from planner.optics.arrays import Floats, Ints
 from planner.optics.beams import Beams
 from planner.optics.cut import BACK
-from planner.optics.discs import BANDS, Discs, lit_by, sampled
+from planner.optics.discs import BANDS, Discs, lit_by, reached, sampled
 from planner.optics.light import Light, ring_density
 from planner.optics.merge import Merged
 
@@ -37,6 +37,10 @@ FAR = 3.0
 FAINTEST = 3e-5
 """Beams with a smaller share of the stone are left out: even a lamp of half a degree, thousands of
 times brighter than white cloth, makes no flash through them that stands out."""
+
+AS_WHOLE = 0.8
+"""A lamp that is seen in every part of the spectrum for as long as this, beside the part in which it is seen
+longest, counts as seen white: such small fires cancel out from beam to beam."""
 
 LARGEST = np.radians(10.0)
 """Lamps wider than this make highlights rather than sparkles, and no flash is counted."""
@@ -91,7 +95,7 @@ def spectral_bands(index: Floats) -> tuple[Ints, Floats]:
 
 def sightings(
     beams: Beams, light: Light, lamp: int, index: tuple[float, Floats], waviness: float, wedge: float, *,
-    points: int, by_facet: bool = False,
+    points: int, by_facet: bool = False, sweep: float = 0.0,
 ) -> Sightings:  # fmt: skip
     """Return the flashes of lamp number `lamp` of a venue, beam by beam: no film has a say in where they are.
 
@@ -112,6 +116,9 @@ def sightings(
         Positions of the lamp tried for each beam.
     by_facet
         Whether the eye is near enough to tell the facets of a stone apart.
+    sweep
+        Angle by which lamps move past while the eye adds up, radians: a flash is then all that a lamp gives
+        on its way, each beam for as much of the time as the lamp is seen through it.
 
     """
     chosen, centre, radius, weight = _discs(beams, light, lamp, index, waviness, wedge)
@@ -134,22 +141,25 @@ def sightings(
         view = beams.view[chosen[own]]
         eyes, share = beams.views[view], beams.share[view]
         discs = Discs(centre[own], radius[own], some - some[0])
-        spots = sampled(discs, points, int(some[0]))
-        event, row, lit = lit_by(spots, discs)
+        spots = sampled(discs, points, int(some[0]), sweep)
+        event, row, part_lit = lit_by(spots, discs, sweep)
+        lit = part_lit > 0.0
         # Each position stands for as much of the sky as one sample has, all discs over it together.
-        over = (points / BANDS) * lit.sum(axis=1) / (np.pi * discs.radius[row] ** 2)
+        over = (points / BANDS) * lit.sum(axis=1) / reached(discs.radius[row], sweep)
         density = np.bincount(event, over, len(spots.lamp))
         measure = ring.density(spots.lamp, eyes[spots.disc]) / np.maximum(density, _NONE) * share[spots.disc]
-        sent = lit.sum(axis=1) * flux[own][row]
+        time = part_lit.mean(axis=1)
+        sent = time * flux[own][row]
         lit_sum = np.bincount(event, sent, len(spots.lamp))
         reach = np.bincount(event, sent * discs.radius[row], len(spots.lamp)) / np.maximum(lit_sum, 1e-30)
-        whole = np.asarray(lit.all(axis=1))
+        whole = np.asarray(part_lit.min(axis=1) >= AS_WHOLE * part_lit.max(axis=1))
         fringe, band = np.nonzero(lit & ~whole[:, None])
         use = np.concatenate([np.flatnonzero(whole), fringe])
         bands = np.concatenate([np.full(int(whole.sum()), BANDS), band])
         found.append(
             (
-                measure, event[use] + points * some[0], chosen[own][row[use]], bands, flux[own][row[use]],
+                measure, event[use] + points * some[0], chosen[own][row[use]], bands,
+                flux[own][row[use]] * np.concatenate([time[whole], part_lit[fringe, band]]),
                 view[spots.disc], reach, part[own][spots.disc],
             )
         )  # fmt: skip

@@ -2,15 +2,15 @@
 
 The eye adds up what falls within its blur and within about a tenth of a second (Bloch 1885). Flashes
 come at random: from one direction of view a stone shows each of its sightings (see
-`planner.optics.flash`) at a known rate, one of a lamp at a time; where they are rare that is a Poisson
-process. While the wearer moves, a lamp sweeps past: more flashes fall
-into one moment, each for a shorter part of it, so that the light stays the same. So moments are drawn
-once for a cut, a lamp plan, a distance and a movement, whatever film and body the stones have; each is
+`planner.optics.flash`) at a known rate, one of a lamp or none. While the wearer moves, a lamp sweeps past:
+a flash is then all that it gives on its way, beam after beam, each for a part of the moment. So moments are
+drawn once for a cut, a lamp plan, a distance and a movement, whatever film and body the stones have; each is
 a sum over a few stones and flashes, and the median of a colour over all moments is what the surface is
-taken to be (see `planner.reading.eye`). Draws are quasi-random and always the same, so that films and
-lots are compared by the same moments.
+taken to be (see `planner.reading.eye`). Draws are always the same, so that films and lots are compared by
+the same moments.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -39,7 +39,11 @@ MOST_STONES = 240
 """Stones in one spot from which more make no difference: their mean hardly varies."""
 
 MOST_FLASHES = 24.0
-"""Flashes of one stone in one moment beyond which each stands for several."""
+"""Flashes of one stone in one moment beyond which each stands for several, in a field."""
+
+FEWEST_FLASHES = 96.0
+"""Flashes in one moment up to which each stands for itself. A single stone among many lamps has dozens, and
+where each stood for two its hue was off by 4 in a*."""
 
 
 @dataclass(frozen=True)
@@ -92,8 +96,8 @@ def hurry(radius: Floats, sweep: float) -> Floats:
 
 
 def moments(
-    sight: Sight, chance: Floats, lean: Floats, share: Floats, lamps: float,
-    sightings: tuple[Floats, Ints, Floats, Floats],
+    sight: Sight, chance: Floats, lean: Floats, share: Floats,
+    lamps: Sequence[tuple[float, Floats, Ints, Floats]],
 ) -> Moments:  # fmt: skip
     """Return moments of a field.
 
@@ -108,40 +112,53 @@ def moments(
     share
         (D,) how much of the time sightings take each view to be seen.
     lamps
-        How many small lamps there are.
-    sightings
-        (E,) `measure`, `view`, `radius` and `part` of all lamps' sightings.
+        For every kind of small lamp how many there are, and (E,) `measure`, `view` and `part` of its
+        sightings on ways as long as `sight.sweep`.
 
     """
-    measure, seen_in, radius, part = sightings
     stone_moment, stone_view, stone_share = _stones(sight, chance, lean)
     stones = np.bincount(stone_moment, stone_share, sight.moments)
     if sight.cloth and not sight.resolved:
         cloth = np.maximum(1.0 - stones, 0.0)
     else:
         cloth, stone_share = np.zeros_like(stones), stone_share / stones[stone_moment]
-    more = hurry(radius, sight.sweep)
-    order = np.argsort(seen_in, kind="stable")
-    rate = (measure * more / share[seen_in])[order]
-    edges = np.concatenate([[0.0], np.cumsum(rate)])
-    start = edges[np.searchsorted(seen_in[order], np.arange(len(chance) + 1))]
-    usual = np.diff(start)[stone_view]
-    taken = np.minimum(usual, MOST_FLASHES)
-    turn = _even(len(usual), 3)
-    # A lamp stands in one place at a time, or passes so many within a moment that they are as good as
-    # independent; in each of them it shows one flash or none.
-    places = lamps * float((rate.sum() / max((rate / more[order]).sum(), 1e-30)) if len(rate) else 1.0)
-    trials = np.maximum(places * np.divide(taken, usual, out=np.ones_like(usual), where=usual > 0), taken)
-    number = _binomial(taken / np.maximum(trials, 1e-9), np.floor(trials + turn[:, 1]), turn[:, 0])
-    stone = np.repeat(np.arange(len(number)), number)
-    pick = _even(len(stone), 1)[:, 0]
-    at = start[stone_view[stone]] + pick * usual[stone]
-    event = order[np.clip(np.searchsorted(edges, at, side="right") - 1, 0, max(len(rate) - 1, 0))]
-    weight = np.divide(usual, taken, out=np.ones_like(usual), where=taken > 0)
+    rates = [
+        np.bincount(view, measure, len(chance)) / share if len(view) else np.zeros(len(chance))
+        for _, measure, view, _ in lamps
+    ]
+    most = max(MOST_FLASHES, FEWEST_FLASHES * sight.moments / max(len(stone_view), 1))
+    taken = np.minimum(1.0, most / np.maximum(sum(rates, np.zeros(len(chance))), 1e-9))
+    # Every lamp draws by itself: numbers spread evenly over them all would give each moment as much.
+    draw = np.random.default_rng(1)
+    turn = _even(len(stone_view), 1 + 2 * len(lamps))[:, 1:]
+    found, before = [_NONE], 0
+    for kind, ((number, measure, view, part), rate) in enumerate(zip(lamps, rates, strict=True)):
+        odds, own = np.minimum(rate / number, 1.0), turn[:, 2 * kind : 2 * kind + 2]
+        # A lamp shows a stone one flash in a moment or none, whatever others of its kind do.
+        trials = np.floor((number * taken)[stone_view] + own[:, 0])
+        stone = np.repeat(np.arange(len(stone_view)), _binomial(odds[stone_view], trials, own[:, 1]))
+        event = _picked(measure, view, stone_view[stone], draw.random(len(stone)))
+        found.append((stone, event + before, part[event] / taken[stone_view[stone]]))
+        before += len(measure)
+    stone, event, weight = (np.concatenate(each) for each in zip(*found, strict=True))
+    order = np.argsort(stone_moment[stone], kind="stable")
+    stone = stone[order]
     return Moments(
-        sight.moments, stone_moment, stone_view, stone_share, cloth, stone_moment[stone], event,
-        stone_share[stone] * weight[stone] * (part / more)[event],
+        sight.moments, stone_moment, stone_view, stone_share, cloth, stone_moment[stone], event[order],
+        stone_share[stone] * weight[order],
     )  # fmt: skip
+
+
+_NONE = (np.zeros(0, int), np.zeros(0, int), np.zeros(0))
+
+
+def _picked(measure: Floats, seen_in: Ints, view: Ints, turn: Floats) -> Ints:
+    """Return (F,) a sighting in each view of `view` (F,), by how often they are met and `turn` in 0..1."""
+    order = np.argsort(seen_in, kind="stable")
+    edges = np.concatenate([[0.0], np.cumsum(measure[order])])
+    start, end = (edges[np.searchsorted(seen_in[order], view, side=side)] for side in ("left", "right"))
+    at = np.searchsorted(edges, start + turn * (end - start), side="right") - 1
+    return order[np.clip(at, 0, max(len(order) - 1, 0))]
 
 
 def _stones(sight: Sight, chance: Floats, lean: Floats) -> tuple[Ints, Ints, Floats]:

@@ -25,7 +25,6 @@ from planner.reading.look import (
     flash_lights,
     glow_and_ground,
     ground_by_view,
-    places_of,
     sightings_of,
 )
 from planner.reading.lots import BODY_STEP
@@ -215,11 +214,14 @@ def mixed(stones: Floats, venue: Scene, cloth: Floats, cover: float | Floats) ->
 def _drawn(stone: Gem, angle: float, venue: Scene, sight: Sight) -> tuple[Moments, tuple[Sightings, ...]]:
     """Return moments, and those sightings alone that come in them (to which their flashes refer)."""
     beams = beams_of(stone)
-    found = sightings_of(stone, angle, venue, by_facet=False)
+    found = sightings_of(stone, angle, venue, by_facet=False, sweep=sight.sweep)
     lean = np.arccos(np.clip(beams.views[:, 2], -1.0, 1.0))
     chance = beams.share * faces(beams)
-    lamps = float(venue.light.number[list(venue.lamps)].sum())
-    drawn = moments(sight, chance / chance.sum(), lean, beams.share, lamps, places_of(found))
+    lamps = [
+        (float(venue.light.number[lamp]), one.measure, one.view, one.part)
+        for lamp, one in zip(venue.lamps, found, strict=True)
+    ]
+    drawn = moments(sight, chance / chance.sum(), lean, beams.share, lamps)
     used, number = np.unique(drawn.flash_event, return_inverse=True)
     starts = np.cumsum([0, *(len(one.measure) for one in found)])
     parts = []

@@ -214,9 +214,11 @@ def flash_xyz(
     )
 
 
-def sightings_of(stone: Gem, angle: float, venue: Scene, *, by_facet: bool) -> tuple[Sightings, ...]:
-    """Return where each small lamp of a venue is seen, lamp by lamp."""
-    return tuple(_seen(stone, angle, venue, lamp, by_facet) for lamp in venue.lamps)
+def sightings_of(
+    stone: Gem, angle: float, venue: Scene, *, by_facet: bool, sweep: float = 0.0
+) -> tuple[Sightings, ...]:
+    """Return where each small lamp of a venue is seen: standing, or on ways of `sweep` radians."""
+    return tuple(_seen(stone, angle, venue, lamp, by_facet, sweep) for lamp in venue.lamps)
 
 
 def flashes_of(
@@ -262,10 +264,10 @@ def places_of(found: Sequence[Sightings]) -> tuple[Floats, Ints, Floats, Floats]
 
 
 @held(megabytes=50)
-def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool) -> Sightings:
+def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool, sweep: float = 0.0) -> Sightings:
     _, ratio, larger = even_beams_of(stone)
     index = tuple(spectral_bands(stone.body.index)[1].tolist())
-    found = _followed(stone.shape, index, stone.waviness, stone.wedge, venue, lamp, by_facet)
+    found = _followed(stone.shape, index, stone.waviness, stone.wedge, venue, lamp, by_facet, sweep)
     found = grouped(found, merged_at(stone, angle)[1])
     often = found.measure * ratio[found.view]
     if by_facet:
@@ -278,19 +280,20 @@ def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool) -> 
 @held(megabytes=50)
 def _followed(
     shape: Shape, index: tuple[float, ...], waviness: float, wedge: float, venue: Scene, lamp: int,
-    by_facet: bool,
+    by_facet: bool, sweep: float = 0.0,
 ) -> Sightings:  # fmt: skip
     """Return where a lamp is seen beam by beam, however the film was laid and stones lean: it serves all."""
     grade, light = shape.grade, venue.light
-    most = grade.events // len(venue.lamps)
+    most = (grade.ways if sweep else grade.events) // len(venue.lamps)
     parts = (light.lux, light.angle, light.spread, light.size, light.number)
     one = tuple(float(part[lamp]) for part in parts)
-    key = (shape, index, waviness, wedge, one, by_facet, most)
+    key = (shape, index, waviness, wedge, one, by_facet, most, sweep)
 
     def make() -> Sightings:
         found = sightings(
             traced(shape)[1], light, lamp, (shape.index, np.array(index)), waviness, wedge,
-            points=grade.points, by_facet=by_facet,
+            # A way crosses many discs: one from each is enough.
+            points=1 if sweep else grade.points, by_facet=by_facet, sweep=sweep,
         )  # fmt: skip
         return fewer(found, most)
 

@@ -55,6 +55,8 @@ class Grade:
     """Positions of a lamp tried for each beam that may flash."""
     events: int = 6_000
     """How many of these are looked at in a venue, all its lamps together."""
+    ways: int = 24_000
+    """How many ways of lamps that sweep past are there for moments to draw from, all lamps together."""
     moments: int = 512
     """Places and moments of which seen colour is the median."""
 
@@ -68,7 +70,7 @@ QUICK = Grade(views=48, rays=300, step=0.25, stride=2, points=2, events=6_000)
 """For ranking a palette and for a first look: glow within a CIEDE2000 of about 0.5 of `FINE`, and
 within 1.5 under a lone followspot."""
 
-FINE = Grade(views=256, rays=400, step=0.1, stride=1, points=3, events=120_000, moments=2048)
+FINE = Grade(views=256, rays=400, step=0.1, stride=1, points=3, events=120_000, ways=48_000, moments=2048)
 """For a single reading: doubling views and rays moves shares of the flash by about 0.01."""
 
 

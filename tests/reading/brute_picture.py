@@ -1,9 +1,9 @@
 """A field of stones drawn by brute force, to hold seen colour against.
 
 Nothing is shared with `planner.optics.moments` or with the sampling of flashes but the traced beams: every
-stone is given a direction of view, every lamp of the venue a place of its own, and each beam whose disc of
-sky holds a lamp, band by band and step by step while the lamps sweep past, lights its stone. The field is
-then blurred pixel by pixel, and the median of all pixels taken.
+stone is given a direction of view, every lamp of the venue a way of its own while it sweeps past, and each
+beam through whose disc of sky a lamp passes lights its stone, band by band, for as long as the lamp is in it.
+The field is then blurred pixel by pixel, and the median of all pixels taken.
 """
 
 import numpy as np
@@ -16,11 +16,14 @@ from planner.reading.matter import absorption, beams_of, body_factors, film_fact
 from planner.reading.scene import folded, perceived, scene, tristimulus_weights
 from planner.reading.states import states
 
-SIDE = 32
+SIDE = 16
 """Stones along each side of the field."""
 
-STEPS = 5
-"""Moments within one time of integration."""
+MOMENTS = 24
+"""Leans of its cloth at which the field is drawn."""
+
+DARK = 1e-6
+"""Light, beside white cloth's, below which a beam is as good as dark: jet lets nothing through."""
 
 PIXELS = 6
 """To a diameter of a stone."""
@@ -45,9 +48,9 @@ class Stones:
     def __init__(self, question, grade):
         self.place = scene(question.venue)
         self.gem = gem(question.stone, question.cut, grade)
-        self.angle, film = lay_angle(question.coating), states(question.coating, full=False)
-        factors = film_factors(self.gem, question.coating, film)
-        self.factors = factors[:, film.middle][:, len(film.scale) // 2]
+        self.angle = lay_angle(question.coating)
+        film = states(question.coating, full=False, least=1, most=1)
+        self.factors = film_factors(self.gem, question.coating, film)[:, 0]
         self.body = absorption(question.stone, question.cut)[None]
         self.mm = np.array([question.millimetres])
         self.cloth = question.cloth.reflectance
@@ -86,69 +89,92 @@ class Stones:
         radius = np.hypot(0.5 * light.size[lamp], 2.0 * self.gem.waviness * beams.by_waviness[own])
         weight = beams.weight[own] / (beams.share[view] * self.face[view])
         flux = light.lux[lamp] / light.number[lamp] * weight / (np.pi * radius**2)
+        sent = flux[:, None, None] * colour[merged.of_beam[own]]
+        some = np.flatnonzero(sent[..., 1].max(axis=1) > DARK * self.place.white_xyz[1])
+        centre, radius, sent = centre[some], radius[some], sent[some]
+        middle = centre[:, BANDS // 2]
+        apart = np.linalg.norm(centre - middle[:, None], axis=2).max(axis=1)
+        reach = 2 * np.arcsin(np.minimum((radius + apart) / 2, 1))
+        within = np.cos(np.minimum(reach + self.sweep / 2, np.pi))
         found = np.zeros((count, 3))
         axis = np.repeat(beams.views[view][None], count, axis=0)
         spread = float(np.hypot(light.spread[lamp], WINDOW))
         for _ in range(int(light.number[lamp])):
             # A von Mises-Fisher lobe about the ring: its middle first, then a place about that.
-            middle = directions(rng, axis, np.full(count, light.angle[lamp]))
+            around = directions(rng, axis, np.full(count, light.angle[lamp]))
             w = 1.0 + spread**2 * np.log(np.maximum(rng.uniform(0, 1, count), 1e-300))
-            start = directions(rng, middle, np.arccos(np.clip(w, -1, 1)))
+            start = directions(rng, around, np.arccos(np.clip(w, -1, 1)))
             way = directions(rng, start, np.full(count, np.pi / 2))
-            for step in (np.arange(STEPS) + 0.5) / STEPS - 0.5:
-                at = start + step * self.sweep * way
-                at /= np.linalg.norm(at, axis=1, keepdims=True)
-                near = at @ centre[:, BANDS // 2].T > np.cos(radius.max() + 0.06)
-                stone, beam = np.nonzero(near)
-                gap = ((at[stone, None] - centre[beam]) ** 2).sum(axis=2)
-                lit = gap < (radius[beam] ** 2)[:, None]
-                sent = colour[merged.of_beam[own[beam]]]
-                sent = np.einsum("nb,nbx->nx", lit * flux[beam][:, None], sent) / STEPS
-                found += np.stack([np.bincount(stone, part, count) for part in sent.T], axis=1)
+            stone, beam = np.nonzero(start @ middle.T > within)
+            aside = np.abs(np.einsum("px,px->p", np.cross(start, way)[stone], middle[beam]))
+            stone, beam = (one[aside < np.sin(np.minimum(reach[beam], np.pi / 2))] for one in (stone, beam))
+            # Along a great circle the lamp is nearest to a disc's middle at `when`, and within it for
+            # `half` of a radian before and after; what of that lies in the moment counts.
+            x, y = (np.einsum("nx,nbx->nb", one[stone], centre[beam]) for one in (start, way))
+            least = (1.0 - 0.5 * radius[beam] ** 2)[:, None] / np.hypot(x, y)
+            half, when = np.arccos(np.clip(least, -1.0, 1.0)), np.arctan2(y, x)
+            ends = np.clip(np.stack([when - half, when + half]), -self.sweep / 2, self.sweep / 2)
+            part = np.einsum("nb,nbx->nx", (ends[1] - ends[0]) / self.sweep, sent[beam])
+            found += np.stack([np.bincount(stone, one, count) for one in part.T], axis=1)
         return found
 
 
 def stone_median(question, grade, seed=1, count=1500):
     """CIELAB (3,) of the median face of many stones."""
     rng, stones = np.random.default_rng(seed), Stones(question, grade)
-    chance = stones.beams.share * stones.face
-    view = rng.choice(len(chance), count, p=chance / chance.sum())
+    chance = np.cumsum(stones.beams.share * stones.face)
+    view = np.searchsorted(chance / chance[-1], (np.arange(count) + 0.5) / count)
     return perceived(np.median(stones.light(rng, view), axis=0), stones.place)
 
 
-def field_medians(question, grade, distances, seed=1, moments=6, side=SIDE):
+def field_medians(question, grade, distances, seed=1, moments=MOMENTS, side=SIDE):
     """CIELAB (3,) of the median pixel of a field at several leans of its cloth, from each distance (m)."""
     rng, stones = np.random.default_rng(seed), Stones(question, grade)
     chance = np.cumsum(stones.beams.share * stones.face)
     pitch = np.sqrt(2 / np.sqrt(3) * np.pi / 4 / question.cover)
     row, column = (one.ravel() for one in np.mgrid[:side, :side])
     place = np.stack([(column + 0.5 * (row % 2)) * pitch, row * pitch * 0.75**0.5], axis=1)
-    size, step = int(side * pitch * 0.75**0.5 * PIXELS), stones.lean[1] - stones.lean[0]
-    pixels = [[] for _ in distances]
-    for turn in (np.arange(moments) + 0.5) / moments:
-        leaning = np.interp(turn, chance / chance[-1], stones.lean)
-        own = np.hypot(leaning + LEAN * rng.normal(size=len(place)), LEAN * rng.normal(size=len(place)))
-        view = np.clip(np.rint((own - stones.lean[0]) / step), 0, len(stones.lean) - 1).astype(int)
-        sharp = drawn(place, stones.light(rng, view), stones.bare, size)
-        for found, distance in zip(pixels, distances, strict=True):
-            blur = distance * 1e3 * np.radians(1 / 60) / np.sqrt(8 * np.log(2)) / question.millimetres
-            image, edge = blurred(sharp, blur), min(size // 4, int(2.5 * blur * PIXELS) + PIXELS)
-            found.append(image[edge : size - edge : 2, edge : size - edge : 2].reshape(-1, 3))
-    return [perceived(np.median(np.concatenate(found), axis=0), stones.place) for found in pixels]
+    extent, step = side * pitch * np.array([1.0, 0.75**0.5]), stones.lean[1] - stones.lean[0]
+    leaning = np.interp((np.arange(moments) + 0.5) / moments, chance / chance[-1], stones.lean)[:, None]
+    away = LEAN * rng.normal(size=(2, moments, len(place)))
+    own = np.hypot(leaning + away[0], away[1])
+    view = np.clip(np.rint((own - stones.lean[0]) / step), 0, len(stones.lean) - 1).astype(int)
+    faces_ = stones.light(rng, view.ravel()).reshape(moments, len(place), 3)
+    blurs = [
+        one * 1e3 * np.radians(1 / 60) / np.sqrt(8 * np.log(2)) / question.millimetres for one in distances
+    ]
+    pixels = [
+        [blurred(one, extent, blur) for blur in blurs] for one in drawn(place, faces_, stones.bare, extent)
+    ]
+    return [
+        perceived(np.median(np.concatenate(found).reshape(-1, 3), axis=0), stones.place)
+        for found in zip(*pixels, strict=True)
+    ]
 
 
-def drawn(place, faces_, cloth, size):
-    """(size, size, 3) discs of one colour each, at places (N, 2) in diameters, on cloth."""
-    image, grid = np.broadcast_to(cloth, (size, size, 3)).copy(), (np.arange(size) + 0.5) / PIXELS
-    for (x, y), colour in zip(place, faces_, strict=True):
-        down, across = (slice(max(int(at * PIXELS) - PIXELS, 0), int(at * PIXELS) + PIXELS) for at in (y, x))
-        disc = (grid[down, None] - y) ** 2 + (grid[None, across] - x) ** 2 < 0.25
-        image[down, across][disc] = colour
-    return image
+def drawn(place, faces_, cloth, extent):
+    """Yield (H, W, 3) discs of one colour each (M, N, 3), at places (N, 2) in diameters, on cloth.
+
+    What leaves the picture on one side comes in on the other, so that no edge is lost to the blur.
+    """
+    count = np.rint(extent * PIXELS).astype(int)
+    x, y = ((np.arange(n) + 0.5) * (whole / n) for n, whole in zip(count, extent, strict=True))
+    across, down = (
+        np.abs((one[None] - place[:, axis, None] + 0.5 * extent[axis]) % extent[axis] - 0.5 * extent[axis])
+        for axis, one in enumerate((x, y))
+    )
+    number = np.full((len(y), len(x)), -1)
+    for one in range(len(place)):
+        own = np.ix_(np.flatnonzero(down[one] < 0.5), np.flatnonzero(across[one] < 0.5))
+        inside = down[one, own[0]] ** 2 + across[one, own[1]] ** 2 < 0.25
+        number[own] = np.where(inside, one, number[own])
+    for colours in faces_:
+        yield np.concatenate([colours, cloth[None]])[number]
 
 
-def blurred(image, spread):
-    """Return an image after a Gaussian blur of standard deviation `spread`, diameters."""
-    frequency = np.fft.fftfreq(len(image)) * PIXELS
-    kept = np.exp(-2 * (np.pi * spread) ** 2 * (frequency[:, None] ** 2 + frequency[None] ** 2))
-    return np.fft.ifft2(np.fft.fft2(image, axes=(0, 1)) * kept[:, :, None], axes=(0, 1)).real
+def blurred(image, extent, spread):
+    """Return an image of `extent` (2,) diameters after a Gaussian blur of standard deviation `spread`."""
+    high, wide = image.shape[:2]
+    across, down = np.fft.rfftfreq(wide, extent[0] / wide), np.fft.fftfreq(high, extent[1] / high)
+    kept = np.exp(-2 * (np.pi * spread) ** 2 * (down[:, None] ** 2 + across**2))
+    return np.fft.irfft2(np.fft.rfft2(image, axes=(0, 1)) * kept[:, :, None], (high, wide), axes=(0, 1))

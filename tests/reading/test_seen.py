@@ -18,8 +18,9 @@ from planner.reading.matter import QUICK, absorption, gem
 from planner.reading.scene import perceived, scene
 from planner.reading.states import states
 
-MANY = replace(QUICK, moments=4096)
-"""As quick readings trace, with more moments: their own 512 scatter dark stones by a ΔE00 of about 1."""
+MANY = replace(QUICK, moments=16384)
+"""As quick readings trace, with more moments: their own 512 scatter dark stones by a ΔE00 of about 1, and by
+2 or 3 where just half of all stones have a flash in them, so that the median stands on a cliff."""
 
 CLOSE = 2.0
 """CIEDE2000 within which the median of the picture must lie."""
@@ -27,13 +28,13 @@ CLOSE = 2.0
 
 def predicted(question, of, grade=MANY):
     """Return CIELAB (3,) of the nominal film, as the picture has it: stones of a lot all alike."""
-    film, place = states(question.coating, full=False), scene(question.venue)
+    film, place = states(question.coating, full=False, least=1, most=1), scene(question.venue)
     found = sights(
         gem(question.stone, question.cut, grade), question.coating, film,
         absorption(question.stone, question.cut)[None], question.millimetres, place,
         question.cloth.reflectance, question.viewer, (of,),
     )  # fmt: skip
-    return perceived(found.seen[of][film.middle.start + len(film.scale) // 2, 0], place)
+    return perceived(found.seen[of][0, 0], place)
 
 
 def pairings(count):
@@ -57,15 +58,15 @@ def asked_of(count, venues):
 @pytest.mark.campaign
 def test_the_median_of_a_picture_is_seen_colour(whole):
     """Whole: fifteen pairings, four venues, single stones and two distances; printed with its misses."""
-    count, venues = (15, ("theatre", "followspot", "low-sun", "ballroom")) if whole else (3, ("followspot",))
-    far = (15.0, 40.0) if whole else (15.0,)
+    venues = ("theatre", "followspot", "low-sun", "ballroom") if whole else ("theatre", "followspot")
+    count, far = (15, (15.0, 40.0)) if whole else (3, (15.0,))
     apart, misses = [], []
     for question in asked_of(count, venues):
         fields = [replace(question, distance=one) for one in far]
         found = [(predicted(question, "stone"), stone_median(question, QUICK, count=4000))]
         found += zip(
             (predicted(one, "field") for one in fields),
-            field_medians(question, QUICK, far, moments=6 if whole else 4, side=32 if whole else 20),
+            field_medians(question, QUICK, far),
             strict=True,
         )
         for what, (ours, theirs) in zip(("stone", *far), found, strict=True):
@@ -73,13 +74,11 @@ def test_the_median_of_a_picture_is_seen_colour(whole):
             if apart[-1] > CLOSE:
                 film = question.coating.id if question.coating else "none"
                 misses.append(f"{question.stone.id} {film} {question.venue.id} {what}: {apart[-1]:.1f}")
-    print(f"\n{len(apart)} pictures: mean {np.mean(apart):.2f}, 95 % below {np.percentile(apart, 95):.2f}")
+    print(f"\n{len(apart)} pictures, {len(apart) - len(misses)} of them within {CLOSE:g}: ", end="")
+    print(f"mean {np.mean(apart):.2f}, 95 % below {np.percentile(apart, 95):.2f}, worst {max(apart):.1f}")
     print("\n".join(misses))
-    assert np.mean(apart) < 1.0
+    assert np.mean(apart) < 0.7
     assert max(apart) < 5.0
-    if whole and len(misses) > 0.05 * len(apart):
-        # The aim is 95 % within 2. It is not reached, and drawing more stones does not mend it.
-        pytest.xfail(f"{len(misses)} of {len(apart)} pictures lie further off than {CLOSE:g}")
     assert len(misses) <= 0.05 * len(apart)
 
 
