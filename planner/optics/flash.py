@@ -14,7 +14,6 @@ often a stone that may be turned any way meets them; at each, the light of all d
 up.
 """
 
-import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -307,18 +306,15 @@ def flash_colours(seen: Sightings, colours: Floats) -> Floats:
     groups, parts = colours.shape[:2]
     if not len(seen.event):
         return np.zeros((0, *colours.shape[2:]), np.float32)
-    flat = colours.reshape(groups * parts, -1)
     row = seen.group * parts + seen.band
-    gain = seen.gain.astype(np.float32)
-    starts = np.flatnonzero(np.diff(seen.event, prepend=-1))
-    place = np.arange(len(row)) - starts[seen.event]
-    order = np.argsort(place, kind="stable")
-    ends = np.cumsum(np.bincount(place))
-    # The first contribution of every position, then the second of those that have two, and so on.
-    first = order[: ends[0]]
-    found = flat.take(row[first], axis=0)
-    found *= gain[first, None]
-    for begin, end in itertools.pairwise(ends):
-        use = order[begin:end]
-        found[seen.event[use]] += flat.take(row[use], axis=0) * gain[use, None]
+    found = summed(seen.event, row, seen.gain, colours.reshape(groups * parts, -1), len(seen.measure))
     return found.reshape(-1, *colours.shape[2:])
+
+
+def summed(into: Ints, row: Ints, share: Floats, values: Floats, count: int) -> Floats:
+    """Return (count, C) sums of the rows `row` (N,) of `values` (R, C) times `share`, by `into`, rising."""
+    from scipy.sparse import csr_array  # 0.1 s to import, and six times as quick as adding up by index
+
+    starts = np.concatenate([[0], np.cumsum(np.bincount(into, minlength=count))])
+    shares = csr_array((share.astype(values.dtype), row, starts), shape=(count, len(values)))
+    return np.asarray(shares @ values)

@@ -17,6 +17,7 @@ from functools import cache
 import numpy as np
 
 from planner.optics.arrays import Floats, Ints
+from planner.optics.flash import summed
 
 ARC_MINUTE = np.pi / (180.0 * 60.0)
 
@@ -258,12 +259,5 @@ def seen_xyz(drawn: Moments, ground: Floats, relative: Floats, cloth: Floats, fl
     found = own * ground.astype(np.float32) + (drawn.cloth[:, None] * cloth).astype(np.float32)[:, None, None]
     found = found.reshape(drawn.count, -1)
     colours = flashes.reshape(len(flashes), found.shape[1])
-    starts = np.flatnonzero(np.diff(drawn.flash_moment, prepend=-1))
-    ends = np.append(starts, len(drawn.flash_moment))
-    place = np.arange(len(drawn.flash_moment)) - np.repeat(starts, np.diff(ends))
-    share = drawn.flash_share.astype(np.float32)
-    # The first flash of every moment, then the second of those that have two, and so on.
-    for turn in range(int(place.max(initial=-1)) + 1):
-        use = np.flatnonzero(place == turn)
-        found[drawn.flash_moment[use]] += colours[drawn.flash_event[use]] * share[use, None]
+    found += summed(drawn.flash_moment, drawn.flash_event, drawn.flash_share, colours, drawn.count)
     return np.median(found, axis=0).reshape(ground.shape).astype(float)
