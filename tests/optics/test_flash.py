@@ -10,6 +10,7 @@ from planner.catalogue import palette as palettes
 from planner.colour.grid import WAVELENGTHS
 from planner.data import demo
 from planner.optics.cut import build_cut
+from planner.optics.discs import Discs, lit_by, reached, sampled
 from planner.optics.flash import BANDS, carried, fewer, flash_colours, grouped, sightings, spectral_bands
 from planner.optics.glass import glass_index, glass_index_d
 from planner.optics.glow import glow, incident, transmittance
@@ -47,14 +48,15 @@ def lamp(size: float, angle: float = 20.0) -> Light:
     )  # fmt: skip
 
 
-def seen(size: float, waviness: float, wedge: float, *, by_facet: bool = False, points: int = 2):
+def seen(size, waviness, wedge, *, by_facet=False, points=2, sweep=0.0):
     index = glass_index(MATERIAL, NM)
     _, means = spectral_bands(index)
     _, beams, _, merged = stone()
     middle = (glass_index_d(MATERIAL), means)
     found = sightings(
-        beams, lamp(size), 0, middle, waviness * DEGREE, wedge * DEGREE, points=points, by_facet=by_facet
-    )
+        beams, lamp(size), 0, middle, waviness * DEGREE, wedge * DEGREE, points=points, by_facet=by_facet,
+        sweep=sweep * DEGREE,
+    )  # fmt: skip
     return grouped(found, merged)
 
 
@@ -85,6 +87,52 @@ def test_all_flashes_together_are_what_the_lamp_adds_to_the_glow(size, nm):
     ring = glow(got, kept, [(received, eye)])[0, 0, 0]
     print(f"\n{size} degrees, film {nm}: flashes / ring = {np.round(total / ring, 3)}")
     assert total == pytest.approx(ring, rel=0.12)
+
+
+@pytest.mark.parametrize("sweep", [0.4, 4.0])
+def test_a_lamp_on_its_way_sends_as_much_light_in_more_and_dimmer_flashes(sweep):
+    """What a lamp sends is the same however fast it passes; how often it meets a stone is not.
+
+    (As long as a way is short beside the ring in which lamps stand, 6° to either side.)
+    """
+    _, _, colours = carried_by()
+    still, moving = seen(0.5, 0.1, 0.25), seen(0.5, 0.1, 0.25, points=1, sweep=sweep)
+    sent = [
+        (one.measure[:, None] * flash_colours(one, colours)[:, 0, 0]).sum(axis=0) for one in (still, moving)
+    ]
+    assert sent[1] == pytest.approx(sent[0], rel=0.05)
+    assert moving.measure.sum() > still.measure.sum()
+
+
+@pytest.mark.parametrize("sweep", [0.05, 0.5])
+@pytest.mark.parametrize("radius", [0.05, 0.3])
+def test_ways_meet_a_disc_as_often_and_for_as_long_as_chance_has_it(sweep, radius):
+    """Beside ways thrown at random over the whole sphere (kinematic measure: Santalo 2004, chapter 17)."""
+    rng, count = np.random.default_rng(4), 100_000
+    centre = np.array([0.0, 0.6, 0.8])
+    discs = Discs(np.broadcast_to(centre, (1, BANDS, 3)), np.array([radius]), np.array([0, 1]))
+    ours = sampled(discs, 3000, 0, sweep)
+    event, _, part = lit_by(ours, discs, sweep)
+    assert len(event) == 3000
+    # Middles near enough to matter, evenly over a cap of the sphere about the disc, running any way.
+    reach = 2 * np.arcsin(radius / 2) + 0.51 * sweep
+    away = np.arccos(1 - rng.uniform(0, 1 - np.cos(reach), count))
+    turn, way = rng.uniform(0, 2 * np.pi, (2, count))
+    right = np.array([1.0, 0.0, 0.0])
+    up = np.cross(centre, right)
+    out = np.cos(turn)[:, None] * right + np.sin(turn)[:, None] * up
+    middle = np.cos(away)[:, None] * centre + np.sin(away)[:, None] * out
+    ahead = np.cos(away)[:, None] * out - np.sin(away)[:, None] * centre
+    along = np.cos(way)[:, None] * ahead + np.sin(way)[:, None] * np.cross(middle, ahead)
+    steps = ((np.arange(200) + 0.5) / 200 - 0.5) * sweep
+    near = np.zeros(count)
+    for step in steps:
+        apart = np.cos(step) * middle + np.sin(step) * along - centre
+        near += (apart**2).sum(axis=1) < radius**2
+    area = 2 * np.pi * (1 - np.cos(reach))
+    assert area * (near > 0).mean() == pytest.approx(float(reached(np.array([radius]), sweep)[0]), rel=0.03)
+    assert near[near > 0].mean() / 200 == pytest.approx(part[:, 0].mean(), rel=0.03)
+    assert near[near > 0].std() / 200 == pytest.approx(part[:, 0].std(), rel=0.05)
 
 
 def test_a_parallel_foil_merges_the_reflections_of_table_and_foil_and_a_wedge_parts_them():
