@@ -113,7 +113,7 @@ def lit_by(spots: Spots, discs: Discs, sweep: float = 0.0) -> tuple[Ints, Ints, 
     apart = np.sqrt(_squared(discs.centre - middle[:, None]).max(axis=1))
     event, row = _near(spots, discs.edges, middle, 1.001 * (discs.radius + apart) + 0.5 * sweep)
     if spots.along is not None:
-        return _passed(spots, discs, middle, apart, sweep, event, row)
+        return _passed(spots.lamp, spots.along, discs, middle, apart, sweep, event, row)
     # Axis by axis: a sum over three neighbours in memory takes several times as long.
     away = np.zeros((len(event), BANDS))
     for axis in range(3):
@@ -126,10 +126,11 @@ def lit_by(spots: Spots, discs: Discs, sweep: float = 0.0) -> tuple[Ints, Ints, 
 
 
 def _passed(
-    spots: Spots, discs: Discs, middle: Floats, apart: Floats, sweep: float, event: Ints, row: Ints
-) -> tuple[Ints, Ints, Floats]:
+    lamp: Floats, along: Floats, discs: Discs, middle: Floats, apart: Floats, sweep: float, event: Ints,
+    row: Ints,
+) -> tuple[Ints, Ints, Floats]:  # fmt: skip
     """Return `lit_by` for ways, of which some (N,) may meet some discs (N,)."""
-    axis = np.cross(spots.lamp, spots.along)
+    axis = np.cross(lamp, along)
     by = np.abs(_dots(axis, event, middle, row))
     near = np.flatnonzero(by < (1.001 * (discs.radius + apart))[row])
     event, row = event[near], row[near]
@@ -137,7 +138,7 @@ def _passed(
     within = (1.0 - 0.5 * discs.radius**2)[row]
     for band in range(BANDS):
         centre = discs.centre[:, band]
-        x, y = _dots(spots.lamp, event, centre, row), _dots(spots.along, event, centre, row)
+        x, y = _dots(lamp, event, centre, row), _dots(along, event, centre, row)
         half = np.arccos(np.clip(within / np.hypot(x, y), -1.0, 1.0))
         when = np.arctan2(y, x)
         ends = np.minimum(when + half, 0.5 * sweep) - np.maximum(when - half, -0.5 * sweep)
