@@ -11,7 +11,7 @@ from datetime import datetime
 from pathlib import Path
 
 from textual import work
-from textual.app import App, ScreenStackError
+from textual.app import ScreenStackError
 from textual.css.query import NoMatches
 from textual.events import Event, InputEvent
 from textual.notifications import Notification, Notify, SeverityLevel
@@ -23,6 +23,7 @@ from planner.app.depth import Depth
 from planner.app.dialogs import LeavingScreen, TextScreen
 from planner.app.drafts import Drafts, Left, discard, taken_up
 from planner.app.main_screen import MainScreen
+from planner.app.parts.steady import SteadyApp
 from planner.app.photo.files import path_of
 from planner.app.sheets import MOST, Told
 from planner.app.start import Start, StartScreen
@@ -54,7 +55,7 @@ class Shown(Notification):
         return super().time_left <= 0.0
 
 
-class JobApp(App[None]):
+class JobApp(SteadyApp[None]):
     """An app that holds one job and loses none of its work.
 
     Parameters

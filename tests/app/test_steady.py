@@ -342,3 +342,22 @@ def test_two_sizes_at_once_are_not_laid_out_in_turn_for_ever(make_app, play):
         assert app.main.size == app.size
 
     play(app, story)
+
+
+@pytest.mark.parametrize("way", ["S", "D", "r", "A"])
+def test_a_key_held_down_opens_one_form(make_app, play, way):
+    # Forty forms on top of each other could not be drawn, and ended the planner.
+    app = make_app()
+
+    async def story(pilot, settle):
+        await settle()
+        await pilot.press(way)
+        await pilot.pause(0.2)
+        before = len(app.screen_stack)
+        press_at_once(app, ["a"] * 12)
+        for _ in range(20):
+            await pilot.pause(0.02)
+        assert len(app.screen_stack) == before + 1
+        await pilot.press("escape")
+
+    play(app, story)

@@ -4,13 +4,16 @@ A key held down, or typed while a screen is made or already left, must do nothin
 once, does nothing before its widgets are there or after it was left, and hears no messages then.
 """
 
-from typing import TypeVar
+import asyncio
+from typing import Any, TypeVar
 
 from textual import on
+from textual.app import App
 from textual.await_complete import AwaitComplete
 from textual.events import Event, Mount, MouseDown, Resize
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
+from textual.worker import get_current_worker
 
 from planner.app.parts.plain import OptionList
 
@@ -65,17 +68,41 @@ class SteadyScreen(Screen[Result]):
         """
         if isinstance(message, Resize) and message.size != self.app.size:
             return
-        if self.gone and not isinstance(message, Event) and type(message).__module__ != _OWN:
+        if isinstance(message, Mount) and (self.gone or not self.is_attached):
+            return  # it goes before it was there, and its widgets with it
+        if self.gone and not _is_own(message):
             return
         if isinstance(message, OptionList.OptionMessage) and not _stands(message):
             return
         await super()._dispatch_message(message)
 
 
+def _is_own(message: Message) -> bool:
+    """Say whether the library itself needs a message, to draw a screen and to close it."""
+    return isinstance(message, Event) or type(message).__module__ == _OWN
+
+
 def _stands(message: OptionList.OptionMessage) -> bool:
     """Say whether the option of a message is still where it was in its list."""
     options = message.option_list.options
     return message.option_index < len(options) and options[message.option_index] is message.option
+
+
+class SteadyApp(App[Result]):
+    """An app in which each screen opens one other at a time."""
+
+    async def push_screen_wait(self, screen: Any, *, mode: str | None = None) -> Any:
+        """Show a screen and return what it is left with.
+
+        A key held down asks for the same form many times before the first is there. Whoever asks from under
+        another screen gets none, and is let go: forty on top of each other cannot even be drawn.
+        """
+        await self._flush_next_callbacks()
+        asking = get_current_worker().node
+        if isinstance(asking, Screen) and asking is not self.screen:
+            raise asyncio.CancelledError
+        # As the library's own does, but nothing comes between the question above and the screen.
+        return await asyncio.shield(self.push_screen(screen, wait_for_dismiss=True, mode=mode))
 
 
 class SteadySheet(ModalScreen[Result], SteadyScreen[Result]):
