@@ -7,6 +7,7 @@ turns is how far one could still go that way.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -85,6 +86,7 @@ def middles(count: int) -> Floats:
     return np.asarray((np.arange(count) + 0.5) / count)
 
 
+@lru_cache(maxsize=64)  # a page asks again for every room that is tried
 def leeway(reading: Reading) -> Leeway | None:
     """Return the way from a reading's swatch through its seen colour; None where nothing can be told."""
     question = reading.question
