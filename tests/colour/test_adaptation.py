@@ -1,10 +1,10 @@
 """CAT16 against an independent library, and the rule for saturated light against its promises."""
 
-import colour
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from reference import colour
 
 from planner.colour.adaptation import (
     FAR_FROM_LOCUS,

@@ -1,10 +1,10 @@
 """CIELAB against an independent library; the way back; hue at the seam and near neutral."""
 
-import colour
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from reference import colour
 
 from planner.colour.cielab import (
     hue_difference,

@@ -1,11 +1,11 @@
 """CIEDE2000 against the table its implementers test with, and against an independent library."""
 
-import colour
 import numpy as np
 import pytest
 from colormath.color_diff_matrix import delta_e_cie2000
 from hypothesis import given
 from hypothesis import strategies as st
+from reference import colour
 
 from planner.colour.difference import delta_components, delta_e
 from planner.colour.tables import read_table

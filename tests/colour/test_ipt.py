@@ -1,10 +1,10 @@
 """IPT against a reference library, and what it is used for: blues that stay blue as they lose chroma."""
 
-import colour
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from reference import colour
 
 from planner.colour.cielab import lab_to_lch, lab_to_xyz
 from planner.colour.everyday import word_of

@@ -2,10 +2,10 @@
 
 from collections import Counter
 
-import colour
 import numpy as np
 import pytest
 from matplotlib.colors import XKCD_COLORS
+from reference import colour
 
 from planner.colour.cielab import lab_to_xyz, xyz_to_lab
 from planner.colour.names import (

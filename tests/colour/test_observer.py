@@ -1,9 +1,10 @@
 """Observer, lights and tristimulus values against the CIE's tables and an independent library."""
 
-import colour
+from functools import cache
+
 import numpy as np
 import pytest
-from colour.colorimetry import MSDS_CMFS, SDS_ILLUMINANTS
+from reference import colour
 
 from planner.colour.cielab import appearance
 from planner.colour.difference import delta_e
@@ -13,7 +14,11 @@ from planner.colour.tables import read_table
 from planner.colour.tristimulus import to_xyz, weights, white_d65
 
 OBSERVER = "CIE 1931 2 Degree Standard Observer"
-SHAPE = colour.SpectralShape(380, 780, 5)
+
+
+@cache
+def shape():
+    return colour.SpectralShape(380, 780, 5)
 
 
 def fringes(nm):
@@ -39,11 +44,11 @@ def test_white_d65_is_the_published_one():
 
 @pytest.mark.parametrize("name", ["A", "D65", "FL2", "FL11", "LED-B1", "LED-V2"])
 def test_xyz_of_reflectances_agrees_with_colour_science(name):
-    cmfs = MSDS_CMFS[OBSERVER].copy().align(SHAPE)
-    light = SDS_ILLUMINANTS[name].copy().align(SHAPE)
+    cmfs = colour.MSDS_CMFS[OBSERVER].copy().align(shape())
+    light = colour.SDS_ILLUMINANTS[name].copy().align(shape())
     for values in fringes(WAVELENGTHS):
         sd = colour.SpectralDistribution(values, WAVELENGTHS)
-        theirs = colour.sd_to_XYZ(sd, cmfs, light, method="Integration", shape=SHAPE) / 100
+        theirs = colour.sd_to_XYZ(sd, cmfs, light, method="Integration", shape=shape()) / 100
         np.testing.assert_allclose(values @ weights(illuminant(name)), theirs, atol=2e-5)
 
 
@@ -71,11 +76,11 @@ def planck(nm):
 
 def test_lights_agree_with_colour_science():
     for kelvin in (1900, 2856, 3200, 20_000):
-        theirs = colour.sd_blackbody(kelvin, SHAPE).values
+        theirs = colour.sd_blackbody(kelvin, shape()).values
         np.testing.assert_allclose(blackbody(kelvin), scaled(theirs), rtol=1e-6)
     for kelvin in (4000, 5003, 6504, 7500, 25_000):
         xy = colour.temperature.CCT_to_xy_CIE_D(kelvin)
-        theirs = colour.sd_CIE_illuminant_D_series(xy).copy().align(SHAPE).values
+        theirs = colour.sd_CIE_illuminant_D_series(xy).copy().align(shape()).values
         np.testing.assert_allclose(daylight(kelvin), scaled(theirs), rtol=1e-6)
     np.testing.assert_allclose(daylight(6504), illuminant("D65"), rtol=1e-3)
 

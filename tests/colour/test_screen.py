@@ -1,12 +1,12 @@
 """What a screen shows: exact where it can, same hue and lightness where it cannot."""
 
-import colour
 import numpy as np
 import pytest
 from colormath.color_conversions import convert_color
 from colormath.color_objects import LabColor, LCHabColor, XYZColor, sRGBColor
 from hypothesis import given
 from hypothesis import strategies as st
+from reference import colour
 
 from planner.colour.cielab import hue_difference, lab_to_lch, lab_to_xyz, lch_to_lab, xyz_to_lab
 from planner.colour.difference import delta_e

@@ -6,9 +6,9 @@ indices of the FL, FL3, HP and LED illuminants (from memory; the tables print wh
 
 import warnings
 
-import colour
 import numpy as np
 import pytest
+from reference import colour
 
 from planner.colour.observer import blackbody, illuminant
 from planner.lighting import white_of

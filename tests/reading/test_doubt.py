@@ -6,10 +6,10 @@ from dataclasses import replace
 import colour as reference
 import numpy as np
 import pytest
-from colour.quality.datasets import SDS_TCS, SDS_VS
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from made_readings import asked, made, palette, told
+from reference import colour
 
 from planner.catalogue.cloth import Cloth
 from planner.colour.cielab import appearance, xyz_to_lab
@@ -39,7 +39,12 @@ def measured():
     """Return published reflectances, (89, 81): memory colours (Luo 2024), CIE 13.3:1995, colour quality
     scale (Ohno & Davis 2008), as carried by colour-science. None made the planner's figures for metamers."""
     tables = list(reference.SDS_COLOURCHECKERS["PMC"].values())
-    tables += [one for group in (SDS_TCS, SDS_VS) for kind in group.values() for one in kind.values()]
+    tables += [
+        one
+        for group in (colour.quality.datasets.SDS_TCS, colour.quality.datasets.SDS_VS)
+        for kind in group.values()
+        for one in kind.values()
+    ]
     return np.array([resample(one.wavelengths, one.values) for one in tables])
 
 

@@ -12,11 +12,10 @@ from functools import cache
 from io import BytesIO
 from types import SimpleNamespace
 
-import colour
 import numpy as np
 import pytest
-from colour.quality.datasets import SDS_TCS, SDS_VS
 from PIL import Image
+from reference import colour
 
 from planner.colour.grid import WAVELENGTHS, resample
 from planner.colour.observer import illuminant
@@ -24,18 +23,29 @@ from planner.colour.screen import linear_to_srgb, xyz_to_linear
 from planner.colour.tristimulus import weights, white_d65
 
 DAYLIGHT = ("ID65", "ID50", "ISO 7589 Photographic Daylight")
-# By their places in the library's sorted tables: an LED on a phosphor, three kinds of tube and a warm LED;
-# and both of its cameras. Whose they are says nothing here.
-LAMPS = tuple(sorted(colour.SDS_LIGHT_SOURCES)[at] for at in (46, 16, 9, 22, 34))
-CAMERAS = tuple(sorted(colour.MSDS_CAMERA_SENSITIVITIES))
 SIZE = (480, 360)
+
+
+def lamps():
+    """Return an LED on a phosphor, three kinds of tube and a warm LED, by their places in its table."""
+    return tuple(sorted(colour.SDS_LIGHT_SOURCES)[at] for at in (46, 16, 9, 22, 34))
+
+
+def cameras():
+    """Return both of its cameras; whose they are says nothing here."""
+    return tuple(sorted(colour.MSDS_CAMERA_SENSITIVITIES))
 
 
 @cache
 def cloths():
     """Return 89 published reflectances, shape (89, 81)."""
     tables = list(colour.SDS_COLOURCHECKERS["PMC"].values())
-    tables += [sample for group in (SDS_TCS, SDS_VS) for kind in group.values() for sample in kind.values()]
+    tables += [
+        sample
+        for group in (colour.quality.datasets.SDS_TCS, colour.quality.datasets.SDS_VS)
+        for kind in group.values()
+        for sample in kind.values()
+    ]
     return np.array([resample(table.wavelengths, table.values) for table in tables])
 
 
@@ -77,10 +87,11 @@ def paper(brightened):
 
 
 def photograph(
-    cloth, random, *, white_at, cloth_at, light="ID65", taken_by=CAMERAS[0], reference=None, exposure=0.7,
+    cloth, random, *, white_at, cloth_at, light="ID65", taken_by=None, reference=None, exposure=0.7,
     contrast=0.15, saturation=1.04, balance=0.05, uneven=0.1, noise=0.01, weave=0.06, background=0.25,
 ):  # fmt: skip
     """Return an 8-bit picture, shape (360, 480, 3): the reference left, the cloth right, on a brown table."""
+    taken_by = taken_by or cameras()[0]
     power = lamp(light)[:, None] * camera(taken_by)
     warm = lamp(light)[WAVELENGTHS > 600].mean() > 1.6 * lamp(light)[WAVELENGTHS < 500].mean()
     to_xyz = matrix(taken_by, "A" if warm else "D65")
@@ -119,6 +130,6 @@ def jpeg(picture, **options):
 def studio():
     """Return what takes photographs."""
     return SimpleNamespace(
-        DAYLIGHT=DAYLIGHT, LAMPS=LAMPS, CAMERAS=CAMERAS, cloths=cloths, paper=paper, photograph=photograph,
-        jpeg=jpeg,
+        DAYLIGHT=DAYLIGHT, LAMPS=lamps(), CAMERAS=cameras(), cloths=cloths, paper=paper,
+        photograph=photograph, jpeg=jpeg,
     )  # fmt: skip

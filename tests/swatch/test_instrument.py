@@ -1,8 +1,8 @@
 """An instrument's file is read in every usual spelling, or refused in one sentence."""
 
-import colour
 import numpy as np
 import pytest
+from reference import colour
 
 from planner.catalogue import Refusal
 from planner.colour.cielab import xyz_to_lab

@@ -1,12 +1,10 @@
 """A guessed spectrum must have its colour exactly, and its error under other lamps must be known."""
 
-import colour
 import numpy as np
 import pytest
-from colour.quality.cfi2017 import load_TCS_CIE2017
-from colour.quality.datasets import SDS_TCS, SDS_VS
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from reference import colour
 
 from planner.colour.cielab import appearance, lab_to_xyz, xyz_to_lab
 from planner.colour.difference import delta_e
@@ -56,9 +54,16 @@ def measured_spectra():
     W. Davis, 2008); 99 of CIE 224:2017. Several recur, slightly different, in two of the editions.
     """
     tables = [*colour.SDS_COLOURCHECKERS["ISO 17321-1"].values(), *colour.SDS_COLOURCHECKERS["PMC"].values()]
-    tables += [sample for group in (SDS_TCS, SDS_VS) for kind in group.values() for sample in kind.values()]
+    tables += [
+        sample
+        for group in (colour.quality.datasets.SDS_TCS, colour.quality.datasets.SDS_VS)
+        for kind in group.values()
+        for sample in kind.values()
+    ]
     spectra = [resample(table.wavelengths, table.values) for table in tables]
-    return np.array([*spectra, *load_TCS_CIE2017(colour.SpectralShape(380, 780, 5)).values.T])
+    return np.array(
+        [*spectra, *colour.quality.cfi2017.load_TCS_CIE2017(colour.SpectralShape(380, 780, 5)).values.T]
+    )
 
 
 def test_the_stated_spread_is_what_measured_spectra_show():

@@ -1,9 +1,8 @@
 """A typed colour comes in as what it says, and its uncertainty is what measured spectra show."""
 
-import colour
 import numpy as np
 import pytest
-from colour.quality.cfi2017 import load_TCS_CIE2017
+from reference import colour
 
 from planner.colour.cielab import lab_to_xyz, xyz_to_lab
 from planner.colour.difference import delta_e
@@ -60,7 +59,7 @@ def test_published_white_points(name, degrees, x, z):
 
 def measured():
     """123 published reflectances (ISO 17321-1:2012; CIE 224:2017), as carried by colour-science."""
-    samples = load_TCS_CIE2017(colour.SpectralShape(380, 780, 5)).values.T
+    samples = colour.quality.cfi2017.load_TCS_CIE2017(colour.SpectralShape(380, 780, 5)).values.T
     chart = [
         np.interp(np.arange(380, 781, 5), table.wavelengths, table.values)
         for table in colour.SDS_COLOURCHECKERS["ISO 17321-1"].values()
