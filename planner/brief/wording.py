@@ -125,7 +125,7 @@ class Wording:
         if told is None:
             return self.say.say("say", "no_lamps" if reading.lamp_eye is None else "no_sparkle")
         said = self.say.say(
-            "say", f"sparkle{'_but' if told.other else ''}", share=self.share(told.number)[0],
+            "say", f"sparkle{'_but' if told.contrary else ''}", share=self.share(told.number)[0],
             hues=self.say.say("sparkles", told.name),
         )  # fmt: skip
         return self.say.begin(said)

@@ -37,6 +37,10 @@ _KIND: Final = {family: kind for kind, families in KINDS.items() for family in f
 _FEW: Final = 0.1
 """Share of the sparkle below which another hue is not worth a word."""
 
+_BUT: Final = 0.15
+"""Share of the sparkle from which other hues go against the stone's own. Less is called about a tenth, and
+told as it is."""
+
 
 def light_of(family: str) -> str:
     """Return what the hue of a surface's family is called in a light: brown is orange."""
@@ -100,8 +104,8 @@ class Hues:
     """Another kind worth a word; else empty."""
     also_number: float
     """Its share of the sparkles."""
-    other: bool
-    """Whether it is another hue than the stone's."""
+    contrary: bool
+    """Whether so much of it is of other hues than the stone's that it is told with a "but"."""
 
 
 def hues(reading: Reading) -> Hues | None:
@@ -118,8 +122,8 @@ def hues(reading: Reading) -> Hues | None:
         own.add("reddish")  # brown is as often a dark red
     off = [kind for kind, part in number.items() if kind not in own and part >= _FEW]
     name = off[0] if off else max(number, key=lambda kind: number[kind])
-    also = off[1] if len(off) > 1 else ""
-    return Hues(name, number[name], light.get(name, 0.0), also, number.get(also, 0.0), bool(off))
+    also, contrary = off[1] if len(off) > 1 else "", sum(number[kind] for kind in off) >= _BUT
+    return Hues(name, number[name], light.get(name, 0.0), also, number.get(also, 0.0), contrary)
 
 
 def greenish(reading: Reading) -> float:

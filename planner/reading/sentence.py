@@ -97,7 +97,7 @@ def sparkling(reading: Reading) -> str:
     many = share(told.number, exact=exact)
     where = "Close up, " if reading.at_hand else ""
     also = f", {share(told.also_number, exact=exact)} {told.also}" if told.also else ""
-    if not told.other:
+    if not told.contrary:
         sparkles = (
             "Its sparkle is" if told.number > ALL else f"{many[:1].upper()}{many[1:]} of its sparkle is"
         )

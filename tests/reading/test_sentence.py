@@ -154,6 +154,18 @@ def test_sparkle_of_the_stones_own_hue_is_no_but():
     assert "Its sparkle is white" in sentence(made(glow=BLUE, swatch=BLUE, flash=white))
 
 
+def test_a_tenth_of_the_sparkle_is_no_but():
+    tenth, fifth = (sparkling(blue=(1 - part, 1 - part), green=(part, part)) for part in (0.12, 0.2))
+    assert ". About a tenth of its sparkle is greenish." in sentence(
+        made(glow=BLUE, swatch=BLUE, flash=tenth)
+    )
+    assert ". But about a fifth of its sparkle is greenish." in sentence(
+        made(glow=BLUE, swatch=BLUE, flash=fifth)
+    )
+    two = sparkling(blue=(0.76, 0.76), green=(0.12, 0.12), red=(0.12, 0.12))
+    assert ". But about a tenth of its sparkle is " in sentence(made(glow=BLUE, swatch=BLUE, flash=two))
+
+
 def test_green_and_blue_are_not_told_apart_from_far():
     """Small-field tritanopia, below some 10 to 20 minutes of arc (Willmer & Wright 1945; from memory)."""
     doubt = "may pass for blue"
