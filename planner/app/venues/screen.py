@@ -48,7 +48,10 @@ class VenuesScreen(SteadyScreen[str | None]):
         .card:focus { border: heavy $primary; border-title-style: bold; }
         .still { height: 5; width: 1fr; }
         &.-tall .still { height: 8; }
+        &.-tall.-row .still { height: 12; }
+        &.-high.-row .still { height: 26; }
         .still.-none, &.-tall .still.-none { height: 1; }
+        &.-tall.-row .still.-none, &.-high.-row .still.-none { height: 1; }
         .said { height: auto; min-height: 7; }
         .does { height: 1; }
         .does Button { width: auto; min-width: 4; margin-right: 1; }
@@ -134,6 +137,7 @@ class VenuesScreen(SteadyScreen[str | None]):
     def on_resize(self, event: events.Resize) -> None:
         """Put as many cards side by side as there is room for."""
         self.set_class(event.size.height >= 34, "-tall")
+        self.set_class(event.size.height >= 50, "-high")
         self._columns(event.size.width)
 
     def _columns(self, width: int) -> None:
@@ -141,6 +145,7 @@ class VenuesScreen(SteadyScreen[str | None]):
         # Three of four in a row would leave one alone below them.
         columns = min(len(self.shown), room if room >= len(self.shown) else min(room, 2))
         self.query_one("#cards").styles.grid_size_columns = columns
+        self.set_class(columns == len(self.shown), "-row")
 
     # The cards.
 
