@@ -189,7 +189,7 @@ class MainScreen(SteadyScreen[None]):
     def on_resize(self) -> None:
         """Show the title's line anew: what it says depends on the room."""
         if self.is_mounted:
-            self.call_after_refresh(self.show_bar)
+            self.soon(self.show_bar)
 
     def apply(self, state: State) -> None:
         """Keep a state, and show it."""

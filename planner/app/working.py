@@ -63,7 +63,7 @@ class WorkingScreen(SteadySheet[Begun | str | None]):
 
     def on_mount(self) -> None:
         """Begin once the sheet is painted."""
-        self.call_after_refresh(self._work)
+        self.soon(self._work)
 
     @work(thread=True, exit_on_error=False)
     def _work(self) -> None:

@@ -361,3 +361,22 @@ def test_a_key_held_down_opens_one_form(make_app, play, way):
         await pilot.press("escape")
 
     play(app, story)
+
+
+def test_what_was_to_be_done_soon_is_let_go_once_the_screen_is_left(make_app, play):
+    app, done = make_app(), []
+
+    async def story(pilot, settle):
+        await settle()
+        await pilot.press("p")
+        await pilot.pause()
+        pairings = app.screen
+        pairings.soon(lambda: done.append("here"))
+        await pilot.pause(0.1)
+        assert done == ["here"]
+        pairings.soon(lambda: done.append("gone"))
+        pairings.dismiss(None)
+        await pilot.pause(0.1)
+        assert done == ["here"]
+
+    play(app, story)

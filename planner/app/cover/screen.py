@@ -294,7 +294,7 @@ class CoverScreen(SteadyScreen[None]):
     def on_resize(self) -> None:
         """Lay the table out anew."""
         if self.totals is not None:
-            self.call_after_refresh(self._show_sums)
+            self.soon(self._show_sums)
 
     # What can be done.
 

@@ -203,7 +203,7 @@ class OrderScreen(SteadyScreen[None]):
 
     def on_resize(self) -> None:
         """Lay the lines out anew."""
-        self.call_after_refresh(self._show)
+        self.soon(self._show)
 
     def _show(self) -> None:
         state, table, waiting = self._state, self.table, self._waiting

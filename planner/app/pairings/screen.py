@@ -263,7 +263,7 @@ class PairingsScreen(SteadyScreen[Question | None]):
         by = "Best for your wish first" if self._order is None else f"By {BY_KEY[self._order].title.lower()}"
         turned = ", turned round" if self._reverse else ""
         self.query_one("#detail").border_title = f"{by}{turned} · Enter or a second click opens"
-        self.call_after_refresh(self._plan)
+        self.soon(self._plan)
 
     def _passes(self, entry: Entry) -> bool:
         question = entry.ranked.question

@@ -5,6 +5,7 @@ once, does nothing before its widgets are there or after it was left, and hears 
 """
 
 import asyncio
+from collections.abc import Callable
 from typing import Any, TypeVar
 
 from textual import on
@@ -33,6 +34,10 @@ class SteadyScreen(Screen[Result]):
     def here(self) -> bool:
         """Whether its widgets are there, and it was not left."""
         return self.is_mounted and self.is_attached and not self.gone
+
+    def soon(self, then: Callable[[], object]) -> None:
+        """Do something once the screen is drawn, if it is still here by then."""
+        self.call_after_refresh(lambda: then() if self.here else None)
 
     def dismiss(self, result: Result | None = None) -> AwaitComplete:
         """Leave the screen with a result; a second time, or under another screen, does nothing."""

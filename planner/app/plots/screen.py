@@ -91,7 +91,7 @@ class PlotScreen(SteadyScreen[None]):
         """Say what the console does to colours, and work out the spectra."""
         self.query_one("#caveat").display = bool(BANNERS[self._depth])
         self._describe()
-        self.call_after_refresh(self._compute)
+        self.soon(self._compute)
 
     def on_resize(self, event: events.Resize) -> None:
         """Put the legend beside the drawing where there is room."""

@@ -38,7 +38,7 @@ class EntryScreen(FormScreen):
     def _look_soon(self) -> None:
         self._serial += 1
         serial = self._serial
-        self.set_timer(_PAUSE, lambda: self._look() if serial == self._serial else None)
+        self.set_timer(_PAUSE, lambda: self._look() if serial == self._serial and self.here else None)
 
     def _look(self) -> None:
         """Show what the answers come to so far, or nothing while they come to nothing."""

@@ -119,7 +119,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         self._fill()
         self._list.focus()
         if self._adding:
-            self.call_after_refresh(self.action_add)
+            self.soon(self.action_add)
 
     @property
     def _list(self) -> OptionList:
