@@ -269,7 +269,7 @@ def test_where_numbers_come_from_is_no_warning(basis):
 @pytest.mark.campaign
 @pytest.mark.xfail(
     reason="each fires on half at most, but in these hard lights half of the best pairings break in the "
-    "two others, which is severe; over nine venues it is a fifth (shared/TRUST.md)",
+    "two others, which is severe; over nine venues it is a fifth to a third (shared/TRUST.md)",
     strict=True,
 )
 def test_no_warning_fires_on_most_of_the_best_pairings(whole):
