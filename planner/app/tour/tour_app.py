@@ -98,7 +98,7 @@ class TourApp(PlannerApp):
         return name
 
     def _on_main(self) -> bool:
-        return isinstance(self.screen, MainScreen)
+        return isinstance(self.screen, MainScreen) and self.screen.here
 
     def _chosen(self) -> dict[str, object]:
         line = self.state.pairing
