@@ -4,7 +4,7 @@ A warning that always fires is soon read by nobody. Taken are the best pairings 
 for every swatch in every venue, each asked as a job would: with two other venues, and with the stone
 in its largest size on the same costume.
 
-    python tests/reading/warning_rates.py      every swatch and venue, ten pairings each; an hour or so
+    python tests/reading/warning_rates.py      every swatch and venue, ten pairings each; about an hour
     python tests/reading/warning_rates.py few  every third swatch, each in one venue, four each; some minutes
 """
 
