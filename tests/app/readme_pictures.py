@@ -53,6 +53,11 @@ def ready(app):
     return app.answer_worker.idle and not waiting and not drawing
 
 
+def ranking(app):
+    """Return whether pairings are being worked out, or looked at one by one."""
+    return any(one.group in {"rank", "look"} and not one.is_finished for one in app.workers)
+
+
 async def taken(app, name, keys, seconds):
     async with app.run_test(size=SIZES.get(name, SIZE)) as pilot:
         await pilot.pause(2)
@@ -63,7 +68,7 @@ async def taken(app, name, keys, seconds):
         for key in keys:
             await pilot.press(key)
             await pilot.pause(seconds)
-        while not getattr(app.screen, "idle", True):
+        while not getattr(app.screen, "idle", True) or ranking(app):
             await pilot.pause(0.5)
         svg = app.export_screenshot()
     # Whoever reads it has a font of equal widths; none is fetched.
