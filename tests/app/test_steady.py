@@ -1,5 +1,7 @@
 """Keys that come faster than screens, names with brackets in them: nothing ends the planner."""
 
+from pathlib import Path
+
 import pytest
 from fumbling import press_at_once
 from rich.style import Style
@@ -15,6 +17,7 @@ from planner.app.order.order_actions import rates_from
 from planner.app.parts.commands import Commands
 from planner.app.parts.find import FindLine
 from planner.app.parts.steady import SteadyScreen
+from planner.app.photo.files import is_file
 from planner.app.start import StartScreen
 from planner.colour.screen import ink_on, parse_hex
 from planner.job import JobFile, new_job_file, read_job_file
@@ -380,3 +383,9 @@ def test_what_was_to_be_done_soon_is_let_go_once_the_screen_is_left(make_app, pl
         assert done == ["here"]
 
     play(app, story)
+
+
+@pytest.mark.parametrize("typed", ["x" * 6000, "a\x00b", "~nobody/x", ""])
+def test_what_no_system_takes_for_a_path_is_no_file(typed):
+    assert not is_file(typed)
+    assert not is_file(Path(typed))

@@ -25,7 +25,7 @@ from planner.app.newest_worker import NewestWorker
 from planner.app.parts.footer import Footer
 from planner.app.parts.plain import Button, Static
 from planner.app.parts.steady import SteadyScreen
-from planner.app.photo.files import path_of
+from planner.app.photo.files import is_file, path_of
 from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess, parcel
 from planner.brief.gather import MOST_IN_FULL
 from planner.brief.page import Brief, save_as, save_phone
@@ -326,7 +326,7 @@ class BriefScreen(SteadyScreen[None]):
                 return
             value, path = typed, _path(typed, _PNG if form == _PHONE else form)
             replace = False
-            if path.is_file():
+            if is_file(path):
                 there = Content(f"{path} is there already. It has not been touched.")
                 sure = SureScreen("There is such a file", there, "Write over it")
                 replace = await self.app.push_screen_wait(sure)

@@ -17,7 +17,7 @@ from planner.app.depth import Depth
 from planner.app.newest_worker import NewestWorker
 from planner.app.parts.find import FindLine
 from planner.app.parts.plain import Button, OptionList, Static
-from planner.app.photo.files import path_of, within_reach
+from planner.app.photo.files import is_file, path_of, within_reach
 from planner.app.photo.frames import Frames
 from planner.app.photo.reading import Opened, decides, neighbours, opened, read_cloth, sentence
 from planner.app.photo.view import PhotoView
@@ -137,7 +137,7 @@ class ByPhoto(Vertical):
     def _entered(self, event: Input.Submitted) -> None:
         event.stop()
         at = self.query_one("#photo-files", OptionList).highlighted
-        exact = bool(event.value) and path_of(event.value).is_file()
+        exact = is_file(event.value)
         self._go(event.value if exact or at is None else self._paths[at])
 
     @on(OptionList.OptionSelected)

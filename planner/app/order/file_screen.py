@@ -15,7 +15,7 @@ from textual.widgets.option_list import Option
 from planner.app.parts.find import FindLine
 from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.steady import SteadySheet
-from planner.app.photo.files import path_of, within_reach
+from planner.app.photo.files import is_file, path_of, within_reach
 
 
 class FileScreen(SteadySheet[Path | None]):
@@ -63,8 +63,7 @@ class FileScreen(SteadySheet[Path | None]):
     @on(Input.Submitted)
     def _entered(self, event: Input.Submitted) -> None:
         at = self.query_one("#file-names", OptionList).highlighted
-        exact = bool(event.value) and path_of(event.value).is_file()
-        if exact or at is None:
+        if is_file(event.value) or at is None:
             self._go(event.value)
         else:
             self._go(self._paths[at])
@@ -76,15 +75,10 @@ class FileScreen(SteadySheet[Path | None]):
     def _go(self, typed: str) -> None:
         """Enter a folder, or dismiss with a file."""
         line = self.query_one("#file-path", FindLine)
-        path = path_of(typed) if typed else None
-        if path is None:
+        if not typed:
             return
-        try:
-            is_file = path.is_file()
-        except (OSError, ValueError):
-            is_file = False
-        if is_file:
-            self.dismiss(path)
+        if is_file(typed):
+            self.dismiss(path_of(typed))
         elif typed.endswith("/"):
             line.value = typed
             line.cursor_position = len(typed)

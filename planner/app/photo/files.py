@@ -32,6 +32,14 @@ def path_of(typed: str) -> Path:
         return Path(typed)
 
 
+def is_file(typed: str | Path) -> bool:
+    """Say whether what a person typed is the path of a file; what no system takes for a path is not."""
+    try:
+        return bool(typed) and (typed if isinstance(typed, Path) else path_of(typed)).is_file()
+    except (OSError, ValueError):
+        return False
+
+
 def within_reach(typed: str, endings: AbstractSet[str] = PICTURES) -> list[str]:
     """Return the paths that `typed` can be completed to: folders first, with a stroke at their end.
 

@@ -20,7 +20,7 @@ from planner.app.parts.find import FindLine
 from planner.app.parts.footer import Footer
 from planner.app.parts.plain import Button, OptionList, Static
 from planner.app.parts.steady import SteadyScreen
-from planner.app.photo.files import path_of, within_reach
+from planner.app.photo.files import is_file, path_of, within_reach
 from planner.app.photo.reading import sentence
 from planner.app.photo.view import PhotoView
 from planner.app.samples.content import said
@@ -177,7 +177,7 @@ class SamplesScreen(SteadyScreen[None]):
     @on(Input.Submitted, "#card-path")
     def _entered(self, event: Input.Submitted) -> None:
         at = self.query_one("#card-files", OptionList).highlighted
-        exact = bool(event.value) and path_of(event.value).is_file()
+        exact = is_file(event.value)
         self._go(event.value if exact or at is None else self._paths[at])
 
     @on(OptionList.OptionSelected, "#card-files")
