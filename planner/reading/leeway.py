@@ -22,6 +22,9 @@ from planner.reading.verdict import UNSURE_FROM
 _BEYOND = 1.25
 """How much further than the limit is shown at least, so that it is seen as one."""
 
+_PAST = 1.12
+"""How much further than the seen colour is shown, so that it is not taken for one beyond the edge."""
+
 _FARTHEST = 100.0
 """CIELAB units from the swatch at which a limit is no longer looked for."""
 
@@ -50,7 +53,7 @@ class Leeway:
 
     swatch: tuple[float, float, float]
     end: tuple[float, float, float]
-    """CIELAB: the seen colour where it lies well beyond the limit, else a colour beyond that."""
+    """CIELAB of a colour beyond the limit and the seen one."""
     seen: float
     """Where the seen colour lies, 0 to 1."""
     low: float
@@ -104,11 +107,11 @@ def leeway(reading: Reading) -> Leeway | None:
     misfits = ill(places)
     between = _limit(places, misfits <= JUST, length)
     if between is None:
-        span = max(length, min(places[-1], max(2.0 * length, _OPEN)))
+        span = max(_PAST * length, min(places[-1], max(2.0 * length, _OPEN)))
     else:
         fine = np.linspace(*between, _STEPS)
         holds = ill(fine) <= JUST
-        span = max(length, _BEYOND * fine[np.flatnonzero(holds != holds[0])[0]])
+        span = max(_PAST * length, _BEYOND * fine[np.flatnonzero(holds != holds[0])[0]])
     low, high = _spread(reading, places, misfits)
     shown = _places(span, length)
     lightness, a, b = swatch + span * towards

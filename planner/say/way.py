@@ -13,8 +13,9 @@ from planner.reading.fit import holds
 from planner.reading.leeway import Leeway
 
 HELP: Final = (
-    "colours on the way from your swatch to the stones; the bracket spans those that would still do, dashed "
-    "where only just, and the arrow is where the stones are, with a line as long as batches differ"
+    "colours from your swatch towards that of the stones and past it; the bracket spans those that would "
+    "still do, dashed where only just; the arrow is where the stones are, and its line where most batches "
+    "may come out"
 )
 """How it is read, in one sentence."""
 
