@@ -164,3 +164,11 @@ def test_a_missing_job_is_one_sentence(planner, tmp_path):
     result = planner("check", tmp_path / "none.toml", status=2)
     assert len(result.stderr.splitlines()) == 1
     assert "none.toml" in result.stderr
+
+
+@pytest.mark.parametrize("outline", ["cape", "no-such.svg"])
+def test_an_outline_that_is_not_there_is_refused_before_the_costume_is_drawn(planner, job, outline):
+    path = job(f'outline = "{outline}"\n{HEAD}{GOOD}')
+    refused = planner("check", path, status=2).stderr
+    assert "field outline: " in refused
+    assert outline in refused
