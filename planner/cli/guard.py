@@ -36,6 +36,9 @@ _SHOWN = 80
 _LONG_WORD = re.compile(rf"\S{{{4 * _SHOWN},}}")
 """A path or a value too long to be repeated whole, of which `_SHOWN` letters are told at either end."""
 
+_TOO_MANY = re.compile(r"Got unexpected extra arguments? \((.*)\)")
+"""How click says that more was typed than a command takes."""
+
 _HASH = "a # begins a comment in most shells, so leave it out or put the colour in quotes"
 
 
@@ -165,7 +168,13 @@ def _sentence(problem: click.ClickException) -> str:
     if isinstance(problem, click.BadParameter):
         name = problem.param_hint or (_name(problem.param) if problem.param is not None else None)
         return f"{name}: {problem.message}" if name else problem.message
-    return " ".join(problem.format_message().split())
+    said = " ".join(problem.format_message().split())
+    if more := _TOO_MANY.fullmatch(said):
+        return (
+            f"found {quoted(more[1])}, and {command} takes nothing there; put a name of several words in "
+            f"quotes (see {command} --help)"
+        )
+    return said
 
 
 def _name(param: click.Parameter) -> str:

@@ -95,7 +95,7 @@ def test_a_listing_imports_no_interface():
         (["zzz"], 'found "zzz"', "choose from "),
         (["list", "nets"], 'KIND: found "nets"', "stones"),
         (["list"], "KIND: is missing", "planner list --help"),
-        (["list", "stones", "cuts"], "Got unexpected extra argument", "cuts"),
+        (["list", "stones", "cuts"], 'found "cuts", and planner list takes nothing there', "quotes"),
         (["list", "stones", "--orign"], "--orign: there is no such option", "did you mean --origin"),
         (["try"], "--stone: is missing", "planner try --help"),
         (["try", "--swatch"], "--swatch: nothing stands after it", "a # begins a comment"),
