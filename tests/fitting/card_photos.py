@@ -121,7 +121,7 @@ def photograph(
     """Return a photograph of a card with a row of each stone, white paper to the left, as JPEG at `path`."""
     tools, venue = studio(), venue or room(rng)
     power = tools.lamp(light or str(rng.choice(tools.DAYLIGHT)))
-    taken_by = str(rng.choice(tools.CAMERAS))
+    taken_by = str(rng.choice(tools.cameras()))
     signals = power[:, None] * tools.camera(taken_by)
     balance = np.exp(rng.normal(0, 0.05, 3))
     to_linear = signals / signals.sum(axis=0) @ tools.matrix(taken_by, "D65") @ xyz_to_linear(np.eye(3))
