@@ -4,6 +4,7 @@ from collections.abc import Callable
 from typing import Protocol
 
 from planner.app.state import State
+from planner.job import unknown_names
 
 
 class JobHolder(Protocol):
@@ -20,7 +21,7 @@ class JobHolder(Protocol):
 def undone(state: State, tell: Callable[[str], object]) -> State | None:
     """Return the state one step back; where there is none, tell so and return None."""
     if state.history.can_undo:
-        return state.undo()
+        return _whole(state.undo(), tell)
     tell("There is nothing to undo.")
     return None
 
@@ -28,6 +29,14 @@ def undone(state: State, tell: Callable[[str], object]) -> State | None:
 def redone(state: State, tell: Callable[[str], object]) -> State | None:
     """Return the state one step forward; where there is none, tell so and return None."""
     if state.history.can_redo:
-        return state.redo()
+        return _whole(state.redo(), tell)
     tell("There is nothing to redo.")
     return None
+
+
+def _whole(state: State, tell: Callable[[str], object]) -> State | None:
+    """Return a state of another time if all that it names is still kept; else tell so and return None."""
+    if unknown_names(state.job, state.palette):
+        tell("That step used an entry that has been deleted since. Bring it back first: S, then u.")
+        return None
+    return state

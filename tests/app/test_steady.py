@@ -1,5 +1,6 @@
 """Keys that come faster than screens, names with brackets in them: nothing ends the planner."""
 
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,13 +14,17 @@ from textual.widgets import OptionList, Static
 
 from planner.app.choose.screen import SwatchScreen
 from planner.app.job_app import Shown
+from planner.app.job_holder import undone
 from planner.app.order.order_actions import rates_from
 from planner.app.parts.commands import Commands
 from planner.app.parts.find import FindLine
 from planner.app.parts.steady import SteadyScreen
 from planner.app.photo.files import is_file
 from planner.app.start import StartScreen
+from planner.app.state import new_state
+from planner.catalogue import load
 from planner.colour.screen import ink_on, parse_hex
+from planner.data import demo
 from planner.job import JobFile, new_job_file, read_job_file
 
 
@@ -389,3 +394,13 @@ def test_what_was_to_be_done_soon_is_let_go_once_the_screen_is_left(make_app, pl
 def test_what_no_system_takes_for_a_path_is_no_file(typed):
     assert not is_file(typed)
     assert not is_file(Path(typed))
+
+
+def test_a_step_back_to_what_is_deleted_since_is_not_taken():
+    palette, told = load(demo()), []
+    before = new_state(palette).with_job(swatch="bodice-red").with_job(swatch="drape-black")
+    assert undone(before, told.append).job.swatch == "bodice-red"
+    left = {key: one for key, one in palette.swatches.items() if key != "bodice-red"}
+    since = replace(before, palette=replace(palette, swatches=left))
+    assert undone(since, told.append) is None
+    assert told == ["That step used an entry that has been deleted since. Bring it back first: S, then u."]
