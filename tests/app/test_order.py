@@ -11,6 +11,7 @@ from waiting import until
 from planner.app.dialogs import SureScreen
 from planner.app.form.screen import FormScreen
 from planner.app.order.file_screen import FileScreen
+from planner.app.order.offers_page import OffersPage
 from planner.app.order.screen import OrderScreen
 from planner.app.planner_app import PlannerApp
 from planner.app.second_process import SameProcess
@@ -383,3 +384,19 @@ def test_the_pages_look_as_they_were_found_good(make, play, size, tmp_path):
     (tmp_path / path.name).write_text(text, encoding="utf-8")
     assert path.exists(), f"a new picture lies at {tmp_path / path.name}"
     assert text == path.read_text(encoding="utf-8"), f"a new picture lies at {tmp_path / path.name}"
+
+
+def test_a_table_not_laid_out_yet_has_nothing_to_sort_by(make, play, monkeypatch):
+    app = make(offers="offers.csv")
+
+    async def story(pilot, _settle):
+        await pilot.press("f")
+        await ready(app, pilot)
+        page = app.screen.query_one(OffersPage)
+        with monkeypatch.context() as narrow:
+            narrow.setattr(OffersPage, "_width", 0)
+            before = page._by
+            page.sort()
+            assert page._by == before
+
+    play(app, story)

@@ -142,6 +142,8 @@ class OffersPage(Vertical):
     def sort(self) -> None:
         """Sort by the next column."""
         names = offer_rows.sorts(self._width)
+        if not names:  # not laid out yet
+            return
         # The column sorted by may be gone since the terminal grew narrower: then the first is next.
         at = names.index(self._by) + 1 if self._by in names else 0
         self._by, self._turned = names[at % len(names)], False
