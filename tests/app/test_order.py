@@ -386,7 +386,7 @@ def test_the_pages_look_as_they_were_found_good(make, play, size, tmp_path):
     assert text == path.read_text(encoding="utf-8"), f"a new picture lies at {tmp_path / path.name}"
 
 
-def test_a_table_not_laid_out_yet_has_nothing_to_sort_by(make, play, monkeypatch):
+def test_in_a_window_of_one_cell_there_is_nothing_to_sort_by(make, play, monkeypatch):
     app = make(offers="offers.csv")
 
     async def story(pilot, _settle):
@@ -394,7 +394,7 @@ def test_a_table_not_laid_out_yet_has_nothing_to_sort_by(make, play, monkeypatch
         await ready(app, pilot)
         page = app.screen.query_one(OffersPage)
         with monkeypatch.context() as narrow:
-            narrow.setattr(OffersPage, "_width", 0)
+            narrow.setattr(OffersPage, "_width", -1)
             before = page._by
             page.sort()
             assert page._by == before

@@ -142,7 +142,7 @@ class OffersPage(Vertical):
     def sort(self) -> None:
         """Sort by the next column."""
         names = offer_rows.sorts(self._width)
-        if not names:  # not laid out yet
+        if not names:  # in a window of one cell
             return
         # The column sorted by may be gone since the terminal grew narrower: then the first is next.
         at = names.index(self._by) + 1 if self._by in names else 0
