@@ -311,8 +311,9 @@ def test_the_mouse_chooses_sorts_and_turns_pages(make, play, screen_text):
         assert table.highlighted == 2
         assert "Navy SS20 1 gross" in screen_text(app)
         await pilot.click("#which")
+        await until(pilot, lambda: app.screen._which == "pairing" and app.screen.idle)
         await pilot.click("#which")
-        await ready(app, pilot)
+        await until(pilot, lambda: app.screen._which == "all" and app.screen.idle)
         assert "Shackle red, uncoated, SS20" in screen_text(app)
         await pilot.click("Ways", offset=(27, 0))
         await pilot.pause()
