@@ -249,6 +249,10 @@ class AnswerWorker:
         if self._quick.wait(PAINT, lambda: self._painted >= one.serial):
             return
         started()
+        # Whoever leafs on finds it there: where she came from is known, so it is the one that lies ahead.
+        ahead = [another for another in one.beside if another.key not in self._known][:1]
+        if self._look_beside(ahead):
+            return
         if one.venues or one.others:
             first = answer_of(one.question, QUICK, venues=one.venues, others=one.others, accept=one.accept,
                               reading=first.reading)  # fmt: skip
@@ -259,10 +263,15 @@ class AnswerWorker:
         self._answer_lines(one)
         self._slow.ask((one, first.reading))
         if not self._quick.wait(AHEAD):
-            for another in one.beside:
-                if self._quick.stale:
-                    return
-                self._first(another)
+            self._look_beside(one.beside)
+
+    def _look_beside(self, asked: Sequence[Request]) -> bool:
+        """Look at what may well be asked next; return whether something else was asked meanwhile."""
+        for another in asked:
+            if self._quick.stale:
+                return True
+            self._first(another)
+        return self._quick.stale
 
     def _first(self, one: Request) -> Answer:
         """Return the first look at a request, from memory if it is there."""

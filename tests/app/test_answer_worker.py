@@ -7,6 +7,7 @@ import pytest
 
 from planner.app import answer_worker
 from planner.app.answer_worker import Answered, AnswerWorker, request
+from planner.app.fields import FIELDS, beside
 from planner.app.second_process import SameProcess
 from planner.app.state import state_of
 from planner.refusal import Refusal
@@ -69,3 +70,32 @@ def test_a_refusal_is_told_when_asked_for_and_a_fault_is_called_one(problem, sai
     assert told.wait(5.0)
     one.close()
     assert said in posted[0].sentence
+
+
+def test_who_leafs_finds_the_next_one_looked_at_before_the_other_venues(state, monkeypatch):
+    coating, look, asked = next(one for one in FIELDS if one.key == "c"), answer_worker.answer_of, []
+    values = [one.value for one in coating.choices(state)]
+    state = coating.choose(state, values[1])
+    there = request(state, 1, beside(coating, state, values))
+    ahead, back = there.beside
+
+    def noted(question, *given, **more):
+        asked.append((question.coating and question.coating.id, bool(more.get("venues"))))
+        return look(question, *given, **more)
+
+    monkeypatch.setattr(answer_worker, "answer_of", noted)
+    one = AnswerWorker(state.palette, lambda _message: one.painted(1), SameProcess(), rest=60.0)
+    one.ask(there)
+    _wait(lambda: one.known(ahead) is not None and any(venues for _, venues in asked))
+    assert asked[:3] == [(values[1], False), (values[2], False), (values[1], True)]
+    # At rest the one behind is looked at as well.
+    _wait(lambda: one.known(back) is not None)
+    one.close()
+
+
+def _wait(done):
+    for _ in range(2000):
+        if done():
+            return
+        threading.Event().wait(0.005)
+    raise AssertionError("it never came")
