@@ -7,25 +7,21 @@ import sys
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager, suppress
 from dataclasses import replace
-from datetime import datetime
 from pathlib import Path
 
 from textual import work
 from textual.app import ScreenStackError
 from textual.css.query import NoMatches
 from textual.events import Event, InputEvent
-from textual.notifications import Notification, Notify, SeverityLevel
 from textual.timer import Timer
 from textual.worker import WorkerFailed
 
-from planner.app.answer_worker import AnswerWorker, fault
-from planner.app.depth import Depth
+from planner.app.answer_worker import fault
 from planner.app.dialogs import LeavingScreen, TextScreen
 from planner.app.drafts import Drafts, Left, discard, taken_up
 from planner.app.main_screen import MainScreen
-from planner.app.parts.steady import SteadyApp
+from planner.app.palette_app import PaletteApp
 from planner.app.photo.files import path_of
-from planner.app.sheets import MOST, Told
 from planner.app.start import Start, StartScreen
 from planner.app.state import State, new_state, state_of
 from planner.catalogue.palette import Palette, load, sources
@@ -37,25 +33,7 @@ KEEP = 0.8
 """Seconds after a change until the draft is written."""
 
 
-class Shown(Notification):
-    """A message shown for a while.
-
-    Where the screen is so slow that its time is up before it is drawn, the library would begin a timer of
-    less than no time, which never ends and lets nothing else happen: the planner would stand still for good.
-    """
-
-    @property
-    def time_left(self) -> float:
-        """Seconds left, a moment at the least."""
-        return max(0.01, super().time_left)
-
-    @property
-    def has_expired(self) -> bool:
-        """Whether its time is up."""
-        return super().time_left <= 0.0
-
-
-class JobApp(SteadyApp[None]):
+class JobApp(PaletteApp):
     """An app that holds one job and loses none of its work.
 
     Parameters
@@ -72,38 +50,20 @@ class JobApp(SteadyApp[None]):
     """
 
     main: MainScreen
-    answer_worker: AnswerWorker
-    depth: Depth
 
     def __init__(
         self, palette: Palette, state: State | None, drafts: Drafts | None, palettes: Path | None
     ) -> None:
-        super().__init__()
-        self.palette, self.palettes = palette, palettes
+        super().__init__(palette, palettes)
         self.state = state or new_state(palette)
         self.drafts = drafts or Drafts()
         self.begun: dict[str, dict[str, str]] = {}
         """What was typed of areas and not kept, by the name of the area; empty for a new one."""
-        self.told: list[Told] = []
-        """Messages so far."""
         self._keeping: Timer | None = None
         self._left = False
         """Whether unsaved work was seen to, and the planner may end."""
         self._switching = False
         """Whether somebody is being asked for another job."""
-
-    def notify(
-        self, message: str, *, title: str = "", severity: SeverityLevel = "information",
-        timeout: float | None = None, markup: bool = False,  # noqa: ARG002 - the library's screens give it
-    ) -> None:  # fmt: skip
-        """Show a message for a while, and remember it; one that stands there already is not stacked up.
-
-        It is never markup, whatever a screen asks for: names stand in it.
-        """
-        self.told = [*self.told[1 - MOST :], Told(datetime.now().astimezone(), message)]
-        if all(message != one.message for one in self._notifications):
-            seconds = self.NOTIFICATION_TIMEOUT if timeout is None else timeout
-            self.post_message(Notify(Shown(message, title, severity, seconds)))
 
     # What must not be lost.
 
@@ -293,12 +253,6 @@ class JobApp(SteadyApp[None]):
             return
         if self.main not in self.screen_stack:
             await self._started(await self._asked_what())
-
-    def know(self, palette: Palette) -> None:
-        """Go on with a palette that a screen may have kept something in."""
-        if palette is not self.palette:
-            self.palette = palette
-            self.answer_worker.use(palette)
 
     async def recover_a_draft(self) -> None:
         """Show all work left behind, and go on with what is taken up."""

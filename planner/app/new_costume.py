@@ -6,7 +6,7 @@ from planner.app import begin
 from planner.app.choose.screen import SwatchScreen
 from planner.app.drawer.screen import DrawerScreen
 from planner.app.form.screen import FormScreen
-from planner.app.job_app import JobApp
+from planner.app.palette_app import PaletteApp
 from planner.app.photo import own_swatches
 from planner.app.state import State
 from planner.app.stones.screen import StonesScreen
@@ -20,7 +20,7 @@ from planner.lighting.halls import hall_said
 from planner.order.drawer import drawer_file
 
 
-async def new_costume(app: JobApp) -> State | None:
+async def new_costume(app: PaletteApp) -> State | None:
     """Ask what must be known of a new costume; None where that was left."""
     if not has_own_stones(app.palette):
         answer = await app.push_screen_wait(begin.NoStonesScreen())
@@ -47,7 +47,7 @@ async def new_costume(app: JobApp) -> State | None:
     return begin.state_of_begun(found, app.palette)
 
 
-async def _venue(app: JobApp, said: str) -> str | None:
+async def _venue(app: PaletteApp, said: str) -> str | None:
     """Return the id of a venue, or of one made from words, which is kept."""
     if (known := begin.venue_of(said, app.palette)) is not None:
         return known
@@ -63,13 +63,13 @@ async def _venue(app: JobApp, said: str) -> str | None:
     return venue.id
 
 
-async def show_drawer(app: JobApp) -> None:
+async def show_drawer(app: PaletteApp) -> None:
     """Show what she owns, lot by lot."""
     await app.push_screen_wait(DrawerScreen(app.palette, drawer_file(), app.depth))
 
 
 async def show_stones(
-    app: JobApp, used: Sequence[tuple[str, str]] = (), *, adding: bool = False
+    app: PaletteApp, used: Sequence[tuple[str, str]] = (), *, adding: bool = False
 ) -> Stone | Coating | None:
     """Show her stones and coatings; return the one to be taken, if one is."""
     screen = StonesScreen(app.palette, app.palettes, app.depth, used=used, adding=adding)

@@ -18,11 +18,12 @@ from planner.catalogue.stone import Stone
 from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
 from planner.optics.lean import Lean
-from planner.reading.eye import Viewer, sights
+from planner.reading.eye import sights
 from planner.reading.matter import QUICK, absorption, gem
 from planner.reading.question import Question
 from planner.reading.scene import Scene, perceived
 from planner.reading.states import states
+from planner.reading.viewer import Viewer
 
 REFERENCE: Final = "lead crystal"
 """The material of the clear stone beside which others are judged."""

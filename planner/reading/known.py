@@ -1,7 +1,6 @@
 """What a look depends on, as a key by which it is kept between runs (`planner.optics.store`)."""
 
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 from planner.optics.arrays import Floats
 from planner.optics.store import fingerprint
@@ -9,16 +8,14 @@ from planner.optics.table import Film
 from planner.reading.matter import Gem
 from planner.reading.scene import Scene
 from planner.reading.states import States
-
-if TYPE_CHECKING:
-    from planner.reading.eye import Viewer
+from planner.reading.viewer import Viewer
 
 ROOM = Path(__file__).parent
 """Where the code is that a look depends on besides the optics."""
 
 
 def circumstances(
-    glass: Gem, bodies: Floats, millimetres: Floats | float, place: Scene, cloth: Floats, viewer: "Viewer"
+    glass: Gem, bodies: Floats, millimetres: Floats | float, place: Scene, cloth: Floats, viewer: Viewer
 ) -> tuple[object, ...]:
     """Return all but films: glass and cut, bodies and sizes, light, cloth, and who looks from where."""
     body, light = glass.body, place.light

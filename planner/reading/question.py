@@ -14,7 +14,7 @@ from planner.catalogue.venue import Spectrum, Venue
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.optics.lean import Lean
 from planner.reading.doubt import Doubt, doubt
-from planner.reading.eye import Movement, Viewer
+from planner.reading.viewer import Movement, Viewer
 from planner.refusal import InvalidValue
 from planner.swatch.cloth import of_cloth
 from planner.swatch.resolve import SwatchColour, from_hex, from_lab, from_reflectance

@@ -17,7 +17,7 @@ from planner.colour.difference import delta_e
 from planner.optics.arrays import Floats
 from planner.reading.among import taken_for, white_of
 from planner.reading.drift import JUST, Difference, difference, worse
-from planner.reading.eye import SeenOf, sights
+from planner.reading.eye import sights
 from planner.reading.finish import Finish, finish_of
 from planner.reading.fit import Outcome, does, hides_cloth, holds, ill_served, outcome_of, same_word, served
 from planner.reading.looks import Choice, Look, all_jobs, glass_by_glass, look_at, shared
@@ -27,6 +27,7 @@ from planner.reading.question import Question, can_carry
 from planner.reading.read import Seen, cloth_lab, nominal, seen
 from planner.reading.scene import Scene, scene
 from planner.reading.states import States, states
+from planner.reading.viewer import SeenOf
 
 LOTS = 128
 """Lots drawn for each pairing: enough to rank by."""

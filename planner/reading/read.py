@@ -20,7 +20,7 @@ from planner.optics.store import fingerprint, kept
 from planner.reading.among import clear_stone, taken_for, white_of
 from planner.reading.doubt import spread_about
 from planner.reading.drift import Difference, difference, same_family, within
-from planner.reading.eye import SeenOf, Sights, Viewer, by_lean, sights, sights_are_kept
+from planner.reading.eye import Sights, by_lean, sights, sights_are_kept
 from planner.reading.field import Field, arc_minutes, merge_distances, sees_facets
 from planner.reading.hand import in_hand, window_in_facets
 from planner.reading.known import ROOM, circumstances, of_films
@@ -31,6 +31,7 @@ from planner.reading.question import Question, typed_colour
 from planner.reading.scene import Scene, perceived, scene, tristimulus_weights
 from planner.reading.sparkle import CONTRAST, Flash, FlashShares, flash_at, hurried, noticed, shares
 from planner.reading.states import States, states
+from planner.reading.viewer import SeenOf, Viewer
 
 
 @dataclass(frozen=True)

@@ -14,12 +14,13 @@ import numpy as np
 from planner.catalogue.coating import Coating
 from planner.optics.arrays import Floats
 from planner.optics.store import is_kept, kept
-from planner.reading.eye import Viewer, medians_by_lean
+from planner.reading.eye import medians_by_lean
 from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.look import glow_and_ground
 from planner.reading.matter import Gem, lay_angle, stacked_factors
 from planner.reading.scene import Scene
 from planner.reading.states import States
+from planner.reading.viewer import Viewer
 
 Films: TypeAlias = Sequence[tuple[Coating | None, States]]
 

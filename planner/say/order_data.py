@@ -6,6 +6,7 @@ from typing import Any
 from planner.order.job_order import JobOrder
 from planner.order.order_plan import OrderLine, OrderPlan, SellerOrder
 from planner.order.plan import Outcome
+from planner.say.order_advice import drawer, sample
 from planner.say.warned import concerns_data
 
 
@@ -48,8 +49,6 @@ def _outcome(outcome: Outcome) -> dict[str, Any]:
 
 
 def _plan(plan: OrderPlan) -> dict[str, Any]:
-    from planner.say.order import drawer, sample
-
     return {
         "currency": plan.currency,
         "goods": str(plan.goods),

@@ -13,9 +13,9 @@ from textual.geometry import Offset, Size
 from textual.widgets import OptionList, Static
 
 from planner.app.choose.screen import SwatchScreen
-from planner.app.job_app import Shown
 from planner.app.job_holder import undone
 from planner.app.order.order_actions import rates_from
+from planner.app.palette_app import Shown
 from planner.app.parts.commands import Commands
 from planner.app.parts.find import FindLine
 from planner.app.parts.steady import SteadyScreen

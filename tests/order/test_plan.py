@@ -25,6 +25,7 @@ from planner.order.way_out import changes_for
 from planner.reading.concern import Concern
 from planner.refusal import Refusal
 from planner.say import order as said
+from planner.say import order_advice
 
 TODAY = date(2031, 1, 10)
 BLUE = ("pulley-blue", "none", "SS20")
@@ -183,7 +184,7 @@ def test_a_sample_comes_first_and_counts(palette):
     assert plan.sample_extra == Decimal("5.00")
     assert "from the same batch as the sample" in later.ask[0]
     latest = TODAY + timedelta(days=plan.days_to_spare)
-    assert f"order the samples by {latest} at the latest" in " ".join(said.sample(plan))
+    assert f"order the samples by {latest} at the latest" in " ".join(order_advice.sample(plan))
     # On that day it still fits, and on the next it does not.
     asked = {"samples": [BLUE], "stones_by": date(2031, 3, 1)}
     assert plan_order(offers, known(palette, needs, day=latest, **asked)).plan.sample_first
@@ -206,10 +207,10 @@ def test_the_drawer_comes_first(palette):
     offers = [offer(2, "a", BLUE, 100, "3.00")]
     plan = plan_order(offers, known(palette, (Need(*BLUE, 150, 20),), lots=lots)).plan
     assert (plan.covers[0].from_drawer, plan.covers[0].bought, plan.covers[0].left_over) == (80, 100, 10)
-    assert "another batch and may look different" in " ".join(said.drawer(plan))
+    assert "another batch and may look different" in " ".join(order_advice.drawer(plan))
     plan = plan_order([], known(palette, (Need(*BLUE, 70, 10),), lots=lots)).plan
     assert (plan.total, plan.parcels) == (0, ())
-    assert "another batch" not in " ".join(said.drawer(plan))
+    assert "another batch" not in " ".join(order_advice.drawer(plan))
 
 
 def test_what_nobody_offers_is_told_and_the_rest_planned(palette):

@@ -10,11 +10,12 @@ import numpy as np
 
 from planner.optics.discs import BANDS
 from planner.optics.flash import WINDOW, carried, faces, spectral_bands
-from planner.reading.eye import INTEGRATION, MIRRORED, MOVEMENTS
+from planner.optics.moments import INTEGRATION
 from planner.reading.look import ground_by_view
 from planner.reading.matter import absorption, beams_of, body_factors, film_factors, gem, lay_angle, merged_at
 from planner.reading.scene import folded, perceived, scene, tristimulus_weights
 from planner.reading.states import states
+from planner.reading.viewer import MIRRORED, MOVEMENTS
 
 SIDE = 16
 """Stones along each side of the field."""

@@ -13,7 +13,6 @@ from planner.optics import store
 from planner.optics.lean import SPREAD
 from planner.reading import eye, look, matter, together
 from planner.reading import read as reading
-from planner.reading.eye import Viewer
 from planner.reading.look import flash_xyz, glow_and_ground, glow_xyz
 from planner.reading.looks import FEWEST, NODES
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
@@ -23,6 +22,7 @@ from planner.reading.scene import perceived, scene
 from planner.reading.sparkle import flash_at, shares
 from planner.reading.states import States, states
 from planner.reading.together import colours
+from planner.reading.viewer import Viewer
 
 
 @pytest.fixture(scope="module")

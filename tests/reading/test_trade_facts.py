@@ -31,7 +31,7 @@ from planner.data import demo
 from planner.optics.lean import Lean
 from planner.optics.materials import refractive_index
 from planner.optics.table import Film
-from planner.reading.eye import Viewer, medians
+from planner.reading.eye import medians
 from planner.reading.field import arc_minutes
 from planner.reading.look import flash_xyz, glow_and_ground, glow_xyz
 from planner.reading.matter import QUICK, absorption, film_factors, gem
@@ -39,6 +39,7 @@ from planner.reading.rank import rank
 from planner.reading.scene import perceived, scene
 from planner.reading.sparkle import CONTRAST, hurried, noticed
 from planner.reading.states import States, states
+from planner.reading.viewer import Viewer
 from planner.swatch.resolve import from_lab
 
 FULL = os.environ.get("PLANNER_FULL") == "1"
