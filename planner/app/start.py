@@ -80,9 +80,9 @@ class StartScreen(SteadyScreen[Start | None]):
 
     def on_mount(self) -> None:
         """Highlight the first."""
-        for starts in self.query(OptionList):  # none where the planner is left before it is there
-            starts.highlighted = 0
-            starts.focus()
+        starts = self.query_one(OptionList)
+        starts.highlighted = 0
+        starts.focus()
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Begin with it."""

@@ -13,6 +13,8 @@ from textual.geometry import Offset, Size
 from textual.widgets import OptionList, Static
 
 from planner.app.choose.screen import SwatchScreen
+from planner.app.form.entry import Entry
+from planner.app.form.screen import FormScreen
 from planner.app.job_holder import undone
 from planner.app.order.order_actions import rates_from
 from planner.app.palette_app import Shown
@@ -308,6 +310,35 @@ def test_a_screen_opened_while_the_planner_is_left_ends_nothing(make_app, play):
 
     play(app, story)
     assert app.return_code == 0
+
+
+def planner_left(screen):
+    """Stop the app as leaving it does: no widget that is made from now on is begun."""
+    screen.app._running = False
+
+
+@pytest.mark.parametrize("leave", [StartScreen.remove, planner_left])
+@pytest.mark.parametrize(
+    ("screen", "given"),
+    [
+        (StartScreen, ((), "true")),
+        (FormScreen, ("A form", [Entry("name", "Name", "Any.", "", str)])),
+    ],
+)
+def test_a_screen_left_while_it_is_made_looks_for_no_widget(make_app, play, leave, screen, given):
+    class Left(screen):
+        def compose(self):
+            yield from super().compose()
+            leave(self)
+
+    app = make_app()
+
+    async def story(_pilot, _settle):
+        made = Left(*given)
+        app.push_screen(made)
+        await made._mounted_event.wait()
+
+    play(app, story)
 
 
 async def _late():

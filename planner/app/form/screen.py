@@ -97,8 +97,6 @@ class FormScreen(SteadySheet[dict[str, str] | None]):
 
     def on_mount(self) -> None:
         """Judge what stands there, and begin at the first line."""
-        if len(self.query(Line)) < len(self._entries):
-            return  # the planner is left before its lines are there
         for one in self.query(Asked):
             one.judge()
             # A line still to be filled in is not wrong before anything was typed.

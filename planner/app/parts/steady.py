@@ -33,7 +33,12 @@ class SteadyScreen(Screen[Result]):
     @property
     def here(self) -> bool:
         """Whether its widgets are there, and it was not left."""
-        return self.is_mounted and self.is_attached and not self.gone
+        return self.is_mounted and not self._going
+
+    @property
+    def _going(self) -> bool:
+        """Whether it was left, is taken away or ends with the planner, so that widgets may be missing."""
+        return self.gone or self._pruning or not self.is_attached or not self.app.is_running
 
     def soon(self, then: Callable[[], object]) -> None:
         """Do something once the screen is drawn, if it is still here by then."""
@@ -73,8 +78,8 @@ class SteadyScreen(Screen[Result]):
         """
         if isinstance(message, Resize) and message.size != self.app.size:
             return
-        if isinstance(message, Mount) and (self.gone or not self.is_attached):
-            return  # it goes before it was there, and its widgets with it
+        if isinstance(message, Mount) and self._going:
+            return  # it goes before it was there
         if self.gone and not _is_own(message):
             return
         if isinstance(message, OptionList.OptionMessage) and not _stands(message):
