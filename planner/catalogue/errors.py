@@ -10,6 +10,9 @@ from planner.refusal import InvalidValue, Refusal, show
 
 ModelT = TypeVar("ModelT", bound=BaseModel)
 
+MOST_NAMED = 3
+"""Faults of one entry up to which each is told; of more, two are."""
+
 
 def suggest(found: str, known: Iterable[str]) -> str:
     """Return a hint for a name that is not known: the nearest names, or all when they are few."""
@@ -61,20 +64,46 @@ def as_written(place: Sequence[str | int], data: Any) -> tuple[str | int, ...]:
     return tuple(found)
 
 
-def explain(error: ValidationError, model: type[BaseModel]) -> tuple[tuple[str | int, ...], str]:
+def explain(
+    error: ValidationError, model: type[BaseModel], data: Any = None
+) -> tuple[tuple[str | int, ...], str]:
     """Return where and why `error` was raised: the path of the first bad field, and plain words.
 
-    An unknown field is told first: a misspelt name also makes its right spelling "missing".
+    The words name the entry's other faults as well, so that all can be mended at once; of many, the next one.
+    `data` is what the entry was made from, whose fields are called as there.
+    """
+    (place, first), *others = [
+        (as_written(place, data), _words(dict(one), model, place)) for place, one in _faults(error)
+    ]
+    if not others:
+        return place, first
+    named = others if len(others) < MOST_NAMED else others[:1]
+    also = [f"field {field_path(at)}: {words}" if at else words for at, words in named]
+    more = and_more(len(others) - len(named), "in this entry").removeprefix("and ")
+    return place, f"{first} (also {', and '.join([*also, more] if more else also)})"
+
+
+def _faults(error: ValidationError) -> list[tuple[tuple[str | int, ...], Any]]:
+    """Return what is wrong and in which field, once for each, unknown fields first.
+
+    A misspelt name also makes its right spelling "missing", and a list with a bad item is also reported as
+    too short: neither is another fault.
     """
     details = error.errors(include_url=False)
-    # A list with a bad item is also reported as too short.
-    details = [one for one in details if one["type"] != "too_short" or not _beneath(one["loc"], details)]
     details.sort(key=lambda one: one["type"] != "extra_forbidden")
-    first = details[0]
-    place = tuple(part for part in first["loc"] if part != "[key]")
-    more = and_more(len(details) - 1, "in this entry")
-    words = _words(dict(first), model, place)
-    return place, words + (f" ({more})" if more else "")
+    unknown = [one["loc"] for one in details if one["type"] == "extra_forbidden"]
+    found: dict[tuple[str | int, ...], Any] = {}
+    for one in details:
+        place = one["loc"]
+        meant = one["type"] == "missing" and any(_may_mean(misspelt, place) for misspelt in unknown)
+        if not meant and not (one["type"] == "too_short" and _beneath(place, details)):
+            found.setdefault(tuple(part for part in place if part != "[key]"), one)
+    return list(found.items())
+
+
+def _may_mean(misspelt: Sequence[str | int], place: Sequence[str | int]) -> bool:
+    """Return whether a field that is not known is likely the one at `place`, beside it."""
+    return misspelt[:-1] == place[:-1] and bool(get_close_matches(str(misspelt[-1]), [str(place[-1])]))
 
 
 def build(model: type[ModelT], data: Any, where: str) -> ModelT:
@@ -82,8 +111,7 @@ def build(model: type[ModelT], data: Any, where: str) -> ModelT:
     try:
         return model.model_validate(data)
     except ValidationError as problem:
-        inside, words = explain(problem, model)
-        field = as_written(inside, data)
+        field, words = explain(problem, model, data)
         raise Refusal(
             f"{where}, field {field_path(field)}: {words}" if field else f"{where}: {words}"
         ) from None
@@ -94,7 +122,7 @@ def checked(model: type[ModelT], data: Mapping[str, Any]) -> ModelT:
     try:
         return model.model_validate(data)
     except ValidationError as problem:
-        raise InvalidValue(explain(problem, model)[1]) from None
+        raise InvalidValue(explain(problem, model, data)[1]) from None
 
 
 def changed(part: ModelT, changes: Mapping[str, Any]) -> ModelT:

@@ -203,7 +203,7 @@ def test_bad_entries_are_refused_in_plain_words(model, base, change, field, foun
     assert found in words
     assert allowed in words
     assert "\n" not in words
-    assert "more in this entry" not in words
+    assert "(also" not in words
     for jargon in ("Value error", "Input should", "validation", "pydantic"):
         assert jargon not in words
 
@@ -215,10 +215,32 @@ def test_a_missing_field_is_named(missing):
     assert explain(caught.value, Stone) == ((missing,), "is missing")
 
 
-def test_several_faults_are_counted():
+OTHERS = [
+    ({"material": "brass", "basis": "hearsay"}, ['"hearsay"', 'field material: found "brass"']),
+    ({"material": "brass", "basis": "hearsay", "sizes": 5}, ["material", "and field sizes: found 5"]),
+    (
+        {"material": "brass", "basis": "hearsay", "sizes": 5, "cut": 6},
+        ['(also field material: found "brass"', ", and 2 more in this entry)"],
+    ),
+    ({"material": "brass", "cut": 6, "sizes": 5, "name": 7, "id": 8}, ["and 3 more in this entry)"]),
+]
+
+
+@pytest.mark.parametrize(("change", "named"), OTHERS)
+def test_the_other_faults_of_an_entry_are_named(change, named):
     with pytest.raises(ValidationError) as caught:
-        Stone(**{**STONE, "material": "brass", "basis": "hearsay"})
-    assert explain(caught.value, Stone)[1].endswith("(and 1 more in this entry)")
+        Stone(**{**STONE, **change})
+    _, words = explain(caught.value, Stone)
+    assert "\n" not in words
+    for one in named:
+        assert one in words
+
+
+def test_a_misspelt_field_is_not_missing_as_well():
+    given = {("bassis" if key == "basis" else key): value for key, value in STONE.items()}
+    with pytest.raises(ValidationError) as caught:
+        Stone(**given)
+    assert explain(caught.value, Stone) == (("bassis",), 'is not known here; did you mean "basis"?')
 
 
 def test_swatch_uncertainty_follows_its_basis_unless_stated():

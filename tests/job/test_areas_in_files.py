@@ -78,6 +78,11 @@ def test_an_area_taken_off_takes_its_comment_along(file):
         ("rates = { USD = 0.92 }", "rates = { XXQ = 0.92 }", 'found "XXQ"; there is no such currency'),
         ("mix = { body = 7 }", "mix = { body = 0 }", "field mix.body: found 0"),
         ("mix = { body = 7 }", 'mix = { "Body x" = 7 }', 'field mix: found "Body x"'),
+        (
+            "mix = { body = 7 }",
+            "mix = { body = 0 }\nspam = 1",
+            r"field spam: is .* \(also field mix.body: found 0",
+        ),
         ('stone = "b"', 'stone = "b"\nname = "body"', "name on two lines"),
     ],
 )
