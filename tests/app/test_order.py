@@ -387,17 +387,20 @@ def test_the_pages_look_as_they_were_found_good(make, play, size, tmp_path):
     assert text == path.read_text(encoding="utf-8"), f"a new picture lies at {tmp_path / path.name}"
 
 
-def test_in_a_window_of_one_cell_there_is_nothing_to_sort_by(make, play, monkeypatch):
+def test_in_a_window_of_one_cell_there_is_nothing_to_sort_by(make, play):
     app = make(offers="offers.csv")
 
     async def story(pilot, _settle):
         await pilot.press("f")
         await ready(app, pilot)
+        await pilot.press("1")
         page = app.screen.query_one(OffersPage)
-        with monkeypatch.context() as narrow:
-            narrow.setattr(OffersPage, "_width", -1)
-            before = page._by
-            page.sort()
-            assert page._by == before
+        before = page._by
+        await pilot.resize_terminal(1, 1)
+        await pilot.press("o")
+        assert page._by == before
+        await pilot.resize_terminal(80, 24)
+        await pilot.press("o")
+        assert page._by != before
 
     play(app, story)

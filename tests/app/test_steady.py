@@ -11,11 +11,13 @@ from textual.css.query import NoMatches
 from textual.events import Click, MouseDown, Resize
 from textual.geometry import Offset, Size
 from textual.widgets import OptionList, Static
+from waiting import until
 
 from planner.app.choose.screen import SwatchScreen
 from planner.app.form.entry import Entry
 from planner.app.form.screen import FormScreen
-from planner.app.job_holder import undone
+from planner.app.job_holder import redone, undone
+from planner.app.order.file_screen import FileScreen
 from planner.app.order.order_actions import rates_from
 from planner.app.palette_app import Shown
 from planner.app.parts.commands import Commands
@@ -427,11 +429,41 @@ def test_what_no_system_takes_for_a_path_is_no_file(typed):
     assert not is_file(Path(typed))
 
 
-def test_a_step_back_to_what_is_deleted_since_is_not_taken():
+ASK_FOR_FILES = {
+    "#card-path": lambda app: app.action_go("samples"),
+    "#photo-path": lambda app: app.push_screen(SwatchScreen(app.palette, "")),
+    "#file-path": lambda app: app.push_screen(FileScreen("Offers", "A table.", frozenset({".csv"}), "")),
+}
+
+
+@pytest.mark.parametrize("line", ASK_FOR_FILES)
+def test_a_name_longer_than_any_system_takes_can_be_typed_for_a_file(make_app, play, line):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        ASK_FOR_FILES[line](app)
+        await until(pilot, lambda: app.screen.query(line))
+        typed = app.screen.query_one(line, FindLine)
+        typed.value = "x" * 6000
+        await typed.action_submit()
+        await pilot.pause()
+        assert app.screen.query(line)
+
+    play(app, story)
+
+
+STEPS = {undone: ("bodice-red", "drape-black"), redone: ("drape-black", "bodice-red")}
+
+
+@pytest.mark.parametrize("step", STEPS)
+def test_no_step_is_taken_to_what_is_deleted_since(step):
+    there, here = STEPS[step]
     palette, told = load(demo()), []
-    before = new_state(palette).with_job(swatch="bodice-red").with_job(swatch="drape-black")
-    assert undone(before, told.append).job.swatch == "bodice-red"
-    left = {key: one for key, one in palette.swatches.items() if key != "bodice-red"}
+    state = new_state(palette).with_job(swatch="bodice-red").with_job(swatch="drape-black")
+    before = state if step is undone else state.undo()
+    assert before.job.swatch == here
+    assert step(before, told.append).job.swatch == there
+    left = {key: one for key, one in palette.swatches.items() if key != there}
     since = replace(before, palette=replace(palette, swatches=left))
-    assert undone(since, told.append) is None
+    assert step(since, told.append) is None
     assert told == ["That step used an entry that has been deleted since. Bring it back first: S, then u."]

@@ -10,6 +10,7 @@ from once import asked
 from textual.widgets import Static
 
 from planner.app.answer_worker import alternatives
+from planner.app.main_screen import MainScreen
 from planner.app.tour import tour_app
 from planner.app.tour.steps import CALLED, SCREENS, place_keys, steps
 from planner.app.tour.strip import Press, Strip
@@ -124,6 +125,23 @@ def test_walked_whole_by_the_mouse_alone(make_tour):
         await until(pilot, lambda: not app.touring)
 
     walk(make_tour(OffersOnly()), story, (120, 40))
+
+
+def test_a_main_screen_that_is_slow_to_come_is_asked_nothing(make_tour, monkeypatch):
+    compose, looked = MainScreen.compose, []
+
+    def slow(self):
+        looked.append(self.app.screen is self)
+        self.app._watch()
+        yield from compose(self)
+
+    monkeypatch.setattr(MainScreen, "compose", slow)
+
+    async def story(pilot):
+        await until(pilot, lambda: pilot.app.screen.query(Strip))
+
+    walk(make_tour(), story)
+    assert looked == [True]
 
 
 def test_who_looks_round_is_waited_for_and_told_the_way_back(make_tour):
