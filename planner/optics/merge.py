@@ -7,6 +7,7 @@ step. Merging by the mean cosine of a whole kind would be far too coarse: it mov
 by a CIEDE2000 of 1.5.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -113,43 +114,37 @@ def merge(beams: Beams, classes: Classes, finest: float = FINEST) -> Merged:
     """Group beams by the classes they meet and by their cosines there, in steps from `finest`."""
     first = classes.of[beams.view, beams.first]
     last = np.where(beams.last >= 0, classes.of[beams.view, np.maximum(beams.last, 0)], OUTER)
-    leaks, leak_sum = _leaks(beams, classes)
-    number = leaks.sum(axis=(1, 2)).astype(int)
+    at_crown = beams.slots > BACK
+    met = np.where(at_crown, classes.of[beams.view[:, None], beams.slots], len(classes.levels))
+    number = at_crown.sum(axis=1)
     energy = _rough_energy(beams)
-    exact = _number(np.column_stack([first, last + 1, beams.final, leaks.sum(axis=1)]))
-    rough = _number(np.column_stack([first, last + 1, beams.final, number]))
+    # Which classes reflect, in whatever order: a sum of one large number for each.
+    exact = _number(first, last + 1, beams.final, _mixed(met, len(classes.levels)))
+    rough = _number(first, last + 1, beams.final, number)
     minor = _share(exact, energy) < MINOR
-    kind = _number(np.where(minor, rough, exact + rough.max() + 1)[:, None])
+    kind = _number(np.where(minor, rough, exact + rough.max() + 1))
     step = np.clip(finest * (0.03 / _share(kind, energy)) ** 0.4, finest, COARSEST)
     # Outer reflections are all that an opaque stone shows, and have one cosine only.
     step = np.where(last == OUTER, 0.25 * finest, step)
-    inner = leak_sum[:, 0].sum(axis=1)
+    oblique = np.where(at_crown, beams.slots_u, np.inf).min(axis=1)
+    inner = np.where(number > 0, oblique, 0.0)
     depth = 0.4 * np.log(np.maximum(beams.path, 0.05))
-    cells = np.column_stack([beams.first_u, beams.last_u, inner, depth]) / step[:, None]
-    group = _number(np.column_stack([kind, np.floor(cells + 0.5).astype(int)]))
+    cells = (np.floor(part / step + 0.5).astype(int) for part in (beams.first_u, beams.last_u, inner, depth))
+    group = _number(kind, *cells)
     weights = np.bincount(group, energy)
 
     def mean(values: Floats) -> Floats:
         return np.bincount(group, energy * values) / weights
 
-    def means(counts: Floats, sums: Floats) -> tuple[Floats, Floats]:
-        flat = (len(group), -1)
-        number = np.stack([mean(column) for column in counts.reshape(flat).T], axis=1)
-        cosine = np.stack([mean(column) for column in sums.reshape(flat).T], axis=1)
-        shape = (len(weights), *counts.shape[1:])
-        return number.reshape(shape), (cosine / np.where(number > 0, number, 1.0)).reshape(shape)
-
     lead = np.zeros(len(weights), int)
     lead[group] = np.arange(len(group))
-    leak_mean, leak_u = means(leaks, leak_sum)
-    share = leak_mean / np.maximum(leak_mean.sum(axis=2, keepdims=True), 1e-12)
-    foil, foil_u = means(*_foil(beams))
-    total, total_u = means(*_total(beams, classes))
+    leak_share, leak_u = _leaks(beams, met, group, energy, len(classes.levels))
+    foil, foil_sum = (np.stack([mean(part) for part in each.T], axis=1) for each in _foil(beams))
+    total, total_u = _total(beams, mean, classes)
     return Merged(
-        first[lead], mean(beams.first_u), last[lead], mean(beams.last_u),
-        beams.final[lead],
-        number[lead], _small(share), _small(leak_u),
-        foil, foil_u, _small(total), _small(total_u), mean(beams.path), group.astype(np.int32),
+        first[lead], mean(beams.first_u), last[lead], mean(beams.last_u), beams.final[lead], number[lead],
+        leak_share, leak_u, foil, _divided(foil_sum, foil), total, total_u, mean(beams.path),
+        group.astype(np.int32),
     )  # fmt: skip
 
 
@@ -163,19 +158,26 @@ def _rough_energy(beams: Beams) -> Floats:
     return beams.weight * np.where(beams.last < 0, 0.2, 0.2**leaks)
 
 
-def _leaks(beams: Beams, classes: Classes) -> tuple[Floats, Floats]:
-    """Return (B, APART, C) counts and sums of u of reflections inside that also let light out."""
-    number, total = (np.zeros((len(beams.view), APART, len(classes.levels))) for _ in range(2))
-    at_crown = beams.slots > BACK
+def _leaks(beams: Beams, met: Ints, group: Ints, energy: Floats, classes: int) -> tuple[Floats, Floats]:
+    """Return (M, APART, C) `Merged.leak_share` and `leak_u`; `met` (B, SLOTS) is C where there is no leak."""
     # Rank by u, most oblique first, within each beam.
-    order = np.where(at_crown, beams.slots_u, 2.0).argsort(axis=1, kind="stable").argsort(axis=1)
-    for slot in range(beams.slots.shape[1]):
-        use = np.flatnonzero(at_crown[:, slot])
-        column = classes.of[beams.view[use], beams.slots[use, slot]]
-        place = np.minimum(order[use, slot], APART - 1)
-        number[use, place, column] += 1
-        total[use, place, column] += beams.slots_u[use, slot]
-    return number, total
+    order = np.where(met < classes, beams.slots_u, 2.0).argsort(axis=1, kind="stable")
+    place = np.empty_like(order)
+    np.put_along_axis(place, order, np.arange(order.shape[1])[None], axis=1)
+    beam, slot = np.nonzero(met < classes)
+    cell = group[beam] * APART + np.minimum(place[beam, slot], APART - 1)
+    cell = cell * classes + met[beam, slot]
+    shape = (int(group.max()) + 1, APART, classes)
+    counts, sums = (
+        np.bincount(cell, part, np.prod(shape)).reshape(shape)
+        for part in (energy[beam], energy[beam] * beams.slots_u[beam, slot])
+    )
+    return _small(_divided(counts, counts.sum(axis=2, keepdims=True))), _small(_divided(sums, counts))
+
+
+def _divided(sums: Floats, counts: Floats) -> Floats:
+    """Return sums by counts; where there is nothing, nothing comes of it."""
+    return sums / np.where(counts > 0, counts, 1.0)
 
 
 def _foil(beams: Beams) -> tuple[Floats, Floats]:
@@ -190,17 +192,18 @@ def _foil(beams: Beams) -> tuple[Floats, Floats]:
     return number.astype(float), np.column_stack(total)
 
 
-def _total(beams: Beams, classes: Classes) -> tuple[Floats, Floats]:
-    """Return (B, C) counts and sums of u of total reflections; a row goes to a like class."""
+def _total(beams: Beams, mean: Callable[[Floats], Floats], classes: Classes) -> tuple[Floats, Floats]:
+    """Return `Merged.total` and `total_u`; a row of facets goes to a like class."""
     count, rows = len(classes.levels), beams.rest.shape[1]
-    number, total = np.zeros((len(beams.view), count)), np.zeros((len(beams.view), count))
+    number, total = [np.zeros(1)] * count, [np.zeros(1)] * count
     for row in range(BACK + 1, rows):
         # Upright sides carry the least film and the table all of it, whatever the classes are.
         like = (row - 1) / (rows - 2) * classes.levels.max()
         column = row if count == rows else 1 + int(np.abs(classes.levels[1:] - like).argmin())
-        number[:, column] += beams.rest[:, row]
-        total[:, column] += beams.rest[:, row] * beams.rest_u[:, row]
-    return number, total
+        number[column] = number[column] + mean(beams.rest[:, row])
+        total[column] = total[column] + mean(beams.rest[:, row] * beams.rest_u[:, row])
+    counts, sums = (np.stack(np.broadcast_arrays(*each), axis=1) for each in (number, total))
+    return _small(counts), _small(_divided(sums, counts))
 
 
 def _share(kind: Ints, energy: Floats) -> Floats:
@@ -208,10 +211,21 @@ def _share(kind: Ints, energy: Floats) -> Floats:
     return (np.bincount(kind, energy) / energy.sum())[kind]
 
 
-def _number(columns: Ints) -> Ints:
-    """Return (B,) a small number for each distinct row."""
-    code = np.zeros(len(columns), np.uint64)
-    for column in columns.T:
-        code = (code ^ column.astype(np.int64).astype(np.uint64)) * np.uint64(0x9E3779B97F4A7C15)
-        code ^= code >> np.uint64(29)
+def _mixed(met: Ints, classes: int) -> Ints:
+    """Return (B,) one number for the classes in each row (B, N), whatever their order; C counts for none."""
+    own = _hashed(np.zeros(classes + 1, np.uint64), np.arange(1, classes + 2))
+    own[classes] = 0
+    return np.asarray(own[met].sum(axis=1))
+
+
+def _number(*columns: Ints) -> Ints:
+    """Return (B,) a small number for each distinct row of columns (B,)."""
+    code = np.zeros(len(columns[0]), np.uint64)
+    for column in columns:
+        code = _hashed(code, column)
     return np.unique(code, return_inverse=True)[1]
+
+
+def _hashed(code: Ints, column: Ints) -> Ints:
+    code = (code ^ column.astype(np.uint64)) * np.uint64(0x9E3779B97F4A7C15)
+    return code ^ code >> np.uint64(29)

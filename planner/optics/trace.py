@@ -209,46 +209,62 @@ def _bounce(
     facets: Facets, variants: _Variants, rays: _Rays, chains: _Chains, back: Back
 ) -> tuple[tuple[_Rays, _Chains], list[dict[str, Floats | Ints]]]:
     """Take every ray to the next facet: return what goes on inside, and the beams that leave."""
-    facet, step = _next_facet(facets, rays, chains)
+    met, step = _next_facet(facets, rays, chains)
     position = rays.position + step[:, None] * chains.direction[:, 0].astype(np.float32)[rays.chain]
-    code = rays.chain * 128 + facet
-    _, lead, chain = np.unique(code, return_index=True, return_inverse=True)
+    parent, facet, chain = _parted(rays.chain, met, len(chains.view), len(facets.rows))
     length = rays.length + step
     weight = np.bincount(chain, rays.weight)
     path = np.bincount(chain, rays.weight * length) / weight
-    facet = facet[lead]
-    chains = chains.take(rays.chain[lead])
 
-    normal = variants.normals[facet]
-    cosine = (chains.direction * normal).sum(axis=-1)
+    inside, normal = chains.direction[parent], variants.normals[facet]
+    cosine = np.einsum("cvi,cvi->cv", inside, normal)
     u = signed_cosine(cosine, variants.index)
-    leaves = (u[:, 0] > 0) & (facet != BACK)
-    before = chains
-    direction = chains.direction - 2.0 * cosine[..., None] * normal
-    energy = chains.energy * np.where(leaves, _kept(u[:, 0], cosine[:, 0], variants.index[0]), 1.0)
-    chains = replace(chains, direction=direction, energy=energy)
-    chains, room = _remember(chains, facet, facets.rows[facet], u[:, 0], leaves)
-    goes_on = room & (chains.energy > STOP)
-    if back == "sink":
-        goes_on &= facet != BACK
+    at_back = facet == BACK
+    leaves = (u[:, 0] > 0) & ~at_back
     out = np.flatnonzero(leaves)
-    beams = _refract_out(before.take(out), variants, facet[out], u[out], cosine[out], normal[out])
+    energy, room = chains.energy[parent], chains.used[parent] < SLOTS
+    energy[out] *= _kept(u[out, 0], cosine[out, 0], variants.index[0])
+    goes_on = (room | ~leaves) & (energy > STOP)
+    if back == "sink":
+        goes_on &= ~at_back
+    beams = _refract_out(chains.take(parent[out]), variants, facet[out], u[out], cosine[out], normal[out])
     found = [beams | {"weight": weight[out], "path": path[out], "final": ~goes_on[out]}]
     if back != "foil":
-        ends = np.flatnonzero(facet == BACK)
-        found.append(_end(before.take(ends), u[ends, 0]) | {"weight": weight[ends], "path": path[ends]})
-    kept = goes_on[chain]
+        ends = np.flatnonzero(at_back)
+        ended = _end(chains.take(parent[ends]), u[ends, 0])
+        found.append(ended | {"weight": weight[ends], "path": path[ends]})
+    on = np.flatnonzero(goes_on)
+    direction = inside[on] - 2.0 * cosine[on, :, None] * normal[on]
+    chains = replace(chains.take(parent[on]), direction=direction, energy=energy[on])
+    chains = _remember(chains, facet[on], facets.rows[facet[on]], u[on, 0], leaves[on])
+    kept = np.flatnonzero(goes_on[chain])
     number = np.cumsum(goes_on) - 1
-    inside = _Rays(position[kept], length[kept], rays.weight[kept], number[chain[kept]])
-    return (inside, chains.take(np.flatnonzero(goes_on))), found
+    return (
+        _Rays(position[kept], length[kept], rays.weight[kept], number[chain[kept]]),
+        chains,
+    ), found
+
+
+def _parted(chain: Ints, facet: Ints, chains: int, facets: int) -> tuple[Ints, Ints, Ints]:
+    """Return the chain and the facet (C',) that new chains come from, and (R,) which of them rays are in."""
+    code = chain * facets + facet
+    there = np.zeros(chains * facets, bool)
+    there[code] = True
+    found = np.flatnonzero(there)
+    number = np.empty(len(there), np.int32)
+    number[found] = np.arange(len(found))
+    return *np.divmod(found, facets), number[code]
 
 
 def _next_facet(facets: Facets, rays: _Rays, chains: _Chains) -> tuple[Ints, Floats]:
     normals = facets.normals.T.astype(np.float32)
     along = chains.direction[:, 0].astype(np.float32) @ normals
-    inverse = np.where(along > 1e-6, 1.0 / np.where(along > 1e-6, along, 1.0), np.inf).astype(np.float32)
-    gap = np.maximum(facets.offsets.astype(np.float32) - rays.position @ normals, np.float32(1e-9))
-    distance = gap * inverse[rays.chain]
+    ahead = along > 1e-6
+    inverse = np.full_like(along, np.inf)
+    np.divide(np.float32(1.0), along, out=inverse, where=ahead)
+    distance = facets.offsets.astype(np.float32) - rays.position @ normals
+    np.maximum(distance, np.float32(1e-9), out=distance)
+    distance *= inverse[rays.chain]
     facet = distance.argmin(axis=1)
     return facet, distance[np.arange(len(facet)), facet]
 
@@ -281,26 +297,20 @@ def _end(gone: _Chains, u: Floats) -> dict[str, Floats | Ints]:
     return beams | {"by_waviness": np.sqrt(gone.waviness)}
 
 
-def _remember(chains: _Chains, facet: Ints, row: Ints, u: Floats, leaves: Ints) -> tuple[_Chains, Ints]:
-    """Write a reflection down; say which chains had room for it."""
+def _remember(chains: _Chains, facet: Ints, row: Ints, u: Floats, leaves: Ints) -> _Chains:
+    """Write a reflection down, in chains that have room for it and are nobody else's."""
     at_back = facet == BACK
     own = leaves | (at_back & (chains.foils < FOIL_SLOTS) & (chains.used < SLOTS))
-    room = ~leaves | (chains.used < SLOTS)
-    write = np.flatnonzero(own & room)
-    slots, slots_u = chains.slots.copy(), chains.slots_u.copy()
-    slots[write, chains.used[write]] = facet[write]
-    slots_u[write, chains.used[write]] = u[write]
-    summed = np.flatnonzero(~own)
-    rest, rest_u = chains.rest.copy(), chains.rest_u.copy()
-    rest[summed, row[summed]] += 1
-    rest_u[summed, row[summed]] += u[summed]
-    chains = replace(
-        chains, slots=slots, slots_u=slots_u, rest=rest, rest_u=rest_u,
-        used=chains.used + (own & room), foils=chains.foils + (own & at_back),
+    write, summed = np.flatnonzero(own), np.flatnonzero(~own)
+    chains.slots[write, chains.used[write]] = facet[write]
+    chains.slots_u[write, chains.used[write]] = u[write]
+    chains.rest[summed, row[summed]] += 1
+    chains.rest_u[summed, row[summed]] += u[summed]
+    return replace(
+        chains, used=chains.used + own, foils=chains.foils + (own & at_back),
         # A facet out of true by e turns what it reflects by 2e inside, about 2ne outside.
         waviness=chains.waviness + np.where(at_back, 0.0, 4.0 * 1.5**2),
     )  # fmt: skip
-    return chains, room
 
 
 def _thin(rays: _Rays, chains: _Chains) -> tuple[_Rays, _Chains]:
