@@ -17,12 +17,17 @@ from pathlib import Path
 
 from PIL import Image
 
+from planner.app.drafts import _read as _read_draft
 from planner.catalogue import load, read_palette_file
+from planner.catalogue.errors import changed
 from planner.catalogue.spectra.file import read_readings
+from planner.cover.costume import outline_of
 from planner.data import demo
 from planner.fitting.record import read_log
 from planner.job import read_job_file
+from planner.lighting.measured import read_lamp_file, read_transmittance_file
 from planner.order.bands import read_bands
+from planner.order.heard import read_heard
 from planner.order.offers_file import read_offers
 from planner.order.sheet import read_sheet
 from planner.order.stock import read_stock
@@ -57,11 +62,15 @@ class Outcome:
 
     @property
     def told(self) -> str:
-        most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
+        # A process that reads a workbook counts what it was copied from as well, so it is that at most.
+        most, beside = (
+            resource.getrusage(whose).ru_maxrss // 1024
+            for whose in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)
+        )
         seconds, kind = self.slowest
         return (
             f"{self.tried:,} tried, {self.refused:,} refused, {sum(self.faults.values())} faults; slowest "
-            f"{seconds:.2f} s ({kind}); most memory {most} MB"
+            f"{seconds:.2f} s ({kind}); most memory {most} MB, of what reads workbooks {beside} MB"
         )
 
 
@@ -101,11 +110,26 @@ LOG = (
 )
 
 
+HEARD = "seller,kind,written,means\nPin Rail Counter,stone,Pully blue,pulley-blue\n"
+
+OUTLINE = """<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 40 60">
+<title>A bodice</title>
+<g transform="translate(1 2)"><path id="bodice" d="M0 0 L 40 0 C 40 20 35 40 30 60 L 10 60 Z"/></g>
+<path id="neck" d="M10,0 Q20,12 30,0"/>
+</svg>
+"""
+
+
+def _curve(most):
+    return "nm,value\n" + "".join(f"{nm},{most * (nm - 300) / 500:.3f}\n" for nm in range(380, 785, 5))
+
+
 def kinds():
     """Return each kind of file: its name, a sound one, and what reads it."""
     palette = load(demo())
     offers = {"palette": palette, "today": date(2031, 1, 1), "currency": "EUR", "others": ("GBP",)}
     stock = '[[lot]]\nstone = "pulley-blue"\nsize = "SS20"\ncount = 100\nnote = "x"\n'
+    job = read_job_file(demo() / "jobs" / "hoop-second-half.toml").job
     found = [(one.name, one.read_bytes(), read_palette_file) for one in sorted(demo().glob("*.toml"))]
     return [
         *found,
@@ -118,6 +142,15 @@ def kinds():
         ("book.xlsx", _workbook(), read_sheet),
         ("cloth.png", _picture(), open_picture),
         ("log.csv", LOG.encode(), read_log),
+        ("sellers_words.csv", HEARD.encode(), read_heard),
+        (
+            "outline.svg",
+            OUTLINE.encode(),
+            lambda path: outline_of(changed(job, {"outline": path.name}), path.parent),
+        ),
+        ("lamp.csv", _curve(1).encode(), read_lamp_file),
+        ("filter.csv", _curve(0.9).encode(), read_transmittance_file),
+        ("draft.toml", _text("jobs/hoop-second-half.toml"), _read_draft),
     ]
 
 

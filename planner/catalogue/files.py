@@ -4,10 +4,12 @@ The file that was there is kept once as ``<name>.bak``, and one that changed sin
 over: `planner.atomic` looks and renames under one lock, so that no planner loses what another wrote.
 """
 
+import csv
 import hashlib
 import os
 import stat
 from dataclasses import dataclass, replace
+from io import StringIO
 from pathlib import Path
 from typing import Self
 
@@ -18,6 +20,10 @@ MAX_BYTES = 5_000_000
 """Largest file that is read: some 500 measured spectra fit."""
 
 _MARK = "\ufeff"
+
+
+class NoFile(Refusal):
+    """There is no such file."""
 
 
 @dataclass(frozen=True)
@@ -83,7 +89,7 @@ def read_bytes(path: Path, most: int = MAX_BYTES) -> bytes:
     except Refusal:
         raise
     except FileNotFoundError:
-        raise Refusal(f"{path}: there is no such file; check the spelling and the folder") from None
+        raise NoFile(f"{path}: there is no such file; check the spelling and the folder") from None
     except (OSError, ValueError) as problem:  # ValueError: a null character in the path
         raise Refusal(
             f"{path}: cannot be read ({atomic.reason(problem)}); a readable file is needed"
@@ -102,6 +108,30 @@ def _decode(path: Path, data: bytes) -> str:
             f"{path} line {line}: found byte 0x{data[problem.start]:02x} at offset {problem.start}, "
             "which is not UTF-8; save the file as UTF-8 text"
         ) from None
+
+
+def rows_of(file: TextFile) -> list[list[str]]:
+    """Return the cells of a comma-separated table, row by row.
+
+    Raises
+    ------
+    Refusal
+        If a cell cannot be read.
+
+    """
+    reader = csv.reader(StringIO(file.text, newline=""))
+    try:
+        return list(reader)
+    except csv.Error as problem:
+        raise unread_cell(file.path, reader.line_num, problem) from None
+
+
+def unread_cell(path: Path, line: int, problem: csv.Error) -> Refusal:
+    """Return how a cell of a table is refused that cannot be read."""
+    return Refusal(
+        f"{path}, near line {line}: found a cell that cannot be read ({problem}); is a quotation mark never "
+        "closed?"
+    )
 
 
 def digest(data: bytes) -> str:

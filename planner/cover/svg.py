@@ -7,6 +7,7 @@ is run, nothing it names is opened, and its size, depth and number of paths are 
 from pathlib import Path
 from xml.parsers import expat
 
+from planner.catalogue.files import read_bytes
 from planner.refusal import Refusal
 
 MOST_BYTES = 2_000_000
@@ -32,13 +33,7 @@ def paths(file: Path) -> dict[str, str]:
         One sentence that names the file, and the line where there is one.
 
     """
-    try:
-        with file.open("rb") as stream:
-            data = stream.read(MOST_BYTES + 1)
-    except OSError as problem:
-        raise Refusal(f"{file}: cannot be read ({problem.strerror or problem}).") from None
-    if len(data) > MOST_BYTES:
-        raise Refusal(f"{file}: found over {MOST_BYTES // 1_000_000} MB; an outline must be smaller.")
+    data = read_bytes(file, MOST_BYTES)
     found = _Found(file)
     try:
         found.parser.Parse(data, True)

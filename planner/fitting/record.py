@@ -12,7 +12,7 @@ from typing import TYPE_CHECKING
 
 from planner import atomic
 from planner.catalogue.coating import NONE, Coating
-from planner.catalogue.files import read_text
+from planner.catalogue.files import NoFile, read_text, rows_of
 from planner.catalogue.palette import user_folder
 from planner.catalogue.stone import Stone
 from planner.job.today import today
@@ -125,10 +125,11 @@ def read_log(path: Path) -> tuple[Line, ...]:
         If a line is not one of ours: one sentence with file and line; the file stays as it is.
 
     """
-    if not path.exists():
+    try:
+        file = read_text(path)
+    except NoFile:
         return ()
-    text = read_text(path).text
-    rows = list(csv.reader(io.StringIO(text)))
+    rows = rows_of(file)
     if not rows or tuple(rows[0]) != _HEADER:
         found = show(",".join(rows[0])) if rows else "nothing"
         raise Refusal(
@@ -136,7 +137,7 @@ def read_log(path: Path) -> tuple[Line, ...]:
             "mend it, or move it away to begin a new one"
         )
     lines = tuple(_line(path, number, row) for number, row in enumerate(rows[1:], 2))
-    if not text.endswith("\n"):
+    if not file.text.endswith("\n"):
         raise Refusal(f"{path} line {len(rows)}: the line is cut short; mend it, or delete that line")
     return lines
 

@@ -3,14 +3,13 @@
 The table lies beside the person's palettes, one word in a row, and can be mended in a spreadsheet.
 """
 
-import csv
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from io import StringIO
 from pathlib import Path
 from typing import Final, Literal, TypeAlias
 
 from planner import atomic
+from planner.catalogue.files import NoFile, read_text, rows_of
 from planner.catalogue.palette import user_folder
 from planner.order.export import csv_text
 from planner.order.vocabulary import plain
@@ -20,8 +19,6 @@ Kind: TypeAlias = Literal["heading", "stone", "coating"]
 
 FILE_NAME: Final = "sellers_words.csv"
 HEAD: Final = ("seller", "kind", "written", "means")
-MOST_BYTES: Final = 5_000_000
-"""Largest table that is read."""
 
 
 @dataclass(frozen=True)
@@ -93,18 +90,14 @@ def remember(path: Path, guesses: Iterable[Guess]) -> None:
 
 def _read(path: Path) -> list[Guess]:
     try:
-        if path.stat().st_size > MOST_BYTES:
-            raise Refusal(
-                f"{path}: is larger than the {MOST_BYTES // 1_000_000} MB that such a table may have"
-            )
-        text = path.read_text(encoding="utf-8-sig")
-    except FileNotFoundError:
+        rows = rows_of(read_text(path))
+    except NoFile:
         return []
-    except (OSError, UnicodeDecodeError) as problem:
-        reason = getattr(problem, "strerror", None) or "it is not UTF-8"
-        raise Refusal(f"{path}: cannot be read ({reason}); mend it or move it away") from None
     found = []
-    for number, row in enumerate(csv.DictReader(StringIO(text)), 2):
+    for number, cells in enumerate(rows[1:], 2):
+        if not cells:
+            continue
+        row = dict(zip(rows[0], cells, strict=False))
         kind = (row.get("kind") or "").strip()
         if kind not in {"heading", "stone", "coating"} or not row.get("written") or not row.get("means"):
             allowed = "each row needs a kind (heading, stone or coating), what is written and what it means"

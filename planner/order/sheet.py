@@ -13,7 +13,7 @@ from io import StringIO
 from pathlib import Path
 from typing import Any, TypeAlias
 
-from planner.catalogue.files import read_bytes
+from planner.catalogue.files import read_bytes, unread_cell
 from planner.order.workbook_reader import MAX_COLUMNS, MAX_ROWS, letter
 from planner.refusal import Refusal
 
@@ -84,10 +84,7 @@ def _csv(path: Path, data: bytes) -> Sheet:
                 _check_row(path, number, cells, len(rows))
                 rows.append((number, cells))
     except csv.Error as problem:
-        raise Refusal(
-            f"{path}, near line {reader.line_num}: found a cell that cannot be read ({problem}); is a "
-            "quotation mark never closed?"
-        ) from None
+        raise unread_cell(path, reader.line_num, problem) from None
     return Sheet(path, tuple(rows), notes)
 
 

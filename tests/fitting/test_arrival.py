@@ -162,6 +162,7 @@ def test_the_log_keeps_every_line_of_two_writers(tmp_path, line):
         (lambda text: text.replace("date", "datum"), "line 1"),
         (lambda _text: "", "line 1"),
         (lambda text: text + '"', "line 4"),
+        (lambda text: text + "x" * 200_000 + "\n", "near line 4"),
     ],
 )
 def test_a_damaged_log_is_one_sentence_and_stays_as_it_is(tmp_path, line, spoil, where):

@@ -164,6 +164,11 @@ def test_a_table_of_words_that_cannot_be_is_one_sentence(tmp_path):
     path.write_text("seller,kind,written,means\na,colour,x,y\n", encoding="utf-8")
     with pytest.raises(Refusal, match=r'row 2: found kind "colour"; each row needs'):
         read_heard(path)
+    path.write_text(f"seller,kind,written,means\n{'x' * 200_000},stone,y,z\n", encoding="utf-8")
+    with pytest.raises(Refusal, match=r"near line 2: found a cell that cannot be read"):
+        read_heard(path)
+    path.write_text("\ufeffseller,kind,written,means\n\nA,heading,y,z\n", encoding="utf-8")
+    assert len(read_heard(path).of) == 1
     assert read_heard(tmp_path / "none.csv") == Heard()
 
 
