@@ -336,8 +336,9 @@ class MainScreen(SteadyScreen[None]):
 
     def show_old(self, *, old: bool) -> None:
         """Show the answer paler, or as it is; a class of the screen would have all of it styled anew."""
-        for one in self.query("#sight, #verdict, #words"):
-            one.styles.opacity = _PALER if old else 1.0
+        for one in (Sight, VerdictLine, Words):
+            # One by one: a search of the whole screen for all three takes as long as painting them.
+            self.query_one(one).styles.opacity = _PALER if old else 1.0
 
     def action_tilt(self) -> None:
         """Let the pictures turn as their wearer does; once more stops them."""
