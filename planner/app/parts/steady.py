@@ -11,7 +11,7 @@ from typing import Any, TypeVar
 from textual import on
 from textual.app import App
 from textual.await_complete import AwaitComplete
-from textual.events import Event, Mount, MouseDown, Resize
+from textual.events import Compose, Event, Mount, MouseDown, Resize, ScreenResume
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
 from textual.worker import get_current_worker
@@ -29,6 +29,7 @@ class SteadyScreen(Screen[Result]):
 
     gone = False
     """Whether it was dismissed."""
+    _was_shown = False
 
     @property
     def here(self) -> bool:
@@ -50,6 +51,16 @@ class SteadyScreen(Screen[Result]):
             return AwaitComplete()
         self.gone = True
         return super().dismiss(result)
+
+    @on(Compose)
+    def _fit(self) -> None:
+        """Know the window's size before anything is styled: told of it later, all would be styled twice."""
+        for size, steps in zip(
+            self.app.size, (self.HORIZONTAL_BREAKPOINTS, self.VERTICAL_BREAKPOINTS), strict=True
+        ):
+            for _, name in steps or ():
+                self.set_class(name in self._get_breakpoint_classes(size, steps or []), name, update=False)
+        self.app.stylesheet.apply(self)
 
     @on(Mount)
     def _show_keys(self) -> None:
@@ -78,6 +89,8 @@ class SteadyScreen(Screen[Result]):
         """
         if isinstance(message, Resize) and message.size != self.app.size:
             return
+        if isinstance(message, ScreenResume) and not self._was_shown:
+            self._was_shown, message.refresh_styles = True, False  # its widgets have just been styled
         if isinstance(message, Mount) and self._going:
             return  # it goes before it was there
         if self.gone and not _is_own(message):
