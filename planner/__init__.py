@@ -11,3 +11,6 @@ import os
 # own for each of thousands of small products spends its time waiting for them (thirty times slower
 # on two busy cores).
 os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
+# The library of the catalogue's models asks every installed package for plugins; none is wanted here.
+os.environ.setdefault("PYDANTIC_DISABLE_PLUGINS", "1")

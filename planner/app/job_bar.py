@@ -1,12 +1,11 @@
 """The top line of the main screen: the job's title, and where it is kept."""
 
 from textual.content import Content
-from wcwidth import width
 
 from planner.app.depth import BRIEFLY, Depth
 from planner.app.parts.plain import Static
 from planner.app.state import State
-from planner.say.table import cut
+from planner.say.table import cut, width
 
 
 class JobBar(Static):

@@ -27,9 +27,12 @@ MAX_ROWS = 1000
 
 
 class Part(BaseModel):
-    """A frozen group of fields which refuses any field it does not know."""
+    """A frozen group of fields which refuses any field it does not know.
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    How it is checked is worked out when the first is: what was kept between runs is not checked again.
+    """
+
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
 def quantity(

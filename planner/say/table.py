@@ -28,8 +28,6 @@ def widths(table: Table, cells: Iterable[Sequence[int]], room: int | None) -> li
         Cells that there are; None where a line may be of any length.
 
     """
-    from wcwidth import width
-
     rows = [[width(one.title) for one in table.columns], *cells]
     wide = [max(one[at] for one in rows) for at in range(len(table.columns))]
     folding = [at for at, one in enumerate(table.columns) if one.folds]
@@ -47,12 +45,21 @@ def widths(table: Table, cells: Iterable[Sequence[int]], room: int | None) -> li
     return wide
 
 
+def width(said: str) -> int:
+    """Return how many cells a text takes."""
+    if said.isascii() and said.isprintable():  # nearly all; the tables of other scripts are read for none
+        return len(said)
+    from wcwidth import width as measured
+
+    return measured(said)
+
+
 def cut(said: str, most: int | None) -> str:
     """Return a text in at most so many cells, with an ellipsis where it is longer."""
-    from wcwidth import clip, width
-
     if most is None or width(said) <= most:
         return said
+    from wcwidth import clip
+
     return clip(said, 0, max(0, most - 1)).rstrip(" ,") + "…"
 
 

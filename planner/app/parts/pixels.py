@@ -13,11 +13,11 @@ from typing import TYPE_CHECKING, Final, Literal, TypeAlias, cast, get_args
 
 import numpy as np
 from numpy.typing import NDArray
-from PIL import Image
 
 from planner.refusal import Refusal
 
 if TYPE_CHECKING:
+    from PIL.Image import Image
     from textual_image.widget import SixelImage, TGPImage
 
 Way: TypeAlias = Literal["kitty", "sixel", "blocks"]
@@ -106,6 +106,8 @@ def pixels_of(columns: int, rows: int) -> tuple[int, int]:
     return max(1, round(fewer * wide)), max(1, round(fewer * high))
 
 
-def below(rgb: NDArray[np.uint8], rows: int, top: int) -> Image.Image:
+def below(rgb: NDArray[np.uint8], rows: int, top: int) -> "Image":
     """Return a picture of so many rows of cells without the uppermost `top` of them."""
+    from PIL import Image
+
     return Image.fromarray(rgb[round(len(rgb) * top / rows) :])
