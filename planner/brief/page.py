@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from PIL import Image
 
-from planner.brief.content import ROOMS, content, in_full
+from planner.brief.content import ROOMS, Room, content, in_full
 from planner.brief.figures import Figures
 from planner.brief.gather import Gathered
 from planner.brief.messages import Messages, messages
@@ -121,7 +121,8 @@ def _fitted(
     told: Gathered, words: Wording, setter: Setter, *, note: bool
 ) -> tuple[dict[str, Any], dict[str, Any], int]:
     """Return the roomiest brief that fits its pages: printable, as it was, and the number of pages."""
-    for left, room in zip(reversed(range(len(ROOMS))), ROOMS, strict=True):
+    rooms = _rooms(told, words, setter, note=note)
+    for left, room in zip(reversed(range(len(rooms))), rooms, strict=True):
         most = room.pages
         whole = content(told, words, room, note=note)
         # Looking for letters that no font has takes several times as long as counting pages.
@@ -135,6 +136,14 @@ def _fitted(
         if pages <= most:
             break
     return data, whole, pages
+
+
+def _rooms(told: Gathered, words: Wording, setter: Setter, *, note: bool) -> Sequence[Room]:
+    """Return the rooms to be tried: those of one page only if the tightest of them, the last, fits."""
+    single = [room for room in ROOMS if room.pages == 1]
+    if not single or setter.count(content(told, words, single[-1], note=note)) == 1:
+        return ROOMS
+    return [room for room in ROOMS if room.pages > 1]
 
 
 def joined(pages: Sequence[Image.Image]) -> Image.Image:
