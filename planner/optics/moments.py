@@ -17,7 +17,8 @@ from functools import cache
 import numpy as np
 
 from planner.optics.arrays import Floats, Ints
-from planner.optics.flash import summed
+from planner.optics.discs import BANDS
+from planner.optics.flash import Sightings, only, sparse
 
 ARC_MINUTE = np.pi / (180.0 * 60.0)
 
@@ -61,8 +62,6 @@ class Sight:
     """Angle by which lamps move past, as stones mirror them, while the eye adds up; radians."""
     moments: int
     """How many to draw."""
-    cloth: bool = True
-    """Whether the cloth between the stones of a field counts; else they share all of a spot's light."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -76,9 +75,7 @@ class Moments:
     stone_view: Ints
     """(S,) the direction of view in which it is seen."""
     stone_share: Floats
-    """(S,) share of the spot's light that its face gives."""
-    cloth: Floats
-    """(N,) share of the spot's light that the cloth gives."""
+    """(S,) share of the spot's light that its face gives; what all leave of it is the cloth's."""
     flash_moment: Ints
     """(F,) which moment a flash belongs to, rising."""
     flash_event: Ints
@@ -118,11 +115,6 @@ def moments(
 
     """
     stone_moment, stone_view, stone_share = _stones(sight, chance, lean)
-    stones = np.bincount(stone_moment, stone_share, sight.moments)
-    if sight.cloth and not sight.resolved:
-        cloth = np.maximum(1.0 - stones, 0.0)
-    else:
-        cloth, stone_share = np.zeros_like(stones), stone_share / stones[stone_moment]
     rates = [
         np.bincount(view, measure, len(chance)) / share if len(view) else np.zeros(len(chance))
         for _, measure, view, _ in lamps
@@ -145,7 +137,7 @@ def moments(
     order = np.argsort(stone_moment[stone], kind="stable")
     stone = stone[order]
     return Moments(
-        sight.moments, stone_moment, stone_view, stone_share, cloth, stone_moment[stone], event[order],
+        sight.moments, stone_moment, stone_view, stone_share, stone_moment[stone], event[order],
         stone_share[stone] * weight[order],
     )  # fmt: skip
 
@@ -235,29 +227,73 @@ def _binomial(odds: Floats, whole: Floats, turn: Floats) -> Ints:
     return number
 
 
-def seen_xyz(drawn: Moments, ground: Floats, relative: Floats, cloth: Floats, flashes: Floats) -> Floats:
-    """Return (T, S, 3) medians over all moments, for each tristimulus value by itself.
+def by_view(drawn: Moments, views: int) -> Floats:
+    """Return (N, D) what stones seen in each direction of view give of a spot's light, as shares."""
+    cell = drawn.stone_moment * views + drawn.stone_view
+    return np.bincount(cell, drawn.stone_share, drawn.count * views).reshape(drawn.count, views)
+
+
+@dataclass(frozen=True, eq=False)
+class Sums:
+    """What of some lamps' light falls into each of N moments: sums over what groups of beams carry."""
+
+    starts: Ints
+    """(N + 1,) where the C parts of each moment begin, and their number."""
+    group: Ints
+    """(C,) the group of beams that brings a part."""
+    band: Ints
+    """(C,) the part of the spectrum, see `planner.optics.flash.Sightings`."""
+    gain: Floats
+    """(C,) how much of it there is, likewise."""
+
+
+def lit(drawn: Moments, found: Sequence[Sightings], kinds: Sequence[int]) -> Sums:
+    """Return what those kinds of lamp bring, which `found` tells of as grouped: all of one spectrum."""
+    starts = np.cumsum([0, *(len(one.measure) for one in found)])
+    columns = (1 + max((int(one.group.max(initial=0)) for one in found), default=0)) * (BANDS + 1)
+    sums = sparse(_NONE[1], _NONE[1], np.zeros(0, np.float32), (drawn.count, columns))
+    for kind in kinds:
+        of = np.flatnonzero(np.searchsorted(starts, drawn.flash_event, side="right") == kind + 1)
+        event, share = drawn.flash_event[of] - starts[kind], drawn.flash_share[of].astype(np.float32)
+        # Few of all sightings are drawn.
+        there = np.zeros(len(found[kind].measure), bool)
+        there[event] = True
+        seen, number = only(found[kind], np.flatnonzero(there)), np.cumsum(there) - 1
+        column = seen.group.astype(np.int64) * (BANDS + 1) + seen.band
+        rows = int(there.sum())
+        sums += sparse(drawn.flash_moment[of], number[event], share, (drawn.count, rows)) @ sparse(
+            seen.event, column, seen.gain, (rows, columns)
+        )
+    group, band = np.divmod(sums.indices, BANDS + 1)
+    return Sums(sums.indptr, group, band, sums.data)
+
+
+def gathered(sums: Sums, number: Ints, carries: Floats) -> Floats:
+    """Return (N, T, S, 3) light of flashes in each moment.
 
     Parameters
     ----------
-    drawn
-        The moments.
-    ground
-        (T, S, 3) what soft light makes of T films on S bodies, mean over directions of view.
-    relative
-        (D, T or 1, S, 3) the same in each direction of view, beside that mean.
-    cloth
-        (3,) the cloth's.
-    flashes
-        (E, T, S, 3) light of every sighting.
+    sums
+        From `lit`.
+    number
+        (M,) the place of each group of beams in `carries`.
+    carries
+        (G, BANDS + 1, T, S, 3) from `planner.optics.flash.carried`.
 
     """
-    views = relative.reshape(len(relative), -1)
-    cell = drawn.stone_moment * len(views) + drawn.stone_view
-    seen_from = np.bincount(cell, drawn.stone_share, drawn.count * len(views)).reshape(drawn.count, -1)
-    own = (seen_from @ views).astype(np.float32).reshape(drawn.count, *relative.shape[1:])
-    found = own * ground.astype(np.float32) + (drawn.cloth[:, None] * cloth).astype(np.float32)[:, None, None]
-    found = found.reshape(drawn.count, -1)
-    colours = flashes.reshape(len(flashes), found.shape[1])
-    found += summed(drawn.flash_moment, drawn.flash_event, drawn.flash_share, colours, drawn.count)
-    return np.median(found, axis=0).reshape(ground.shape).astype(float)
+    from scipy.sparse import csr_array
+
+    parts = carries.reshape(len(carries) * (BANDS + 1), -1)
+    row = number[sums.group] * (BANDS + 1) + sums.band
+    share = csr_array((sums.gain, row, sums.starts), shape=(len(sums.starts) - 1, len(parts)))
+    return np.asarray(share @ parts).reshape(-1, *carries.shape[2:])
+
+
+def median(light: Floats) -> Floats:
+    """Return (...) medians of what there is in each of N moments (N, ...), for each value by itself."""
+    middle, each = len(light) // 2, light.reshape(len(light), -1)
+    ordered = np.partition(np.ascontiguousarray(each.T), middle, axis=1)
+    found = ordered[:, middle]
+    if len(light) % 2 == 0:
+        found = 0.5 * (found + ordered[:, :middle].max(axis=1))
+    return np.asarray(found.reshape(light.shape[1:]), float)

@@ -6,6 +6,7 @@ and flashes so dim and so many that they merge within the eye's blur and its ten
 ground; few bright ones stand out and are no part of it. See `planner.optics.moments`.
 """
 
+from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -13,16 +14,16 @@ import numpy as np
 
 from planner.catalogue.coating import Coating
 from planner.optics.arrays import Floats
-from planner.optics.flash import Sightings, faces, only
+from planner.optics.flash import faces
 from planner.optics.held import held
 from planner.optics.lean import SPREAD
-from planner.optics.moments import Moments, Sight, moments, seen_xyz
+from planner.optics.moments import Sight, Sums, by_view, lit, median, moments
 from planner.optics.store import is_kept, kept
 from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.look import (
-    flash_lights,
     glow_and_ground,
     ground_by_view,
+    in_moments,
     sightings_of,
 )
 from planner.reading.lots import BODY_STEP
@@ -159,9 +160,18 @@ def mixed(stones: Floats, venue: Scene, cloth: Floats, cover: float | Floats) ->
     return cover * stones + (1.0 - cover) * ((cloth * venue.white) @ tristimulus_weights())
 
 
+@dataclass(frozen=True, eq=False)
+class _Drawn:
+    """N moments, ready for any film and body."""
+
+    views: Floats
+    """(N, D) from `planner.optics.moments.by_view`."""
+    flashes: tuple[tuple[int, Sums], ...]
+    """What flashes bring: of the lamps of each spectrum, the first of which is told by number."""
+
+
 @held(megabytes=50)
-def _drawn(stone: Gem, angle: float, venue: Scene, sight: Sight) -> tuple[Moments, tuple[Sightings, ...]]:
-    """Return moments, and those sightings alone that come in them (to which their flashes refer)."""
+def _drawn(stone: Gem, angle: float, venue: Scene, sight: Sight) -> _Drawn:
     beams = beams_of(stone)
     found = sightings_of(stone, angle, venue, by_facet=False, sweep=sight.sweep)
     lean = np.arccos(np.clip(beams.views[:, 2], -1.0, 1.0))
@@ -171,14 +181,11 @@ def _drawn(stone: Gem, angle: float, venue: Scene, sight: Sight) -> tuple[Moment
         for lamp, one in zip(venue.lamps, found, strict=True)
     ]
     drawn = moments(sight, chance / chance.sum(), lean, beams.share, lamps)
-    used, number = np.unique(drawn.flash_event, return_inverse=True)
-    starts = np.cumsum([0, *(len(one.measure) for one in found)])
-    parts = []
-    for at, one in enumerate(found):
-        own = used[(used >= starts[at]) & (used < starts[at + 1])] - starts[at]
-        parts.append(only(one, own, one.measure[own]))
-    fewer = Moments(**(vars(drawn) | {"flash_event": number.astype(np.int32)}))
-    return fewer, tuple(parts)
+    alike = defaultdict(list)
+    for kind, lamp in enumerate(venue.lamps):
+        alike[venue.light.spectra[lamp].tobytes()].append(kind)
+    flashes = tuple((venue.lamps[kinds[0]], lit(drawn, found, kinds)) for kinds in alike.values())
+    return _Drawn(by_view(drawn, len(beams.share)), flashes)
 
 
 def medians(
@@ -222,20 +229,49 @@ def _medians(
 
     alike = by_view(stone)
     views = [alike if one is stone or one.shape.back == "foil" else by_view(one) for one in leans]
-    cloth_xyz = (cloth * venue.white) @ tristimulus_weights()
-    moments_of = {of: viewer.sight(diameter, of, stone.shape.grade.moments) for of in wanted}
-    drawn = [[_drawn(one, angle, venue, sight) for sight in moments_of.values()] for one in leans]
-    parts = [each for lean in drawn for _, each in lean]
-    lights = iter(flash_lights(stone, angle, factors, bodies, millimetres, venue, parts))
+    sight_of = {of: viewer.sight(diameter, of, stone.shape.grade.moments) for of in wanted}
+    drawn = [{sight: _drawn(one, angle, venue, sight) for sight in sight_of.values()} for one in leans]
+    every = [one.flashes for lean in drawn for one in lean.values()]
+    flashes = iter(in_moments(stone, angle, factors, bodies, millimetres, venue, every))
     its_own, found = _mean(stone, alike), []
     for one, seen_from, lean in zip(leans, views, drawn, strict=True):
         mean = _mean(one, seen_from)
         relative, soft = _ratio(seen_from, mean), mean
         if ground is not None:
             soft = ground if one is stone else ground * _ratio(mean, its_own)
-        medians_of = (seen_xyz(each, soft, relative, cloth_xyz, next(lights)) for each, _ in lean)
-        found.append(dict(zip(wanted, medians_of, strict=True)))
+        light = {sight: _light(each, soft, relative, next(flashes)) for sight, each in lean.items()}
+        found.append(
+            {of: _median(of, lean[at].views, light[at], cloth, venue) for of, at in sight_of.items()}
+        )
     return found
+
+
+def _light(drawn: _Drawn, ground: Floats, relative: Floats, flashes: Floats) -> Floats:
+    """Return (N, T, S, 3) what the stones in each moment's spot give.
+
+    Parameters
+    ----------
+    drawn
+        The moments.
+    ground
+        (T, S, 3) what soft light makes of T films on S bodies, mean over directions of view.
+    relative
+        (D, T or 1, S, 3) the same in each direction of view, beside that mean.
+    flashes
+        (N, T, S, 3) or (1,) what flashes bring.
+
+    """
+    own = drawn.views.astype(np.float32) @ relative.astype(np.float32).reshape(len(relative), -1)
+    return own.reshape(-1, *relative.shape[1:]) * ground.astype(np.float32) + flashes.astype(np.float32)
+
+
+def _median(of: SeenOf, views: Floats, light: Floats, cloth: Floats, venue: Scene) -> Floats:
+    """Return (T, S, 3) seen colour: of stones, which share all of a spot, or with the cloth between them."""
+    stones = views.sum(axis=1)[:, None, None, None].astype(np.float32)
+    if of == "field":
+        between = (cloth * venue.white) @ tristimulus_weights()
+        return median(light + np.maximum(1.0 - stones, 0.0) * between.astype(np.float32))
+    return median(np.divide(light, stones, out=np.zeros_like(light), where=stones > 0))
 
 
 def _mean(stone: Gem, by_view: Floats) -> Floats:

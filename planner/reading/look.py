@@ -1,6 +1,6 @@
 """What pairings look like: glow and flashes as tristimulus values, for every state of the film."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 
@@ -29,6 +29,7 @@ from planner.optics.glow import (
 )
 from planner.optics.held import held
 from planner.optics.light import Light, direction_weights
+from planner.optics.moments import Sums, gathered
 from planner.optics.store import kept
 from planner.reading.matter import (
     Gem,
@@ -151,13 +152,9 @@ def ground_by_view(
     from_cloth = (cloth * venue.white)[None, :, None] * tristimulus_weights()
     eye = folded(np.concatenate([venue.eye[soft], from_cloth]), stride).astype(np.float32)
     kept, beams = body_factors(stone, angle, bodies, millimetres), traced(stone.shape)[1]
-    shape = (len(beams.share), factors.shape[1], len(bodies), 3)
-    found = np.zeros((shape[0], shape[1] * shape[2] * 3))
-    through = np.ascontiguousarray(kept.transpose(1, 2, 0))[..., None]
-    for light, received in zip(eye, _soft_by_view(stone.shape, angle, venue), strict=True):
-        right = (through * light[:, None]).reshape(*through.shape[:2], -1)
-        carries = np.matmul(factors, right)
-        found += received @ carries.reshape(len(carries), -1)
+    received, shape = _soft_by_view(stone.shape, angle, venue), (-1, factors.shape[1], len(bodies), 3)
+    first = _gathered_first if factors.shape[1] * len(bodies) <= FEW else _carried_first
+    found = first(factors, kept, eye, received)
     found = (found / (beams.share * faces(beams))[:, None]).reshape(shape)
     if stone.shape.back != "foil":
         index = stone.body.index_d if stone.shape.back == "sink" else None
@@ -165,6 +162,29 @@ def ground_by_view(
         extra = through_cloth(factors, kept, beams_of(stone), merged, cloth[::stride], index)
         found += extra @ folded(venue.white[:, None] * tristimulus_weights(), stride)
     return found
+
+
+FEW = 2
+"""Films on bodies up to which it is quicker to gather light view by view first, as spectra."""
+
+
+def _gathered_first(factors: Floats, body: Floats, eye: Floats, received: Floats) -> Floats:
+    """Return (D, T·S·3) what K lights make of stones in each view, for `eye` (K, W, 3) and (K, D, M)."""
+    lights, views, groups = received.shape
+    carries = factors[:, :, None] * body.transpose(1, 0, 2)[:, None]
+    spectra = received.reshape(-1, groups) @ carries.reshape(groups, -1)
+    found = spectra.reshape(lights, -1, eye.shape[1]) @ eye
+    return np.asarray(found.sum(axis=0).reshape(views, -1))
+
+
+def _carried_first(factors: Floats, body: Floats, eye: Floats, received: Floats) -> Floats:
+    """Return the same, of many films or bodies."""
+    through = np.ascontiguousarray(body.transpose(1, 2, 0))
+    found = 0.0
+    for light, share in zip(eye, received, strict=True):
+        right = (through[..., None] * light[:, None]).reshape(*through.shape[:2], -1)
+        found = found + share @ np.matmul(factors, right).reshape(len(factors), -1)
+    return np.asarray(found)
 
 
 @held(megabytes=60)
@@ -226,33 +246,50 @@ def flashes_of(
     found: Sequence[Sightings],
 ) -> Flashes:  # fmt: skip
     """Return the flashes of a venue's lamps, at the positions `found` of each."""
-    (xyz,) = flash_lights(stone, angle, factors, bodies, millimetres, venue, [found])
+    those = (one.group for one in found)
+    number, of = _carried_by_lamp(stone, angle, factors, bodies, millimetres, venue, those)
+    own = [np.zeros((0, factors.shape[1], len(bodies), 3), np.float32)]
+    for lamp, one in zip(venue.lamps, found, strict=True):
+        own.append(flash_colours(replace(one, group=number[one.group]), of(lamp)))
+    xyz = np.concatenate(own)
     measure, view, radius, part = places_of(found)
     return Flashes(measure, xyz, view, radius, part)
 
 
-def flash_lights(
+def _carried_by_lamp(
     stone: Gem, angle: float, factors: Floats, bodies: Floats, millimetres: Floats, venue: Scene,
-    each: Sequence[Sequence[Sightings]],
-) -> list[Floats]:  # fmt: skip
-    """Return `Flashes.xyz` (E, T, S, 3) for several choices of sightings; what beams carry serves all."""
-    # Of the groups of beams, only those that come in a flash are looked at.
-    every = [one.group for found in each for one in found]
-    groups = np.unique(np.concatenate([np.zeros(0, int), *every]))
+    those: Iterable[Ints],
+) -> tuple[Ints, Callable[[int], Floats]]:  # fmt: skip
+    """Return what groups of beams carry of a lamp's light, by its number in `Scene.light`.
+
+    Of the groups only those in one of `those` are looked at; (M,) tells each one's place.
+    """
+    there = np.zeros(len(factors), bool)
+    for some in those:
+        there[some] = True
+    groups = np.flatnonzero(there)
     kept, factors = body_factors(stone, angle, bodies, millimetres)[:, groups], factors[groups]
     bands, _ = spectral_bands(stone.body.index)
-    colours = [[np.zeros((0, factors.shape[1], len(bodies), 3), np.float32)] for _ in each]
     by_spectrum: dict[bytes, Floats] = {}
-    for number, lamp in enumerate(venue.lamps):
+
+    def of(lamp: int) -> Floats:
         key = venue.light.spectra[lamp].tobytes()
         if key not in by_spectrum:
             eye = folded(venue.eye[lamp], stone.shape.grade.stride)
             by_spectrum[key] = carried(factors, kept, eye, bands)
-        for found, own in zip(each, colours, strict=True):
-            seen = found[number]
-            seen = replace(seen, group=np.searchsorted(groups, seen.group))
-            own.append(flash_colours(seen, by_spectrum[key]))
-    return [np.concatenate(own) for own in colours]
+        return by_spectrum[key]
+
+    return np.cumsum(there) - 1, of
+
+
+def in_moments(
+    stone: Gem, angle: float, factors: Floats, bodies: Floats, millimetres: Floats, venue: Scene,
+    each: Sequence[Sequence[tuple[int, Sums]]],
+) -> list[Floats]:  # fmt: skip
+    """Return (N, T, S, 3) light of flashes in the moments of each drawing, of lamps by number."""
+    those = (sums.group for one in each for _, sums in one)
+    number, of = _carried_by_lamp(stone, angle, factors, bodies, millimetres, venue, those)
+    return [sum((gathered(sums, number, of(lamp)) for lamp, sums in one), np.zeros(1)) for one in each]
 
 
 def places_of(found: Sequence[Sightings]) -> tuple[Floats, Ints, Floats, Floats]:

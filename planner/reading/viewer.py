@@ -56,4 +56,4 @@ class Viewer:
         sweep = float(np.radians(MIRRORED * MOVEMENTS[self.movement] * INTEGRATION))
         resolved = of == "stone"
         cover = 0.0 if resolved else self.cover
-        return Sight(resolved, 0.0 if resolved else blur, cover, sweep, count, cloth=of == "field")
+        return Sight(resolved, 0.0 if resolved else blur, cover, sweep, count)
