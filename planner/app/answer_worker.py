@@ -7,6 +7,7 @@ what was asked, so that the screen can drop what is stale.
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
+from itertools import chain
 
 from textual.message import Message
 
@@ -19,12 +20,13 @@ from planner.catalogue.coating import NONE
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
 from planner.job.model import Acceptance
+from planner.reading.elsewhere import elsewhere
 from planner.reading.instead import Instead, instead
 from planner.reading.matter import FINE, QUICK
 from planner.reading.of_job import line_question
 from planner.reading.question import Question
 from planner.reading.rank import rank
-from planner.reading.read import Reading, seen
+from planner.reading.read import Reading, read, seen
 from planner.refusal import Refusal
 
 PAINT = 0.2
@@ -254,6 +256,8 @@ class AnswerWorker:
         if self._look_beside(ahead):
             return
         if one.venues or one.others:
+            if self._look_elsewhere(one):
+                return
             first = answer_of(one.question, QUICK, venues=one.venues, others=one.others, accept=one.accept,
                               reading=first.reading)  # fmt: skip
         first = first.at_the_window()
@@ -270,8 +274,18 @@ class AnswerWorker:
         for another in asked:
             if self._quick.stale:
                 return True
-            self._first(another)
+            _ = self._first(
+                another
+            ).leeway  # it is painted with it; reckoned there it would hold the painting up
         return self._quick.stale
+
+    def _look_elsewhere(self, one: Request) -> bool:
+        """Look at the other venues and sizes one by one, so that another question waits for one at most.
+
+        They are at hand then. Return whether something else was asked meanwhile.
+        """
+        sizes = (read(another, QUICK) for another in one.others)
+        return any(self._quick.stale for _ in chain(elsewhere(one.question, one.venues, QUICK), sizes))
 
     def _first(self, one: Request) -> Answer:
         """Return the first look at a request, from memory if it is there."""
