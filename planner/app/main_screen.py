@@ -25,12 +25,12 @@ from planner.app.depth import BANNERS, Depth
 from planner.app.fields import BY_EYE, FIELDS, Field, beside, chosen, stepped
 from planner.app.instead import InsteadList, InsteadScreen
 from planner.app.job_bar import JobBar
-from planner.app.job_holder import JobHolder, redone, undone
+from planner.app.job_holder import JobHolder
+from planner.app.lines_screen import LINE_KEYS, LinesScreen
 from planner.app.parts.footer import Footer
 from planner.app.parts.pixels import VARIABLE, Way
 from planner.app.parts.plain import Static
 from planner.app.parts.stage import CAUTION, motion_wanted
-from planner.app.parts.steady import SteadyScreen
 from planner.app.picker import Picker
 from planner.app.places import PLACES
 from planner.app.second_process import SameProcess, SecondProcess
@@ -56,7 +56,7 @@ SEEN_FIELDS: Final = frozenset("sc")
 _NO_OFFERS = "The palette could not be looked through."
 
 
-class MainScreen(SteadyScreen[None]):
+class MainScreen(LinesScreen):
     """Everything about one line of the job."""
 
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-normal"), (160, "-wide")]  # noqa: RUF012 - as Textual has it
@@ -71,21 +71,15 @@ class MainScreen(SteadyScreen[None]):
         Binding("t", "tilt", "Turn"),
         Binding("N", "near", "Seats, near by, whole costume", show=False),
         Binding("P", "pixels", "Pixels or blocks", show=False),
-        Binding("u", "undo", "Undo"),
-        Binding("U,ctrl+y", "redo", "Redo", show=False),
-        Binding("ctrl+z", "undo", "Undo", show=False),
-        Binding("plus", "add_line", "Add a pairing", show=False),
-        Binding("minus", "remove_line", "Take the pairing off", show=False),
-        Binding("full_stop", "line(1)", "Next pairing", show=False),
-        Binding("comma", "line(-1)", "Last pairing", show=False),
+        *LINE_KEYS,
     ]
 
     def __init__(
         self, holder: JobHolder, worker: AnswerWorker, depth: Depth, way: Way = "blocks",
         painter: SecondProcess | SameProcess | None = None,
     ) -> None:  # fmt: skip
-        super().__init__()
-        self._holder, self._worker, self._depth, self._painter = holder, worker, depth, painter
+        super().__init__(holder)
+        self._worker, self._depth, self._painter = worker, depth, painter
         self._ways: tuple[Way, Way] = (way, "blocks")
         """How pictures are shown, and how they are after the key that changes it."""
         self.serial = 0
@@ -190,10 +184,6 @@ class MainScreen(SteadyScreen[None]):
         """Show the title's line anew: what it says depends on the room."""
         if self.is_mounted:
             self.soon(self.show_bar)
-
-    def apply(self, state: State) -> None:
-        """Keep a state, and show it."""
-        self._holder.apply(state)
 
     # What is chosen.
 
@@ -410,34 +400,6 @@ class MainScreen(SteadyScreen[None]):
         """Show the figures behind the words."""
         if self.answer is not None:
             self.app.push_screen(FiguresScreen(self.answer))
-
-    def action_undo(self) -> None:
-        """Take the last change back."""
-        if (state := undone(self._holder.state, self.notify)) is not None:
-            self.apply(state)
-
-    def action_redo(self) -> None:
-        """Do again what was taken back."""
-        if (state := redone(self._holder.state, self.notify)) is not None:
-            self.apply(state)
-
-    def action_add_line(self) -> None:
-        """Add a copy of this pairing to the costume."""
-        self.apply(self._holder.state.with_new_line())
-
-    def action_remove_line(self) -> None:
-        """Take this pairing off the costume."""
-        if len(self._holder.state.job.lines) == 1:
-            self.notify("A costume keeps at least one pairing.")
-        else:
-            gone = self._holder.state.gone_with_line
-            self.apply(self._holder.state.without_line())
-            if gone:
-                self.notify(gone)
-
-    def action_line(self, step: int) -> None:
-        """Look at the next pairing of the costume, or the last."""
-        self.apply(self._holder.state.at_line(self._holder.state.line + step))
 
     @on(Costume.LineChosen)
     def _line_chosen(self, message: Costume.LineChosen) -> None:
