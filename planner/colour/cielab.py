@@ -3,12 +3,13 @@
 L* 0 to 100 for surfaces (a glow may exceed it), a* and b* unbounded, C* ≥ 0, h in degrees 0 to 360.
 """
 
+from functools import lru_cache
 from typing import Final
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from planner.colour.adaptation import adapt, degree_for
+from planner.colour.adaptation import adaptation_matrix, degree_for
 from planner.colour.tristimulus import white_d65
 
 NEUTRAL_CHROMA: Final = 2.0
@@ -84,4 +85,10 @@ def appearance(xyz: NDArray[np.float64], venue_white: NDArray[np.float64]) -> ND
     ndarray, shape (..., 3)
         CIELAB under D65, 2° observer; L* = 100 for a luminance equal to the white's.
     """
-    return xyz_to_lab(adapt(xyz, venue_white, degree=degree_for(venue_white)))
+    return xyz_to_lab(xyz @ _to_d65(tuple(venue_white.tolist())))
+
+
+@lru_cache(maxsize=256)
+def _to_d65(white: tuple[float, ...]) -> NDArray[np.float64]:
+    """Return the matrix that adapts colours from a white; a venue's is asked for again and again."""
+    return adaptation_matrix(np.array(white), degree=degree_for(np.array(white)))

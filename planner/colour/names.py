@@ -88,6 +88,8 @@ class _Centroids:
     """CIELAB under D65, shape (267, 3)."""
     uniform: NDArray[np.float64]
     """The same in CAM16-UCS, shape (267, 3)."""
+    offset: NDArray[np.float64]
+    """Half of its square; infinite for those that are not usable, shape (267,)."""
     usable: NDArray[np.bool_]
     """False for the two centroids that mislead, shape (267,)."""
     neutral: NDArray[np.bool_]
@@ -112,6 +114,7 @@ def _centroids() -> _Centroids:
         families=np.array([FAMILIES.index(family) for family in families], dtype=np.int8),
         lab=lab,
         uniform=uniform,
+        offset=np.where(usable, (uniform * uniform).sum(axis=1) / 2, np.inf),
         usable=usable,
         neutral=np.array([family in _NEUTRAL for family in families]),
         plain=np.array([hue_name in _NEUTRAL for hue_name in hue_names]),
@@ -167,8 +170,7 @@ def name_index(lab: NDArray[np.float64]) -> NDArray[np.intp]:
     -------
     ndarray of int, shape (...)
     """
-    centres = _centroids().uniform
-    offset = np.where(_centroids().usable, (centres * centres).sum(axis=1) / 2, np.inf)
+    centres, offset = _centroids().uniform, _centroids().offset
     flat = capped(np.asarray(lab, np.float64))[0].reshape(-1, 3)
     chroma = np.hypot(flat[:, 1], flat[:, 2])
     found = np.empty(len(flat), dtype=np.intp)
@@ -204,6 +206,12 @@ def _misleads(points: NDArray[np.float64], chroma: NDArray[np.float64]) -> NDArr
 def name_of(lab: NDArray[np.float64]) -> str:
     """Return the ISCC–NBS name of one colour, shape (3,): "vivid purplish blue"."""
     return _centroids().names[int(name_index(lab))]
+
+
+def named(lab: NDArray[np.float64]) -> list[tuple[str, str]]:
+    """Return the ISCC–NBS name and the hue family, out of `FAMILIES`, of colours, shape (n, 3)."""
+    table = _centroids()
+    return [(table.names[at], FAMILIES[table.families[at]]) for at in name_index(lab)]
 
 
 def hue_name_of(lab: NDArray[np.float64]) -> str:

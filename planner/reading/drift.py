@@ -7,7 +7,6 @@ import numpy as np
 
 from planner.colour.difference import delta_components, delta_e
 from planner.colour.everyday import ENOUGH, overlap
-from planner.colour.names import family_index
 from planner.colour.words import shift_words
 from planner.optics.arrays import Floats
 
@@ -123,8 +122,3 @@ def word_misfit(lab: Floats, swatch: Floats) -> Floats:
 def within(lab: Floats, swatch: Floats, tolerance: str | float) -> Floats:
     """Return (...) whether colours (..., 3) hold the swatch's (..., 3), if only just."""
     return np.asarray(misfit(lab, swatch, tolerance) <= JUST)
-
-
-def same_family(lab: Floats, swatch: Floats) -> Floats:
-    """Return (...) whether colours have the hue family of the swatch."""
-    return family_index(lab) == family_index(swatch)

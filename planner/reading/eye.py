@@ -41,38 +41,43 @@ class Sights:
     """Averaged over everything."""
     seen: dict[SeenOf, Floats]
     """Seen colour of single stones, and of stones and cloth as one."""
+    widely: Floats
+    """(3, 3) seen colour where stones lean less widely, as usual, and more, of the film at its nominal
+    thickness; (0, 3) where that is not asked for."""
 
 
 def sights(
     stone: Gem, coating: Coating | None, film: States, bodies: Floats, diameter: float, venue: Scene,
     cloth: Floats, viewer: Viewer, wanted: Sequence[SeenOf] = ("stone", "field"),
+    by_lean: SeenOf | None = None,
 ) -> Sights:  # fmt: skip
     """Return glow and seen colour; parameters as for `planner.reading.look.glow_xyz` and `medians`.
 
     What flashes add to the ground is worked out at every thickness of nominal evenness and
-    concentration; in other states it is taken to change as the glow does that small lamps give. Both are
-    kept between runs.
+    concentration; in other states it is taken to change as the glow does that small lamps give. How seen
+    colour `by_lean` changes is told for one kind of it that is wanted. All is kept between runs.
     """
-    given = (stone, coating, film, bodies, diameter, venue, cloth, viewer, tuple(wanted))
+    given = (stone, coating, film, bodies, diameter, venue, cloth, viewer, tuple(wanted), by_lean)
     found = kept(_Kept, _key(*given), lambda: _looked_at(*given), ROOM)
-    return Sights(found.glow, dict(zip(wanted, found.seen, strict=True)))
+    return Sights(found.glow, dict(zip(wanted, found.seen, strict=True)), found.widely)
 
 
 def sights_are_kept(
     stone: Gem, coating: Coating | None, film: States, bodies: Floats, diameter: float, venue: Scene,
     cloth: Floats, viewer: Viewer, wanted: Sequence[SeenOf] = ("stone", "field"),
+    by_lean: SeenOf | None = None,
 ) -> bool:  # fmt: skip
     """Say whether an earlier run left what `sights` is asked for."""
-    key = _key(stone, coating, film, bodies, diameter, venue, cloth, viewer, tuple(wanted))
+    key = _key(stone, coating, film, bodies, diameter, venue, cloth, viewer, tuple(wanted), by_lean)
     return is_kept(_Kept, key, ROOM)
 
 
 def _key(
     stone: Gem, coating: Coating | None, film: States, bodies: Floats, diameter: float, venue: Scene,
-    cloth: Floats, viewer: Viewer, wanted: tuple[SeenOf, ...],
+    cloth: Floats, viewer: Viewer, wanted: tuple[SeenOf, ...], by_lean: SeenOf | None,
 ) -> object:  # fmt: skip
     known = circumstances(stone, bodies, float(diameter), venue, cloth, viewer)
-    return lay_angle(coating), film.layers, film.layer_step, wanted, of_films(film), known
+    return lay_angle(coating), film.layers, film.layer_step, wanted, by_lean, of_films(film), known
 
 
 @dataclass(frozen=True, eq=False)
@@ -82,64 +87,51 @@ class _Kept:
     glow: Floats
     seen: Floats
     """(W, T, S, 3) each kind of seen colour, in the order in which they were wanted."""
+    widely: Floats
 
 
 def _looked_at(
     stone: Gem, coating: Coating | None, film: States, bodies: Floats, diameter: float, venue: Scene,
-    cloth: Floats, viewer: Viewer, wanted: tuple[SeenOf, ...],
+    cloth: Floats, viewer: Viewer, wanted: tuple[SeenOf, ...], by_lean: SeenOf | None,
 ) -> _Kept:  # fmt: skip
     """Return what `sights` keeps, anew."""
     angle, factors = lay_angle(coating), film_factors(stone, coating, film)
     millimetres, middle = np.full(len(bodies), diameter), len(bodies) // 2
     glow, ground = glow_and_ground(stone, angle, factors, bodies, millimetres, venue, cloth)
     if not wanted:
-        return _Kept(glow, np.empty((0, *glow.shape)))
-    one = slice(middle, middle + 1)
-    nodes = ground[film.middle, one]
-    found = medians(
-        stone, angle, factors[:, film.middle], bodies[one], diameter, venue, cloth, viewer, nodes,
-        len(film.scale) // 2, wanted,
-    )  # fmt: skip
+        return _Kept(glow, np.empty((0, *glow.shape)), np.empty((0, 3)))
+    one, usual = slice(middle, middle + 1), len(film.scale) // 2
+    nodes, those = ground[film.middle, one], factors[:, film.middle]
+    around = (bodies[one], diameter, venue, cloth, viewer)
+    found = medians(stone, angle, those, *around, nodes, usual, wanted)
     lamps = glow - ground
     of_node = np.concatenate(
-        [
-            np.tile(np.arange(len(film.scale)), len(film.evenness)),
-            np.full(2 * film.layers, len(film.scale) // 2),
-        ]
+        [np.tile(np.arange(len(film.scale)), len(film.evenness)), np.full(2 * film.layers, usual)]
     )
-    usual = lamps[film.middle, one][of_node]
-    change = np.divide(lamps, usual, out=np.ones_like(lamps), where=usual > 0)
+    steady = lamps[film.middle, one][of_node]
+    change = np.divide(lamps, steady, out=np.ones_like(lamps), where=steady > 0)
     base = {"stone": ground, "stones": ground, "field": mixed(ground, venue, cloth, viewer.cover)}
     each = [
         np.maximum(base[of] + (found[of] - base[of][film.middle, one])[of_node] * change, 0.0)
         for of in wanted
     ]
-    return _Kept(glow, np.stack(each))
+    widely = np.empty((0, 3))
+    if by_lean is not None:
+        own, soft = found[by_lean][usual : usual + 1], nodes[usual : usual + 1]
+        narrow, wider = _otherwise(stone, angle, those[:, usual : usual + 1], *around, soft, by_lean)
+        widely = np.concatenate([narrow, own, wider])[:, 0]
+    return _Kept(glow, np.stack(each), widely)
 
 
-def by_lean(
-    stone: Gem, coating: Coating | None, film: States, body: Floats, diameter: float, venue: Scene,
-    cloth: Floats, viewer: Viewer, of: SeenOf,
-) -> Floats:  # fmt: skip
-    """Return (3, 3) seen colour with stones that lean less widely, as usual, and more; `body` is (1, 81).
-
-    The film is taken at its nominal thickness. Kept between runs.
-    """
-    angle, usual = lay_angle(coating), film.middle.start + len(film.scale) // 2
-
-    def make() -> _ByLean:
-        factors = film_factors(stone, coating, film)[:, usual][:, None]
-        each = medians_by_lean(stone, angle, factors, body, diameter, venue, cloth, viewer, None, of)
-        return _ByLean(np.stack(each)[:, 0, 0])
-
-    known = circumstances(stone, body, float(diameter), venue, cloth, viewer)
-    return kept(_ByLean, (angle, of, of_films(film), known), make, ROOM).seen
-
-
-@dataclass(frozen=True, eq=False)
-class _ByLean:
-    seen: Floats
-    """(3, 3)"""
+def _otherwise(
+    stone: Gem, angle: float, factors: Floats, bodies: Floats, diameter: float, venue: Scene,
+    cloth: Floats, viewer: Viewer, ground: Floats, of: SeenOf,
+) -> tuple[Floats, Floats]:  # fmt: skip
+    """Return (T, S, 3) seen colour where stones lean less widely than usual, and more; see `medians`."""
+    leans = tuple(widened(stone, 1.0 + step * SPREAD) for step in (-BODY_STEP, BODY_STEP))
+    given = (angle, factors, bodies, diameter, venue, cloth, viewer, ground, None, (of,))
+    narrow, wider = (one[of] for one in _medians(stone, leans, *given))
+    return narrow, wider
 
 
 def medians_by_lean(

@@ -12,20 +12,20 @@ from planner.catalogue.cut import Cut
 from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
-from planner.colour.names import FLASH_FAMILIES, capped, family_of, flash_family, name_of
+from planner.colour.names import FLASH_FAMILIES, capped, family_index, flash_family, named
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.colour.words import shift_words
-from planner.optics.arrays import Floats
+from planner.optics.arrays import Floats, Ints
 from planner.optics.store import fingerprint, kept
 from planner.reading.among import clear_stone, taken_for, white_of
-from planner.reading.doubt import spread_about
-from planner.reading.drift import Difference, difference, same_family, within
-from planner.reading.eye import Sights, by_lean, sights, sights_are_kept
+from planner.reading.doubt import Doubt, spread_about
+from planner.reading.drift import Difference, difference, within
+from planner.reading.eye import Sights, sights, sights_are_kept
 from planner.reading.field import Field, arc_minutes, merge_distances, sees_facets
 from planner.reading.hand import in_hand, window_in_facets
 from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.look import flash_xyz
-from planner.reading.lots import BODY_STEP, draw, leaning, scale_weights, spread_over
+from planner.reading.lots import BODY_STEP, Draws, draw, leaning, scale_weights, spread_over
 from planner.reading.matter import FINE, QUICK, Gem, Grade, absorption, gem, lay_angle
 from planner.reading.question import Question, typed_colour
 from planner.reading.scene import Scene, perceived, scene, tristimulus_weights
@@ -144,12 +144,19 @@ class Reading:
 
 def seen(lab: Floats) -> Seen:
     """Return a CIELAB colour (3,) with its name and screen colour."""
-    dimmed, is_capped = capped(lab)
-    rgb, in_gamut = lab_to_srgb(lab)
-    return Seen(
-        (float(lab[0]), float(lab[1]), float(lab[2])), name_of(dimmed), family_of(dimmed), to_hex(rgb),
-        bool(in_gamut), bool(is_capped),
-    )  # fmt: skip
+    return seen_each(lab[None])[0]
+
+
+def seen_each(labs: Floats) -> list[Seen]:
+    """Return CIELAB colours (N, 3) with their names and screen colours."""
+    dimmed, is_capped = capped(labs)
+    rgb, in_gamut = lab_to_srgb(labs)
+    return [
+        Seen((float(lab[0]), float(lab[1]), float(lab[2])), *name, to_hex(colour), bool(shown), bool(bright))
+        for lab, name, colour, shown, bright in zip(
+            labs, named(dimmed), rgb, in_gamut, is_capped, strict=True
+        )
+    ]
 
 
 def cloth_lab(reflectance: Floats, venue: Scene) -> Floats:
@@ -162,43 +169,45 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
     place = scene(question.venue)
     film = states(question.coating, full=True)
     of = question.viewer.judged(question.millimetres)
-    found = _sights(question, question.coating, film, place, grade, _ALL)
+    found = _sights(question, question.coating, film, place, grade, _ALL, of)
     lots = draw(question.coating)
     spread = question.coating.stone_spread if question.coating else 0.0
-    widely = _by_lean(question, film, place, grade, of)
-    lot_xyz = spread_over(film, spread, found.seen[of], lots) * leaning(widely, lots)
+    lot_xyz = spread_over(film, spread, found.seen[of], lots) * leaning(found.widely, lots)
     white = white_of(question, place)
     lot_lab = taken_for(lot_xyz, place, white, question.distance)
     glow = nominal(film, spread, found.glow)
     stone, _, field = (perceived(nominal(film, spread, one), place) for one in found.seen.values())
     lab = taken_for(nominal(film, spread, found.seen[of]), place, white, question.distance)
-    bare = _bare(question, place, grade, of)
+    bare = lab if question.coating is None else _bare(question, place, grade, of)
+    nearer = taken_for(nominal(film, spread, found.seen["stone"]), place, white, question.distance)
     swatch, cloth = (
         cloth_lab(question.swatch.reflectance, place),
         cloth_lab(question.cloth.reflectance, place),
     )
+    labs = [lab, stone, nearer, field, perceived(glow, place), bare, swatch, cloth]
+    seen_, stone_, nearer_, field_, glow_, bare_, swatch_, cloth_ = seen_each(np.stack(labs))
     at_hand = sees_facets(question.millimetres, question.distance)
     flash = _flash(question, film, found, place, grade, at_hand=at_hand)
     distances = merge_distances(stone, cloth, question.millimetres, question.cover)
     return Reading(
         question=question,
-        seen=seen(lab),
+        seen=seen_,
         seen_of=question.viewer.of(question.millimetres),
-        seen_stone=seen(stone),
-        nearer=seen(taken_for(nominal(film, spread, found.seen["stone"]), place, white, question.distance)),
-        seen_field=seen(field),
-        glow=seen(perceived(glow, place)),
-        uncoated=seen(bare),
-        swatch=seen(swatch),
-        cloth=seen(cloth),
+        seen_stone=stone_,
+        nearer=nearer_,
+        seen_field=field_,
+        glow=glow_,
+        uncoated=bare_,
+        swatch=swatch_,
+        cloth=cloth_,
         shift=difference(bare, lab),
         drift=difference(swatch, lab),
         flash=flash,
         at_hand=at_hand,
         lamp_eye=place.lamp_eye,
-        field=Field(seen(field).lab, *distances),
+        field=Field(field_.lab, *distances),
         sparkle=_sparkle(question, flash, glow[1], at_hand=at_hand),
-        lots=_lots(question, lot_lab, swatch, lots.swatch),
+        lots=_lots(question, lot_lab, swatch, lots),
         lab_lots=lot_lab,
     )
 
@@ -231,35 +240,30 @@ _ALL: Final[tuple[SeenOf, ...]] = ("stone", "stones", "field")
 def is_read(question: Question, grade: Grade = FINE) -> bool:
     """Say whether an earlier run left most of what `read` looks at."""
     film, place = states(question.coating, full=True), scene(question.venue)
-    return sights_are_kept(*_asked(question, question.coating, film, place, grade, _ALL))
+    return sights_are_kept(
+        *_asked(
+            question, question.coating, film, place, grade, _ALL, question.viewer.judged(question.millimetres)
+        )
+    )
 
 
 def _sights(
     question: Question, coating: Coating | None, film: States, place: Scene, grade: Grade,
-    wanted: Sequence[SeenOf],
+    wanted: Sequence[SeenOf], by_lean: SeenOf | None = None,
 ) -> Sights:  # fmt: skip
     """Return glow and seen colour in every state and body concentration."""
-    return sights(*_asked(question, coating, film, place, grade, wanted))
+    return sights(*_asked(question, coating, film, place, grade, wanted, by_lean))
 
 
 def _asked(
     question: Question, coating: Coating | None, film: States, place: Scene, grade: Grade,
-    wanted: Sequence[SeenOf],
+    wanted: Sequence[SeenOf], by_lean: SeenOf | None,
 ) -> tuple[
-    Gem, Coating | None, States, Floats, float, Scene, Floats, Viewer, Sequence[SeenOf]
+    Gem, Coating | None, States, Floats, float, Scene, Floats, Viewer, Sequence[SeenOf], SeenOf | None
 ]:  # fmt: skip
     return (
         _gem(question, grade), coating, film, bodies(question.stone, question.cut),
-        question.millimetres, place, question.cloth.reflectance, question.viewer, wanted,
-    )  # fmt: skip
-
-
-def _by_lean(question: Question, film: States, place: Scene, grade: Grade, of: SeenOf) -> Floats:
-    """Return (3, 3) seen colour of the nominal lot by how widely its stones lean, as tristimulus values."""
-    body = bodies(question.stone, question.cut)
-    return by_lean(
-        _gem(question, grade), question.coating, film, body[len(body) // 2][None], question.millimetres,
-        place, question.cloth.reflectance, question.viewer, of,
+        question.millimetres, place, question.cloth.reflectance, question.viewer, wanted, by_lean,
     )  # fmt: skip
 
 
@@ -348,18 +352,29 @@ def _crystal(cut: Cut, size: str, venue: Venue, at_hand: bool) -> tuple[float, f
     return None if flash is None else (glow + flash.stops, flash.per_stone)
 
 
-def _lots(question: Question, lab: Floats, swatch: Floats, errors: Floats) -> Lots:
+def _lots(question: Question, lab: Floats, swatch: Floats, lots: Draws) -> Lots:
     """Return what share of lots hold, the swatch itself being known only so well."""
-    covariance = question.doubt.covariance
-    targets = spread_about(swatch, errors, covariance) if covariance.any() else swatch
+    targets, families = _targets(question.doubt, tuple(swatch.tolist()), lots)
     dE = delta_e(lab, targets)
     low, half, high = (float(x) for x in np.percentile(dE, (10, 50, 90)))
     return Lots(
         float(within(lab, targets, question.tolerance).mean()),
-        float(same_family(lab, targets).mean()),
+        float((family_index(lab) == families).mean()),
         (low, half, high),
         _direction(lab, swatch),
     )
+
+
+@lru_cache(maxsize=64)
+def _targets(doubt: Doubt, swatch: tuple[float, ...], lots: Draws) -> tuple[Floats, Ints]:
+    """Return (N, 3) what colour the swatch has for each lot, or (3,) where that is known, and hue families.
+
+    They are the same for every pairing beside a swatch.
+    """
+    found, covariance = np.array(swatch), doubt.covariance
+    if covariance.any():
+        found = spread_about(found, lots.swatch, covariance)
+    return found, family_index(found)
 
 
 AGREE = 0.75
