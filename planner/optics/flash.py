@@ -24,6 +24,7 @@ from planner.optics.arrays import Floats, Ints
 from planner.optics.beams import Beams
 from planner.optics.cut import BACK
 from planner.optics.discs import BANDS, Discs, lit_by, reached, sampled
+from planner.optics.glow import weighed
 from planner.optics.light import Light, ring_density
 from planner.optics.merge import Merged
 
@@ -291,16 +292,11 @@ def carried(factors: Floats, body: Floats, eye: Floats, bands: Ints) -> Floats:
         (W,) from `spectral_bands`; the last of the answer is the whole spectrum.
 
     """
-    groups, films, _ = factors.shape
-    bodies = len(body)
-    found = np.empty((groups, BANDS + 1, films, bodies * 3), np.float32)
-    for number in range(BANDS):
-        use = np.flatnonzero(bands == number)
-        right = body[:, :, use, None] * eye[use].astype(np.float32)
-        flat = np.ascontiguousarray(right.transpose(1, 2, 0, 3)).reshape(groups, len(use), bodies * 3)
-        np.matmul(factors[:, :, use], flat, out=found[:, number])
-    found[:, BANDS] = found[:, :BANDS].sum(axis=1)
-    return found.reshape(groups, BANDS + 1, films, bodies, 3)
+    by_band = (bands[:, None] == np.arange(BANDS + 1))[:, :, None] * eye[:, None]
+    by_band[:, BANDS] = eye
+    found = weighed(factors, body, by_band.reshape(len(bands), -1))
+    parted = found.reshape(*found.shape[:3], BANDS + 1, eye.shape[1])
+    return np.ascontiguousarray(parted.transpose(0, 3, 1, 2, 4))
 
 
 def flash_colours(seen: Sightings, colours: Floats) -> Floats:

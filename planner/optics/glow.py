@@ -69,6 +69,31 @@ def incident(beams: Beams, merged: Merged, light: Light, width: float = SMOOTHIN
     return np.stack(columns, axis=1).astype(np.float32)
 
 
+def weighed(factors: Floats, body: Floats, weights: Floats) -> Floats:
+    """Return (M, T, S, C) what groups of beams bring of T films on S bodies, by C weightings of wavelengths.
+
+    Parameters
+    ----------
+    factors
+        (M, T, W) from `planner.optics.table.factors`.
+    body
+        (S, M, W) from `transmittance`.
+    weights
+        (W, C)
+
+    """
+    groups, films, bands = factors.shape
+    columns, weights = weights.shape[1], weights.astype(np.float32)
+    found = np.empty((groups, films * len(body), columns), np.float32)
+    step = max(1, _CACHE // (films * len(body) * bands))
+    for start in range(0, groups, step):
+        part = slice(start, start + step)
+        each = factors[part, :, None] * body[:, part].transpose(1, 0, 2)[:, None]
+        # One large product, not one for each group.
+        np.matmul(each.reshape(-1, bands), weights, out=found[part].reshape(-1, columns))
+    return found.reshape(groups, films, len(body), columns)
+
+
 def glow(factors: Floats, body: Floats, lights: Sequence[tuple[Floats, Floats]]) -> Floats:
     """Return (T, S, V, 3) tristimulus values of T films on S bodies in V venues.
 

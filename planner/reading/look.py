@@ -26,6 +26,7 @@ from planner.optics.glow import (
     incident,
     through_cloth,
     transmittance,
+    weighed,
 )
 from planner.optics.held import held
 from planner.optics.light import Light, direction_weights
@@ -153,8 +154,8 @@ def ground_by_view(
     eye = folded(np.concatenate([venue.eye[soft], from_cloth]), stride).astype(np.float32)
     kept, beams = body_factors(stone, angle, bodies, millimetres), traced(stone.shape)[1]
     received, shape = _soft_by_view(stone.shape, angle, venue), (-1, factors.shape[1], len(bodies), 3)
-    first = _gathered_first if factors.shape[1] * len(bodies) <= FEW else _carried_first
-    found = first(factors, kept, eye, received)
+    carries = np.split(weighed(factors, kept, np.concatenate(list(eye), axis=1)), len(eye), axis=-1)
+    found = sum(share @ each.reshape(len(each), -1) for share, each in zip(received, carries, strict=True))
     found = (found / (beams.share * faces(beams))[:, None]).reshape(shape)
     if stone.shape.back != "foil":
         index = stone.body.index_d if stone.shape.back == "sink" else None
@@ -162,29 +163,6 @@ def ground_by_view(
         extra = through_cloth(factors, kept, beams_of(stone), merged, cloth[::stride], index)
         found += extra @ folded(venue.white[:, None] * tristimulus_weights(), stride)
     return found
-
-
-FEW = 2
-"""Films on bodies up to which it is quicker to gather light view by view first, as spectra."""
-
-
-def _gathered_first(factors: Floats, body: Floats, eye: Floats, received: Floats) -> Floats:
-    """Return (D, T·S·3) what K lights make of stones in each view, for `eye` (K, W, 3) and (K, D, M)."""
-    lights, views, groups = received.shape
-    carries = factors[:, :, None] * body.transpose(1, 0, 2)[:, None]
-    spectra = received.reshape(-1, groups) @ carries.reshape(groups, -1)
-    found = spectra.reshape(lights, -1, eye.shape[1]) @ eye
-    return np.asarray(found.sum(axis=0).reshape(views, -1))
-
-
-def _carried_first(factors: Floats, body: Floats, eye: Floats, received: Floats) -> Floats:
-    """Return the same, of many films or bodies."""
-    through = np.ascontiguousarray(body.transpose(1, 2, 0))
-    found = 0.0
-    for light, share in zip(eye, received, strict=True):
-        right = (through[..., None] * light[:, None]).reshape(*through.shape[:2], -1)
-        found = found + share @ np.matmul(factors, right).reshape(len(factors), -1)
-    return np.asarray(found)
 
 
 @held(megabytes=60)
