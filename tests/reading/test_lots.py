@@ -79,7 +79,7 @@ CASES = [
 def test_shares_of_lots_agree_with_computing_every_lot(stone, coating, swatch, venue, whole):
     question = asked(stone, coating, swatch, venue)
     film = states(question.coating, full=True)
-    lots = draw(question.coating, (10_000 if coating == "halyard-aurora" else 2_500) // (1 if whole else 5))
+    lots = draw(question.coating, (10_000 if coating == "halyard-aurora" else 2_500) // (1 if whole else 10))
     glass, place = gem(question.stone, question.cut, COARSE), scene(question.venue)
     body = bodies(question.stone, question.cut)
     mm = np.full(len(body), question.millimetres)

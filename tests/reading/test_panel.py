@@ -23,7 +23,7 @@ PANEL, FURTHER = (
 RIGHT = 0.9
 """Share of the cases that must be right: 36 of forty."""
 EVERY = [*PANEL["case"], *FURTHER["case"]]
-CASES = EVERY if LONG else EVERY[:: 6 if WHOLE else 24]
+CASES = EVERY if LONG else EVERY[:: 6 if WHOLE else 48]
 """Every one takes a third of a minute: all films only where the campaigns are run whole, all cases only where
 there is half an hour."""
 
