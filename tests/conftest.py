@@ -56,7 +56,7 @@ def pytest_collection_finish(session):
     """Let Python look no more for garbage among what was imported, and less often among what is new."""
     gc.collect()
     gc.freeze()
-    gc.set_threshold(20_000, 20, 20)
+    gc.set_threshold(100_000, 20, 50)
 
 
 def pytest_xdist_auto_num_workers():
@@ -98,4 +98,4 @@ def _readings():
 def readings_are_shared(_readings):
     """Let what was read or drawn before be taken from memory, where a test is not about that itself."""
     with _readings:
-        yield
+        yield _readings

@@ -14,23 +14,27 @@ from planner.reading.read import read
 
 
 class ReadOnce:
-    """Does what the planner's `read`, `elsewhere` and `view` do, and while entered does nothing twice."""
+    """Does what the planner's `read`, `elsewhere` and `view` do, and while entered does nothing twice.
+
+    While it is `quick` as well, readings are followed no finer than a first look.
+    """
 
     def __init__(self):
-        self.entered = False
+        self.entered = self.quick = False
         self.known = {}
 
     def __enter__(self):
         self.entered = True
 
     def __exit__(self, *_):
-        self.entered = False
+        self.entered = self.quick = False
 
     def install(self, patch):
         """Put them in the place of the planner's own, wherever these are used."""
 
         @wraps(read)
         def read_once(question, grade=FINE):
+            grade = QUICK if self.quick else grade
             return self._once(("read", asked(question), grade), lambda: read(question, grade))
 
         @wraps(elsewhere)

@@ -1,17 +1,22 @@
 """A few stones and coatings of the demo, and a way to play a story on the screen and see how it ends."""
 
 import asyncio
+import gc
+from contextlib import asynccontextmanager
 
 import pytest
 from few import HOOP, NoSecond, few_of
 from textual import _wait, screen
+from textual.app import App
 from textual.css.model import RuleSet
 from textual.css.stylesheet import Stylesheet
 from textual.pilot import Pilot
-from waiting import all_answered, until
+from textual.screen import Screen
+from waiting import all_answered, draw, press, until
 
 from planner.app.drafts import Drafts
 from planner.app.parts import stage
+from planner.app.pauses import started
 from planner.app.planner_app import PlannerApp
 from planner.app.sight import Sight
 from planner.app.state import state_of
@@ -29,8 +34,12 @@ def _own_folders(monkeypatch, tmp_path):
 
 
 @pytest.fixture(autouse=True)
-def _read_once(readings_are_shared):
-    """Take from memory what another test read or drew: here is tested what becomes of it on the screen."""
+def _read_once(request, readings_are_shared):
+    """Take from memory what another test read or drew: here is tested what becomes of it on the screen.
+
+    Readings are no finer than a first look, but where FINE_READINGS says that figures are looked at.
+    """
+    readings_are_shared.quick = not getattr(request.module, "FINE_READINGS", False)
 
 
 @pytest.fixture(autouse=True)
@@ -59,6 +68,14 @@ def _style_sheets_are_parsed_once():
 
 
 @pytest.fixture(scope="session", autouse=True)
+def _garbage_is_looked_for_as_seldom_as_in_other_tests():
+    """Let the first app that has started, which says it for its process, say it now."""
+    seldom = gc.get_threshold()
+    started()
+    gc.set_threshold(*seldom)
+
+
+@pytest.fixture(scope="session", autouse=True)
 def _pilots_wait_no_longer_than_they_must():
     """Let pilots see from the queues of messages whether all is dealt with.
 
@@ -67,10 +84,38 @@ def _pilots_wait_no_longer_than_they_must():
     """
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Pilot, "_wait_for_screen", all_answered)
+        patch.setattr(Pilot, "press", press)
         patch.setattr(_wait, "SLEEP_GRANULARITY", _wait.SLEEP_GRANULARITY / 2)
         patch.setattr(_wait, "SLEEP_IDLE", _wait.SLEEP_IDLE / 2)
         patch.setattr(screen, "UPDATE_PERIOD", screen.UPDATE_PERIOD / 2)
         yield
+
+
+@pytest.fixture(autouse=True)
+def _drawn_when_waited_for(request, monkeypatch):
+    """Draw screens when a story has waited for them and when it ends, not after every message.
+
+    Files that say DRAWN_AT_ONCE have every change drawn, as a terminal does.
+    """
+    if getattr(request.module, "DRAWN_AT_ONCE", False):
+        return
+    draw_now, run_test = Screen._compositor_refresh, App.run_test
+
+    def draw_later(self):
+        if self is not self.app.screen or self.app.is_inline:
+            draw_now(self)
+            return
+        self._dirty_widgets.clear()
+        self.app._update_mouse_over(self)
+
+    @asynccontextmanager
+    async def run_and_draw(self, **given):
+        async with run_test(self, **given) as pilot:
+            yield pilot
+            draw(self)
+
+    monkeypatch.setattr(Screen, "_compositor_refresh", draw_later)
+    monkeypatch.setattr(App, "run_test", run_and_draw)
 
 
 @pytest.fixture(scope="session")

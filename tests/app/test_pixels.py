@@ -14,6 +14,8 @@ from planner.app.parts import pixels
 from planner.app.parts.stage import Stage
 from planner.refusal import Refusal
 
+DRAWN_AT_ONCE = True
+
 
 def test_the_environment_decides_instead_of_the_terminal(monkeypatch):
     for way in ("kitty", "sixel", "blocks"):

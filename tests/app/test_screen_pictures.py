@@ -8,10 +8,12 @@ it, and copy it there if it is the better one.
 import html
 import re
 from dataclasses import replace
+from itertools import product
 from pathlib import Path
 
 import numpy as np
 import pytest
+from campaigns import WHOLE
 
 from planner.app.answer import Answer, answer_of
 from planner.app.sight import Picture
@@ -105,8 +107,8 @@ def is_grey(colour):
     return max(channels) - min(channels) <= 2
 
 
-@pytest.mark.parametrize("depth", DEPTHS)
-@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.campaign
+@pytest.mark.parametrize(("size", "depth"), [*product(SIZES, DEPTHS)][:: 1 if WHOLE else 4])
 def test_the_main_screen_looks_as_it_was_found_good(size, depth, make_app, play, monkeypatch, tmp_path):
     if depth == "grey":
         monkeypatch.setenv("NO_COLOR", "1")

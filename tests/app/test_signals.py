@@ -8,6 +8,7 @@ import sys
 import time
 
 import pytest
+from campaigns import WHOLE
 
 from planner.job import read_job_file
 
@@ -49,7 +50,8 @@ class Terminal:
             self.shown += part
 
 
-@pytest.mark.parametrize("name", ["SIGTERM", "SIGHUP", "SIGQUIT"])
+@pytest.mark.campaign
+@pytest.mark.parametrize("name", ["SIGHUP", "SIGTERM", "SIGQUIT"][: 3 if WHOLE else 1])
 def test_a_planner_that_is_ended_keeps_the_last_change_and_gives_the_terminal_back(name, saved, tmp_path):
     terminal = Terminal(saved.path.parent)
     terminal.read(lambda shown: b"Hoop act" in shown)

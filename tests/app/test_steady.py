@@ -4,6 +4,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from campaigns import WHOLE
 from fumbling import press_at_once
 from rich.style import Style
 from textual.command import CommandList
@@ -31,6 +32,11 @@ from planner.colour.screen import ink_on, parse_hex
 from planner.data import demo
 from planner.job import JobFile, new_job_file, read_job_file
 
+DRAWN_AT_ONCE = True
+
+WAYS = "jAvsoepBfxrS"
+"""Keys that open screens."""
+
 
 @pytest.mark.parametrize("key", ["enter", "n", "o", "escape"])
 def test_a_key_held_down_at_the_start_does_not_end_the_planner(make_app, play, key):
@@ -45,7 +51,8 @@ def test_a_key_held_down_at_the_start_does_not_end_the_planner(make_app, play, k
     play(app, story)
 
 
-@pytest.mark.parametrize("ways", ["jAvs", "oepB", "fxrS"])
+@pytest.mark.campaign
+@pytest.mark.parametrize("ways", [WAYS[:4], WAYS[4:8], WAYS[8:]] if WHOLE else [WAYS[::3]])
 def test_enter_held_down_ends_no_screen_twice(make_app, play, ways):
     app = make_app()
 

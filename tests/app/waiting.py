@@ -1,9 +1,12 @@
 """Waiting for what goes on on a screen and beside it, without asking every widget all the time."""
 
 import asyncio
+from itertools import zip_longest
 from time import monotonic
 
+from textual.events import Key
 from textual.pilot import WaitForScreenTimeout
+from textual.widgets import Input
 
 STEP = 0.01
 """Seconds between two looks."""
@@ -16,9 +19,16 @@ async def until(pilot, holds, seconds=30.0):
         if holds():
             await pilot.pause()
             if holds():
+                draw(pilot.app)
                 return
         await asyncio.sleep(STEP)
     raise AssertionError(f"not after {seconds:g} seconds, on {pilot.app.screen}")
+
+
+def draw(app):
+    """Draw what has changed on the screen since it was last drawn; a fault in drawing is raised."""
+    if app.screen_stack:
+        app.screen._compositor.render_update(screen_stack=app._background_screens)
 
 
 async def all_answered(pilot, timeout=30.0):  # noqa: ASYNC109 - as the library's own has it
@@ -39,6 +49,22 @@ async def all_answered(pilot, timeout=30.0):  # noqa: ASYNC109 - as the library'
             raise WaitForScreenTimeout(f"still busy: {waiting}")
         await asyncio.sleep(0)
     return True
+
+
+async def press(pilot, *keys):
+    """Press keys as the library's pilot does, but draw and wait once for letters typed into one line."""
+    app = pilot.app
+    for key, after in zip_longest(keys, keys[1:], fillvalue=""):
+        if isinstance(app.focused, Input) and _is_letter(key) and _is_letter(after):
+            app.post_message(Key(key, key))
+            await all_answered(pilot)
+        else:
+            await app._press_keys([key])
+    await all_answered(pilot)
+
+
+def _is_letter(key):
+    return len(key) == 1 and key.isalnum()
 
 
 def _busy(pump):
