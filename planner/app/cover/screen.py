@@ -136,7 +136,7 @@ class CoverScreen(SteadyScreen[None]):
         Binding("tab", "app.focus_next", "Down", show=False),
         Binding("u,ctrl+z", "undo", "Undo", key_display="u"),
         Binding("U,ctrl+y", "redo", "Redo", show=False),
-        Binding("escape", "leave", "Back", key_display="Esc"),
+        Binding("escape", "leave", "Back"),
     ]
 
     def __init__(

@@ -11,6 +11,7 @@ from typing import Any, TypeVar
 from textual import on
 from textual.app import App
 from textual.await_complete import AwaitComplete
+from textual.binding import Binding
 from textual.events import Compose, Event, Mount, MouseDown, Resize, ScreenResume
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
@@ -113,6 +114,10 @@ def _stands(message: OptionList.OptionMessage) -> bool:
 
 class SteadyApp(App[Result]):
     """An app in which each screen opens one other at a time."""
+
+    def get_key_display(self, binding: Binding) -> str:
+        """Return how a key is written at the foot of a screen: Esc as in every text."""
+        return "Esc" if binding.key == "escape" else super().get_key_display(binding)
 
     async def push_screen_wait(self, screen: Any, *, mode: str | None = None) -> Any:
         """Show a screen and return what it is left with.
