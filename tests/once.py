@@ -10,11 +10,12 @@ from planner.optics.store import fingerprint
 from planner.picture.view import FINER, view
 from planner.reading.elsewhere import elsewhere
 from planner.reading.matter import FINE, QUICK
+from planner.reading.rank import rank
 from planner.reading.read import read
 
 
 class ReadOnce:
-    """Does what the planner's `read`, `elsewhere` and `view` do, and while entered does nothing twice.
+    """Does as the planner's `read`, `elsewhere`, `rank` and `view`, and while entered does nothing twice.
 
     While it is `quick` as well, readings are followed no finer than a first look.
     """
@@ -43,15 +44,24 @@ class ReadOnce:
             key = ("elsewhere", asked(question), venues, grade)
             return iter(self._once(key, lambda: tuple(elsewhere(question, venues, grade))))
 
+        @wraps(rank)
+        def rank_once(palette, question, **choices):
+            if not {"keep", "told"}.isdisjoint(choices):
+                return rank(palette, question, **choices)
+            entries = (*palette.stones.values(), *palette.coatings.values(), *palette.cuts.values())
+            key = ("rank", asked(question), entries, palette.own, palette.mine, *sorted(choices.items()))
+            return self._once(key, lambda: rank(palette, question, **choices))
+
         @wraps(view)
         def view_once(question, width, height, kind, *, finer=FINER):
             make = lambda: view(question, width, height, kind, finer=finer)  # noqa: E731 - done when it is drawn
             key = (asked(question), width, height, kind, finer)
             return _DrawnOnce(self, key, make) if self.entered else make()
 
+        once = {read: read_once, elsewhere: elsewhere_once, rank: rank_once, view: view_once}
         for module in [one for name, one in sys.modules.items() if name.startswith("planner.")]:
             for name, value in [*vars(module).items()]:
-                for real, ours in ((read, read_once), (elsewhere, elsewhere_once), (view, view_once)):
+                for real, ours in once.items():
                     if value is real:
                         patch.setattr(module, name, ours)
 
