@@ -45,11 +45,33 @@ settings.register_profile(
 settings.load_profile("steady")
 
 
+@pytest.hookimpl(wrapper=True)
 def pytest_collection_modifyitems(items):
-    """Count what tries examples of its own among the campaigns: whole, it tries four times as many."""
+    """Count what tries examples of its own among the campaigns: whole, it tries four times as many.
+
+    Of what is then left to do, the longest is begun first, so that no worker is alone with it at the end.
+    """
     for item in items:
         if getattr(getattr(item, "function", None), "is_hypothesis_test", False):
             item.add_marker(pytest.mark.campaign)
+    yield
+    items[:] = dealt(items, int(os.environ.get("PYTEST_XDIST_WORKER_COUNT", "1")))
+
+
+def dealt(items, workers):
+    """Return items with each worker's share of the long ones at the head of what it is given first.
+
+    With `--dist worksteal` that is one part after the other of as many as there are workers, equally large.
+    """
+    long = [item for item in items if item.get_closest_marker("long")]
+    rest = [item for item in items if not item.get_closest_marker("long")]
+    order = []
+    for at in range(workers):
+        size = (len(items) - len(order)) // (workers - at)
+        first = long[at::workers]
+        order += first + rest[: size - len(first)]
+        del rest[: size - len(first)]
+    return order
 
 
 def pytest_collection_finish(session):

@@ -16,6 +16,7 @@ SESSION = 150
 """Things done before the planner is begun anew, since many ways lead out of it."""
 
 
+@pytest.mark.long
 @pytest.mark.campaign
 @pytest.mark.parametrize(
     ("seed", "size"), [(3, (20, 6)), (4, (100, 40)), (5, (300, 100))][: 3 if WHOLE else 2]

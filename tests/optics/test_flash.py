@@ -222,6 +222,7 @@ def test_near_eyes_see_each_facet_flash_by_itself():
     assert parts.measure.sum() > whole.measure.sum()
 
 
+@pytest.mark.long
 @pytest.mark.campaign
 @pytest.mark.parametrize("venue", ["theatre", "followspot"])
 def test_doubling_directions_and_rays_hardly_moves_the_shares(venue, whole):

@@ -83,6 +83,7 @@ def faults(number):
     return found
 
 
+@pytest.mark.long
 @pytest.mark.campaign
 def test_what_a_maker_would_accept_comes_first():
     wrong = 0

@@ -58,6 +58,7 @@ def asked_of(count, venues):
                 continue  # a film under the foil of a stone without one
 
 
+@pytest.mark.long
 @pytest.mark.campaign
 def test_the_median_of_a_picture_is_seen_colour(whole):
     """Whole: fifteen pairings, four venues, single stones and two distances; printed with its misses."""

@@ -266,6 +266,7 @@ def test_where_numbers_come_from_is_no_warning(basis):
     assert warnings(replace(reading, question=replace(reading.question, stone=stone))) == ()
 
 
+@pytest.mark.long
 @pytest.mark.campaign
 @pytest.mark.xfail(
     reason="each fires on half at most, but in these hard lights half of the best pairings break in the "
