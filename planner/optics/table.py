@@ -211,7 +211,7 @@ def _nodes(values: Floats) -> Floats:
 
 
 class _Lookup:
-    """Linear interpolation in u for N rows, as a product of weights with nodes.
+    """Linear interpolation in u for N rows, as a sparse product of weights with nodes.
 
     A row may be a mean over several classes, each at its own cosine.
     """
@@ -219,22 +219,24 @@ class _Lookup:
     def __init__(
         self, u: Floats, number: Ints, cosine: Floats, row: Ints | None = None, share: Floats | None = None
     ) -> None:
-        """Weigh class `number` at `cosine`, all (E,): of one row each, or of `row` with its `share`."""
-        row = np.arange(len(number)) if row is None else row
+        """Weigh class `number` at `cosine`, all (E,): a row each, or those of `row`, rising, by `share`."""
+        from scipy.sparse import csr_array  # 0.1 s to import; up to fifty times as quick as all weights
+
         place = np.interp(cosine, u, np.arange(len(u)))
-        low = np.minimum(place.astype(int), len(u) - 2)
+        low = np.minimum(place.astype(np.int32), len(u) - 2)
         node, part = number * len(u) + low, place - low
-        # Beams meet few classes at few cosines: the other nodes are left out.
-        self._used, at = np.unique(np.concatenate([node, node + 1]), return_inverse=True)
-        weight = np.concatenate([1.0 - part, part]) * (1.0 if share is None else np.tile(share, 2))
-        self._weights = np.zeros((int(row.max(initial=-1)) + 1, len(self._used)), np.float32)
-        self._weights[np.tile(row, 2), at] = weight
+        weight = np.stack([1.0 - part, part], axis=1) * (1.0 if share is None else share[:, None])
+        rows = len(number) if row is None else int(row.max(initial=-1)) + 1
+        counts = np.ones(rows, int) if row is None else np.bincount(row, minlength=rows)
+        starts, self._first = np.concatenate([[0], 2 * np.cumsum(counts)]), int(node.max(initial=0)) + 2
+        nodes = np.stack([node, node + 1], axis=1).ravel()
+        given = (weight.ravel().astype(np.float32), nodes, starts)
+        self._weights = csr_array(given, shape=(rows, self._first))
 
     def __call__(self, nodes: Floats) -> Floats:
         """Return (N, T, W) values for `_nodes` (C·U, T, W)."""
-        states, bands = nodes.shape[1:]
-        flat = nodes[self._used].reshape(len(self._used), states * bands)
-        return (self._weights @ flat).reshape(len(self._weights), states, bands)
+        flat = nodes[: self._first].reshape(self._first, -1)
+        return np.asarray(self._weights @ flat).reshape(-1, *nodes.shape[1:])
 
 
 class _Way:
@@ -259,7 +261,9 @@ class _Way:
             mean = _Lookup(u, number, cosine[row, number], row, share[row, number])
             times = leaks[start:] - other if other == APART - 1 else np.ones(len(rows) - start, int)
             self._leaks.append((start, mean, times))
-        self._lossy, classes = lossy, range(BACK + 1, merged.total.shape[1] if len(lossy) else 0)
+        # Rows of facets are few, whatever the number of classes.
+        met = np.flatnonzero((merged.total[rows] > _NONE).any(axis=0)) if len(lossy) else ()
+        self._lossy, classes = lossy, [int(one) for one in met if one > BACK]
         self._total = [_Reflections(u, c, merged.total[rows, c], merged.total_u[rows, c]) for c in classes]
         self._foil = [_Reflections(u, 0, merged.foil[rows, h], merged.foil_u[rows, h]) for h in range(2)]
         self._ends = np.flatnonzero(last == BACK)
@@ -293,11 +297,15 @@ class _Way:
         return left
 
 
+_NONE = 1e-6
+"""Reflections in the mean that are as good as none."""
+
+
 class _Reflections:
     """Reflections on one class of facet, as many for each of N groups as `count` (N,) says."""
 
     def __init__(self, u: Floats, kind: int, count: Floats, cosine: Floats) -> None:
-        self._use = np.flatnonzero(count > 1e-6)
+        self._use = np.flatnonzero(count > _NONE)
         self._once = _Lookup(u, np.full(len(self._use), kind), cosine[self._use])
         self._times = count[self._use].astype(np.float32)
         self._powers = np.flatnonzero(np.abs(self._times - 1.0) > 1e-6)
@@ -305,7 +313,10 @@ class _Reflections:
     def reflect(self, carried: Floats, nodes: Floats) -> None:
         """Multiply (N, T, W) in place."""
         once, some = self._once(nodes), self._powers
-        once[some] = np.power(np.maximum(once[some], np.float32(1e-12)), self._times[some, None, None])
+        # A logarithm and its inverse are quicker than a power.
+        logs = np.log(np.maximum(once[some], np.float32(1e-12)))
+        logs *= self._times[some, None, None]
+        once[some] = np.exp(logs, out=logs)
         carried[self._use] *= once
 
 
