@@ -79,17 +79,25 @@ class JobApp(PaletteApp):
             self.main.show_job()
 
     async def on_event(self, event: Event) -> None:
-        """Take an event; keys and clicks that come when the last screen is closed do nothing."""
-        if not isinstance(event, InputEvent) or self.screen_stack:
+        """Take an event; keys and clicks that come when the planner or its last screen is left do nothing."""
+        if not isinstance(event, InputEvent) or (self.screen_stack and not self._exit):
             await super().on_event(event)
 
     def heed_signals(self) -> None:
-        """Keep the work and give the terminal back when the system, or a closed window, ends the planner."""
+        """Keep the work and give the terminal back when the system, or a closed window, ends the planner.
+
+        The loop's own handlers would miss a signal that comes while nothing can be drawn: what waits by then
+        fills the pipe by which they wake it.
+        """
         loop = asyncio.get_running_loop()
+
+        def heard(number: int, _: object) -> None:
+            with suppress(RuntimeError):  # the loop is closed: it ends already
+                loop.call_soon_threadsafe(self._ended_by, number)
+
         for name in ("SIGTERM", "SIGHUP", "SIGQUIT"):
-            if number := getattr(signal, name, None):
-                with suppress(NotImplementedError):  # Windows
-                    loop.add_signal_handler(number, self._ended_by, int(number))
+            if hasattr(signal, name):  # Windows has not all
+                signal.signal(getattr(signal, name), heard)
 
     def _ended_by(self, number: int) -> None:
         self._keep_for_later()

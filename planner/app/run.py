@@ -3,15 +3,21 @@
 import codecs
 import os
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from functools import partial
 from pathlib import Path
+from typing import IO, TYPE_CHECKING, cast
 
 from planner.app.pauses import starting
 from planner.catalogue.palette import load, sources
 from planner.catalogue.settings import as_set
 from planner.job import read_job_file
 from planner.refusal import Refusal
+
+if TYPE_CHECKING:
+    from textual.drivers._writer_thread import WriterThread
+    from textual.drivers.linux_driver import LinuxDriver
 
 
 def run(job: Path | None = None, palettes: Path | None = None) -> int:
@@ -26,7 +32,7 @@ def run(job: Path | None = None, palettes: Path | None = None) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()) and not in_a_window():
         raise Refusal("the interface needs a terminal; planner --help shows what works without one")
     starting()
-    _read_any_byte()
+    _bear_any_terminal()
     file = None if job is None else read_job_file(job)
     palette = as_set(load(*sources(job=job, palettes=palettes)))
 
@@ -45,12 +51,60 @@ def in_a_window() -> bool:
     return "web_driver" in os.environ.get("TEXTUAL_DRIVER", "")
 
 
-def _read_any_byte() -> None:
-    """Let the library show a mark for typed or pasted bytes that are no UTF-8; it would end the screen."""
+def _bear_any_terminal() -> None:
+    """Let the library bear what a terminal does, where it would end the screen or go on for ever.
+
+    Typed or pasted bytes that are no UTF-8 show as a mark. A terminal that is closed is written to all the
+    same: the thread that writes would end, and who writes wait for it. And it is not taken over a second time
+    by the signal to go on that comes with its end: two threads would read it, and one of them never stop.
+    """
     from textual.drivers import linux_driver
 
     linux_driver.getincrementaldecoder = _lenient  # type: ignore[assignment, attr-defined]
+    linux_driver.WriterThread = _writer  # type: ignore[assignment, attr-defined]
+    setattr(linux_driver.LinuxDriver, "_sigcont_application", _gone_on_with)  # noqa: B010 - it is the library's
 
 
 def _lenient(encoding: str) -> Callable[[], codecs.IncrementalDecoder]:
     return partial(codecs.getincrementaldecoder(encoding), errors="replace")
+
+
+def _gone_on_with(driver: "LinuxDriver", *_: object) -> None:
+    """Take the terminal again, if it was given back when the planner was stopped."""
+    if driver._must_signal_resume:  # noqa: SLF001 - as above
+        driver.resume_application_mode()
+
+
+def _writer(terminal: IO[str]) -> "WriterThread":
+    from textual.drivers._writer_thread import WriterThread
+
+    return WriterThread(cast("IO[str]", _Closable(terminal)))
+
+
+class _Closable:
+    """A terminal to write to, which may be closed; what is written after that goes nowhere."""
+
+    def __init__(self, terminal: IO[str]) -> None:
+        self._terminal = terminal
+
+    def write(self, text: str) -> None:
+        with self._closable():
+            self._terminal.write(text)
+
+    def flush(self) -> None:
+        with self._closable():
+            self._terminal.flush()
+
+    @contextmanager
+    def _closable(self) -> Iterator[None]:
+        try:
+            yield
+        except BlockingIOError:  # it takes no more just now
+            pass
+        except OSError:
+            nowhere = os.open(os.devnull, os.O_WRONLY)
+            os.dup2(nowhere, self.fileno())
+            os.close(nowhere)
+
+    def fileno(self) -> int:
+        return self._terminal.fileno()

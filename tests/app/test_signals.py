@@ -12,10 +12,17 @@ from campaigns import WHOLE
 
 from planner.job import read_job_file
 
-pty = pytest.importorskip("pty", reason="terminals as POSIX has them")
+fcntl, pty, termios = (
+    pytest.importorskip(one, reason="terminals as POSIX has them") for one in ("fcntl", "pty", "termios")
+)
 
 PATIENCE = 120.0
 """Seconds to wait for a screen, on a machine that may be busy."""
+
+
+def _own_terminal():
+    """Let the system tell the planner when its terminal is closed."""
+    fcntl.ioctl(0, termios.TIOCSCTTY, 0)
 
 
 class Terminal:
@@ -27,9 +34,14 @@ class Terminal:
         self.process = subprocess.Popen(
             [sys.executable, "-m", "planner", "open", "hoop.toml"], cwd=folder, env=around,
             stdin=theirs, stdout=theirs, stderr=theirs, start_new_session=True,
+            preexec_fn=_own_terminal,  # noqa: PLW1509 - nothing else runs in the tests' process
         )  # fmt: skip
         os.close(theirs)
         self._handle, self.shown = mine, b""
+
+    def close(self):
+        """Close the window; the system tells who runs in it."""
+        os.close(self._handle)
 
     def press(self, keys):
         os.write(self._handle, keys)
@@ -64,6 +76,23 @@ def test_a_planner_that_is_ended_keeps_the_last_change_and_gives_the_terminal_ba
     (draft,) = (tmp_path / "state").rglob("draft-*.toml")
     assert len(read_job_file(draft).job.lines) == len(saved.job.lines) + 1
     assert read_job_file(saved.path).job == saved.job
+
+
+def test_a_terminal_closed_while_much_is_drawn_leaves_no_planner_behind(saved, tmp_path):
+    terminal = Terminal(saved.path.parent)
+    terminal.read(lambda shown: b"Hoop act" in shown)
+    terminal.press(b"+")
+    terminal.read(lambda shown: b"changed" in shown)
+    for _ in range(150):  # nothing of what is drawn is read, as by a window that hangs
+        terminal.press(b"?\x1b[A\x1b[B\x1b")
+        time.sleep(0.05)
+    terminal.close()
+    try:
+        assert terminal.process.wait(PATIENCE) == 128 + signal.SIGHUP
+    finally:
+        terminal.process.kill()
+    (draft,) = (tmp_path / "state").rglob("draft-*.toml")
+    assert len(read_job_file(draft).job.lines) == len(saved.job.lines) + 1
 
 
 def test_a_plain_terminal_can_be_left(saved):
