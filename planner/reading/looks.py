@@ -7,7 +7,7 @@ between runs (`planner.reading.together`), and a second process may share in it 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import AbstractContextManager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TypeAlias
 
 import numpy as np
@@ -18,6 +18,7 @@ from planner.catalogue.sizes import size as stone_size
 from planner.catalogue.stone import Stone
 from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
+from planner.reading.among import white_of
 from planner.reading.beside import beside
 from planner.reading.finish import swallows_nothing
 from planner.reading.matter import QUICK, Gem, Grade, gem, lay_angle
@@ -148,18 +149,37 @@ def _asked(question: Question, alike: Alike, coatings: Sequence[Coating | None])
     )  # fmt: skip
 
 
-def shared(question: Question, jobs: Sequence[Job]) -> AbstractContextManager[None]:
-    """Return a context in which a second process begins at the last of the jobs, if there is much to do."""
-    known = not jobs or are_kept(*_asked(question, *jobs[0]))
-    return beside(lambda: (look_at(question, *job) for job in reversed(jobs)), known=known)
+def shared(palette: Palette, question: Question, jobs: Sequence[Job]) -> AbstractContextManager[None]:
+    """Return a context in which a second process begins with the clear stones and the last of the jobs.
+
+    Only where there is much to do.
+    """
+
+    def from_the_end() -> Iterator[object]:
+        yield from _clear_stones(palette, question, jobs)
+        yield from (look_at(question, *job) for job in reversed(jobs))
+
+    return beside(from_the_end, known=not jobs or are_kept(*_asked(question, *jobs[0])))
+
+
+def _clear_stones(palette: Palette, question: Question, jobs: Sequence[Job]) -> Iterator[None]:
+    """Leave in the store the clear stones beside which others are judged (`planner.reading.among`)."""
+    place = scene(question.venue)
+    cut_and_size = (
+        (stone.cut, size) for alike, _ in jobs for stone, size in zip(alike.stones, alike.sizes, strict=True)
+    )
+    for cut, size in dict.fromkeys(cut_and_size):
+        white_of(replace(question, cut=palette.cuts[cut], size=size), place)
+        yield
 
 
 def look_ahead(palette: Palette, question: Question) -> Iterator[None]:
     """Leave in the store, step by step, what `rank` looks at for a question; the last first."""
     palette = palette.offered
     coatings, stones = [None, *palette.coatings.values()], list(palette.stones.values())
-    jobs = all_jobs(palette, question, stones, coatings, can_carry, QUICK)
-    for job in reversed(glass_by_glass(jobs)):
+    jobs = glass_by_glass(all_jobs(palette, question, stones, coatings, can_carry, QUICK))
+    yield from _clear_stones(palette, question, jobs)
+    for job in reversed(jobs):
         if not are_kept(*_asked(question, *job)):
             look_at(question, *job)
         yield

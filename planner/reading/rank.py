@@ -146,7 +146,7 @@ def rank(
     jobs = all_jobs(palette, question, stones, coatings, keep_bare, grade)
     order, seen_as = glass_by_glass(jobs), {}
     steps, every = len(jobs) + len(coatings), []
-    with shared(question, order):
+    with shared(palette, question, order):
         for done, job in enumerate(order, 1):
             seen_as[id(job)] = look_at(question, *job)
             told(done / steps)
