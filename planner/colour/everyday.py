@@ -103,9 +103,10 @@ def _looked_up(place: NDArray[np.float64]) -> NDArray[np.float64]:
         some = np.stack(np.unravel_index(new[start : start + _BLOCK], known.shape), axis=1)
         kept[tuple(some.T)] = _shares(some * _STEP + _LOW)
         known[tuple(some.T)] = True
+    one, two, three = np.stack([1.0 - part, part]).transpose(2, 0, 1)
+    weights = one[:, None, None] * two[:, None] * three
     flat, found = kept.reshape(-1, kept.shape[-1]), np.zeros((len(place), kept.shape[-1]))
-    for corner, end in zip(corners, np.ndindex(2, 2, 2), strict=True):
-        weight = np.where(end, part, 1.0 - part).prod(axis=1)
+    for corner, weight in zip(corners, weights.reshape(8, -1), strict=True):
         found += weight[:, None] * flat[corner]
     return found
 

@@ -16,9 +16,8 @@ from planner.optics.light import Light, direction_weights
 from planner.optics.merge import Merged
 from planner.optics.paths import Paths
 
-_CACHE = 500_000
-"""Numbers in the right-hand side of one product: enough to keep the processor busy, few enough to
-stay in cache."""
+_CACHE = 200_000
+"""Numbers on one side of a product: enough to keep the processor busy, few enough to stay in cache."""
 
 
 SMOOTHING = np.radians(3.0)
@@ -109,18 +108,20 @@ def glow(factors: Floats, body: Floats, lights: Sequence[tuple[Floats, Floats]])
 
     """
     groups, films, bands = factors.shape
-    columns = len(body) * len(lights) * 3
-    total = np.zeros((films, columns), np.float32)
-    step = max(8, _CACHE // (columns * bands))
+    shares, values = np.concatenate([share for share, _ in lights], axis=1), films * len(body)
+    # Spectra of what comes of each light first: they serve all that is made of them.
+    spectra = np.zeros((shares.shape[1], values * bands), np.float32)
+    step = max(8, _CACHE // (values * bands))
     for start in range(0, groups, step):
         part = slice(start, start + step)
-        seen = np.stack(
-            [(share[part] @ eye.reshape(len(eye), -1)).reshape(-1, bands, 3) for share, eye in lights], axis=2
-        )
-        right = body[:, part].transpose(1, 2, 0)[:, :, :, None, None] * seen[:, :, None]
-        left = factors[part].transpose(1, 0, 2).reshape(films, -1)
-        total += left @ right.reshape(-1, columns)
-    return total.reshape(films, len(body), len(lights), 3)
+        each = factors[part, :, None] * body[:, part].transpose(1, 0, 2)[:, None]
+        spectra += shares[part].T @ each.reshape(len(each), -1)
+    parts = np.split(spectra, np.cumsum([share.shape[1] for share, _ in lights])[:-1])
+    found = [
+        (own.reshape(len(own), values, bands) @ eye).sum(axis=0)
+        for own, (_, eye) in zip(parts, lights, strict=True)
+    ]
+    return np.stack(found, axis=1).reshape(films, len(body), len(lights), 3)
 
 
 def glow_along(

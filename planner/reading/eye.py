@@ -14,10 +14,10 @@ import numpy as np
 
 from planner.catalogue.coating import Coating
 from planner.optics.arrays import Floats
-from planner.optics.flash import faces
+from planner.optics.flash import Sightings, faces
 from planner.optics.held import held
 from planner.optics.lean import SPREAD
-from planner.optics.moments import Sight, Sums, by_view, lit, median, moments
+from planner.optics.moments import Moments, Sight, Sums, by_view, lit, median, moments
 from planner.optics.store import is_kept, kept
 from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.look import (
@@ -173,11 +173,15 @@ def _drawn(stone: Gem, angle: float, venue: Scene, sight: Sight) -> _Drawn:
         for lamp, one in zip(venue.lamps, found, strict=True)
     ]
     drawn = moments(sight, chance / chance.sum(), lean, beams.share, lamps)
+    return _Drawn(by_view(drawn, len(beams.share)), flashes_in(drawn, found, venue))
+
+
+def flashes_in(drawn: Moments, found: Sequence[Sightings], venue: Scene) -> tuple[tuple[int, Sums], ...]:
+    """Return what flashes bring to moments that were drawn from sightings, see `_Drawn`."""
     alike = defaultdict(list)
     for kind, lamp in enumerate(venue.lamps):
         alike[venue.light.spectra[lamp].tobytes()].append(kind)
-    flashes = tuple((venue.lamps[kinds[0]], lit(drawn, found, kinds)) for kinds in alike.values())
-    return _Drawn(by_view(drawn, len(beams.share)), flashes)
+    return tuple((venue.lamps[kinds[0]], lit(drawn, found, kinds)) for kinds in alike.values())
 
 
 def medians(

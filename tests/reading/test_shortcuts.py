@@ -10,7 +10,9 @@ from planner.catalogue import load
 from planner.colour.difference import delta_e
 from planner.data import demo
 from planner.optics import store
+from planner.optics.glow import glow
 from planner.optics.lean import SPREAD
+from planner.optics.moments import moments
 from planner.reading import eye, look, matter, together
 from planner.reading import read as reading
 from planner.reading.look import flash_xyz, glow_and_ground, glow_xyz
@@ -235,3 +237,53 @@ def test_stones_that_lean_otherwise_are_seen_together_as_one_by_one(palette, nam
         _, ground = glow_and_ground(other, angle, factors, body, np.array([4.7]), place, np.full(81, 0.3))
         long = eye.medians(other, *given, ground, None, ("stones",))["stones"]
         assert delta_e(perceived(each, place), perceived(long, place)).max() < 0.02
+
+
+def test_how_a_reading_changes_with_the_lean_is_what_stones_that_lean_so_show(palette):
+    stone, film, place = (
+        palette.stones["pulley-blue"],
+        palette.coatings["halyard-aurora"],
+        palette.venues["rink"],
+    )
+    glass, body = gem(stone, palette.cuts[stone.cut], QUICK), absorption(stone, palette.cuts[stone.cut])[None]
+    given = (film, states(film, full=True), body, 4.7, scene(place), np.full(81, 0.3), Viewer(12.0, 0.3))
+    found = eye.sights(glass, *given, ("stones",), "stones")
+    usual = given[1].middle.start + len(given[1].scale) // 2
+    assert np.array_equal(found.widely[1], found.seen["stones"][usual, 0])
+    for each, step in zip(found.widely, (-BODY_STEP, 0.0, BODY_STEP), strict=True):
+        other = matter.widened(glass, 1.0 + step * SPREAD)
+        long = eye.sights(other, *given, ("stones",)).seen["stones"][usual, 0]
+        assert delta_e(perceived(each, given[4]), perceived(long, given[4])) < 0.02
+
+
+@pytest.mark.parametrize("venue", ["rink", "theatre"])
+def test_moments_have_the_light_of_the_flashes_that_fall_into_them(palette, venue):
+    stone, film, place = (
+        palette.stones["pulley-blue"],
+        palette.coatings["gantry-aurora"],
+        palette.venues[venue],
+    )
+    glass, body = gem(stone, palette.cuts[stone.cut], QUICK), absorption(stone, palette.cuts[stone.cut])[None]
+    angle, factors = matter.lay_angle(film), film_factors(glass, film, states(film, full=False))
+    given, mm = (glass, angle, factors, body), np.array([4.7])
+    sight, beams = Viewer(12.0, 0.3).sight(4.7, "stones", 64), matter.beams_of(glass)
+    found = look.sightings_of(glass, angle, scene(place), by_facet=False, sweep=sight.sweep)
+    lamps = [
+        (float(scene(place).light.number[lamp]), one.measure, one.view, one.part)
+        for lamp, one in zip(scene(place).lamps, found, strict=True)
+    ]
+    drawn = moments(sight, beams.share, np.arccos(beams.views[:, 2]), beams.share, lamps)
+    (short,) = look.in_moments(*given, mm, scene(place), [eye.flashes_in(drawn, found, scene(place))])
+    each = look.flashes_of(*given, mm, scene(place), found).xyz[drawn.flash_event]
+    long = np.zeros_like(short)
+    np.add.at(long, drawn.flash_moment, drawn.flash_share[:, None, None, None] * each)
+    assert long.any()
+    assert np.allclose(short, long, rtol=1e-4, atol=1e-5 * long.max())
+
+
+def test_glow_is_what_every_group_of_beams_brings(palette):
+    rng = np.random.default_rng(3)
+    factors, body = rng.random((700, 5, 41)), rng.random((3, 700, 41))
+    lights = [(rng.random((700, count)), rng.random((count, 41, 3))) for count in (4, 2)]
+    plain = [np.einsum("mtw,smw,mk,kwx->tsx", factors, body, *one, optimize=True) for one in lights]
+    assert np.allclose(glow(factors, body, lights), np.stack(plain, axis=2), rtol=1e-5)
