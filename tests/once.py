@@ -17,18 +17,19 @@ from planner.reading.read import read
 class ReadOnce:
     """Does as the planner's `read`, `elsewhere`, `rank` and `view`, and while entered does nothing twice.
 
-    While it is `quick` as well, readings are followed no finer than a first look.
+    While it is `quick` as well, readings are followed no finer than a first look; while `plain`, pictures are
+    grey, for tests that look at none.
     """
 
     def __init__(self):
-        self.entered = self.quick = False
+        self.entered = self.quick = self.plain = False
         self.known = {}
 
     def __enter__(self):
         self.entered = True
 
     def __exit__(self, *_):
-        self.entered = self.quick = False
+        self.entered = self.quick = self.plain = False
 
     def install(self, patch):
         """Put them in the place of the planner's own, wherever these are used."""
@@ -55,8 +56,7 @@ class ReadOnce:
         @wraps(view)
         def view_once(question, width, height, kind, *, finer=FINER):
             make = lambda: view(question, width, height, kind, finer=finer)  # noqa: E731 - done when it is drawn
-            key = (asked(question), width, height, kind, finer)
-            return _DrawnOnce(self, key, make) if self.entered else make()
+            return self._view((asked(question), width, height, kind, finer), make)
 
         once = {read: read_once, elsewhere: elsewhere_once, rank: rank_once, view: view_once}
         for module in [one for name, one in sys.modules.items() if name.startswith("planner.")]:
@@ -65,12 +65,27 @@ class ReadOnce:
                     if value is real:
                         patch.setattr(module, name, ours)
 
+    def _view(self, key, make):
+        if self.plain:
+            return _Grey(*key[1:3])
+        return _DrawnOnce(self, key, make) if self.entered else make()
+
     def _once(self, key, make):
         if not self.entered:
             return make()
         if key not in self.known:
             self.known[key] = make()
         return self.known[key]
+
+
+class _Grey:
+    """A view without anything on it."""
+
+    def __init__(self, width, height):
+        self._size = height, width
+
+    def frame(self, *_turned):
+        return np.full((*self._size, 3), 128, np.uint8)
 
 
 class _DrawnOnce:

@@ -15,7 +15,6 @@ from textual.screen import Screen
 from waiting import all_answered, draw, press, until
 
 from planner.app.drafts import Drafts
-from planner.app.parts import stage
 from planner.app.pauses import started
 from planner.app.planner_app import PlannerApp
 from planner.app.sight import Sight
@@ -34,19 +33,15 @@ def _own_folders(monkeypatch, tmp_path):
 
 
 @pytest.fixture(autouse=True)
-def _read_once(request, readings_are_shared):
-    """Take from memory what another test read or drew: here is tested what becomes of it on the screen.
-
-    Readings are no finer than a first look, but where FINE_READINGS says that figures are looked at.
-    """
-    readings_are_shared.quick = not getattr(request.module, "FINE_READINGS", False)
+def _read_once(readings_are_shared):
+    """Take from memory what another test read, as finely as a first look: here is seen what becomes of it."""
+    readings_are_shared.quick = True
 
 
 @pytest.fixture(autouse=True)
-def _coarse_pictures(request, monkeypatch):
-    """Draw pictures no finer than at first sight, but where FINE_PICTURES says that they are looked at."""
-    if not getattr(request.module, "FINE_PICTURES", False):
-        monkeypatch.setattr(stage, "FINER", stage._QUICK)
+def _no_pictures(request, readings_are_shared):
+    """Draw pictures grey, but where PICTURES says that they are looked at, or whatever happens is tried."""
+    readings_are_shared.plain = not getattr(request.module, "PICTURES", False)
 
 
 @pytest.fixture(scope="session", autouse=True)

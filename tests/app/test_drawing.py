@@ -18,6 +18,8 @@ from planner.picture.view import view
 from planner.reading.question import Question, coating_called, typed_colour
 from planner.refusal import Refusal
 
+PICTURES = True
+
 PALETTE = load(demo())
 
 

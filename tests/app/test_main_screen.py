@@ -23,6 +23,8 @@ from planner.reading.matter import QUICK
 from planner.reading.read import read
 from planner.reading.sentence import sentence
 
+PICTURES = True
+
 
 def said(app):
     return " ".join(app.main.query_one(Words).told.answer.sentences)

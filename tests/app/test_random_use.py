@@ -10,7 +10,7 @@ from fumbling import fumble
 
 from planner.job import read_job_file
 
-DRAWN_AT_ONCE = True
+DRAWN_AT_ONCE = PICTURES = True
 
 SESSION = 150
 """Things done before the planner is begun anew, since many ways lead out of it."""

@@ -33,7 +33,7 @@ CONCERNS = (
     Concern("lots-straddle", "caution", "Lots disagree: only 3 lots in 10 hold.", "Ask for one lot."),
 )  # fmt: skip
 
-FINE_PICTURES = True
+PICTURES = True
 
 
 class MadeUp(Answer):

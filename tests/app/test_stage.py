@@ -14,7 +14,7 @@ from planner.data import demo
 from planner.job import read_job_file
 from planner.reading.question import Question, coating_called, typed_colour
 
-FINE_PICTURES = DRAWN_AT_ONCE = True
+PICTURES = DRAWN_AT_ONCE = True
 
 
 def alone(story):

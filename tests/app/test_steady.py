@@ -32,7 +32,7 @@ from planner.colour.screen import ink_on, parse_hex
 from planner.data import demo
 from planner.job import JobFile, new_job_file, read_job_file
 
-DRAWN_AT_ONCE = True
+DRAWN_AT_ONCE = PICTURES = True
 
 WAYS = "jAvsoepBfxrS"
 """Keys that open screens."""
