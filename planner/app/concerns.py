@@ -82,8 +82,8 @@ class ConcernsScreen(SteadySheet[None]):
         new = tuple(concerns)
         if new != self._concerns:
             self._concerns = new
-            if self.query(OptionList):  # else they are shown when it is there
-                self._fill(self.query_one(OptionList).highlighted or 0)
+            # An answer may come while the screen is made, and some of it is there.
+            self.soon(lambda: self._fill(self.query_one(OptionList).highlighted or 0))
 
     @property
     def _told(self) -> Told:

@@ -1,5 +1,7 @@
 """Warnings accepted on the screen: with who and why, taken back, undone, saved; `planner check` agrees."""
 
+import asyncio
+
 import pytest
 from textual.widgets import OptionList
 
@@ -138,5 +140,25 @@ def test_what_is_accepted_in_vain_is_listed_and_can_be_taken_back(make_app, play
         await pilot.pause()
         assert app.state.pairing.accept == ()
         assert "Cleo" not in screen_text(app)
+
+    play(app, story)
+
+
+def test_an_answer_that_comes_while_the_screen_is_made_is_shown_once_it_is_there(make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        await settle()
+        worst, _ = app.main.answer.concerns[0]
+        app.main.action_concerns()
+        opened = app.screen
+        for step in range(1000):
+            opened.show([worst] * (1 + step % 2))
+            if opened.is_mounted:
+                break
+            await asyncio.sleep(0)
+        opened.show([worst] * 3)
+        await pilot.pause()
+        assert len(opened.query_one(OptionList).options) == 3
 
     play(app, story)
