@@ -116,8 +116,8 @@ def lit_by(spots: Spots, discs: Discs, sweep: float = 0.0) -> tuple[Ints, Ints, 
         return _passed(spots.lamp, spots.along, discs, middle, apart, sweep, event, row)
     # Axis by axis: a sum over three neighbours in memory takes several times as long.
     away = np.zeros((len(event), BANDS))
-    for axis in range(3):
-        step = lamp[event, axis, None] - discs.centre[:, :, axis][row]
+    for at, centre in zip(_columns(lamp), np.moveaxis(discs.centre, 2, 0), strict=True):
+        step = at.take(event)[:, None] - np.ascontiguousarray(centre).take(row, axis=0)
         step *= step
         away += step
     inside = away < (discs.radius[row] ** 2)[:, None]
@@ -130,27 +130,39 @@ def _passed(
     row: Ints,
 ) -> tuple[Ints, Ints, Floats]:  # fmt: skip
     """Return `lit_by` for ways, of which some (N,) may meet some discs (N,)."""
-    axis = np.cross(lamp, along)
-    by = np.abs(_dots(axis, event, middle, row))
+    by = np.abs(_dots(_taken(np.cross(lamp, along), event), _taken(middle, row)))
     near = np.flatnonzero(by < (1.001 * (discs.radius + apart))[row])
     event, row = event[near], row[near]
-    found = np.empty((len(event), BANDS), np.float32)
+    at, ahead = _taken(lamp, event), _taken(along, event)
+    found = np.empty((BANDS, len(event)), np.float32)
     within = (1.0 - 0.5 * discs.radius**2)[row]
     for band in range(BANDS):
-        centre = discs.centre[:, band]
-        x, y = _dots(lamp, event, centre, row), _dots(along, event, centre, row)
+        centre = _taken(discs.centre[:, band], row)
+        x, y = _dots(at, centre), _dots(ahead, centre)
         half = np.arccos(np.clip(within / np.hypot(x, y), -1.0, 1.0))
         when = np.arctan2(y, x)
         ends = np.minimum(when + half, 0.5 * sweep) - np.maximum(when - half, -0.5 * sweep)
-        found[:, band] = np.maximum(ends, 0.0) / sweep
-    some = (found > 0.0).any(axis=1)
-    return event[some], row[some], found[some]
+        found[band] = np.maximum(ends, 0.0) / sweep
+    some = np.flatnonzero((found > 0.0).any(axis=0))
+    # Band by band in memory: sums over bands are then quick.
+    return event[some], row[some], found.take(some, axis=1).T
 
 
-def _dots(one: Floats, at: Ints, other: Floats, place: Ints) -> Floats:
-    found = np.zeros(len(at))
-    for axis in range(3):
-        found += one[at, axis] * other[place, axis]
+def _columns(vectors: Floats) -> Floats:
+    """Return (3, B) vectors (B, 3) axis by axis, from which many are taken quickly."""
+    return np.ascontiguousarray(vectors.T)
+
+
+def _taken(vectors: Floats, which: Ints) -> Floats:
+    """Return (3, N) those of the vectors (B, 3)."""
+    return _columns(vectors).take(which, axis=1)
+
+
+def _dots(one: Floats, other: Floats) -> Floats:
+    """Return (N,) the products of vectors (3, N)."""
+    found = one[0] * other[0]
+    found += one[1] * other[1]
+    found += one[2] * other[2]
     return found
 
 
@@ -169,11 +181,8 @@ def _near(spots: Spots, edges: Ints, middle: Floats, reach: Floats) -> tuple[Int
     count = high - low
     row = np.repeat(np.arange(discs), count)
     event = order[np.arange(len(row)) - np.repeat(np.cumsum(count) - count - low, count)]
-    away = np.zeros(len(row))
-    for axis in range(3):
-        step = lamp[event, axis] - middle[row, axis]
-        away += step * step
-    near = np.flatnonzero(away < (reach**2 + 1e-12)[row])
+    step = _taken(lamp, event) - _taken(middle, row)
+    near = np.flatnonzero(_dots(step, step) < (reach**2 + 1e-12)[row])
     event, row = event[near], row[near]
     order = np.argsort(event, kind="stable")
     return event[order], row[order]

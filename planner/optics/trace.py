@@ -74,7 +74,7 @@ class _Chains:
     """(C,) squared."""
 
     def take(self, rows: Ints) -> "_Chains":
-        return _Chains(**{f.name: getattr(self, f.name)[rows] for f in fields(self)})
+        return _Chains(**{f.name: getattr(self, f.name).take(rows, axis=0) for f in fields(self)})
 
 
 def trace(facets: Facets, index: float, views: int = 48, rays: int = 400, back: Back = "foil") -> Beams:
@@ -210,13 +210,15 @@ def _bounce(
 ) -> tuple[tuple[_Rays, _Chains], list[dict[str, Floats | Ints]]]:
     """Take every ray to the next facet: return what goes on inside, and the beams that leave."""
     met, step = _next_facet(facets, rays, chains)
-    position = rays.position + step[:, None] * chains.direction[:, 0].astype(np.float32)[rays.chain]
+    position = rays.position + step[:, None] * chains.direction[:, 0].astype(np.float32).take(
+        rays.chain, axis=0
+    )
     parent, facet, chain = _parted(rays.chain, met, len(chains.view), len(facets.rows))
     length = rays.length + step
     weight = np.bincount(chain, rays.weight)
     path = np.bincount(chain, rays.weight * length) / weight
 
-    inside, normal = chains.direction[parent], variants.normals[facet]
+    inside, normal = chains.direction.take(parent, axis=0), variants.normals.take(facet, axis=0)
     cosine = np.einsum("cvi,cvi->cv", inside, normal)
     u = signed_cosine(cosine, variants.index)
     at_back = facet == BACK
@@ -264,7 +266,7 @@ def _next_facet(facets: Facets, rays: _Rays, chains: _Chains) -> tuple[Ints, Flo
     np.divide(np.float32(1.0), along, out=inverse, where=ahead)
     distance = facets.offsets.astype(np.float32) - rays.position @ normals
     np.maximum(distance, np.float32(1e-9), out=distance)
-    distance *= inverse[rays.chain]
+    distance *= inverse.take(rays.chain, axis=0)
     facet = distance.argmin(axis=1)
     return facet, distance[np.arange(len(facet)), facet]
 
