@@ -213,7 +213,9 @@ def test_a_cell_far_out_is_refused_and_ends_nothing(tmp_path, place, name):
         read_sheet(path)
 
 
-@pytest.mark.parametrize("content", ["<c" + " r" * 100_000, "\0" * 1000, ""])
+@pytest.mark.parametrize(
+    "content", ["<c" + " r" * 100_000, "\0" * 1000, ""], ids=["endless", "nulls", "empty"]
+)
 def test_a_sheet_that_would_take_for_ever_is_given_up(tmp_path, content):
     with pytest.raises(Refusal, match=r"workbook|nothing in it"):
         read_sheet(_with_sheet(tmp_path, content))
