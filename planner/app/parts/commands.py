@@ -2,14 +2,25 @@
 
 from typing import Any
 
+from textual.app import ComposeResult
 from textual.command import CommandList, CommandPalette
 from textual.worker import Worker
 
+from planner.app.parts.plain import OptionList
 from planner.app.parts.steady import SteadyScreen
+
+
+class Found(CommandList, OptionList, can_focus=False):
+    """What was found: as steady as every list of ours: a click on a line that has gone does nothing."""
 
 
 class Commands(CommandPalette, SteadyScreen[Any]):
     """Lists commands by what is typed; a search that comes too late for its screen finds nothing."""
+
+    def compose(self) -> ComposeResult:
+        """Yield the library's widgets, with a list of ours."""
+        for one in super().compose():
+            yield Found() if isinstance(one, CommandList) else one
 
     def run_worker(self, *given: Any, **options: Any) -> Worker[Any]:
         """Begin a search. Begun as the list is taken off the screen, it ends with an error."""
