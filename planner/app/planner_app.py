@@ -1,11 +1,13 @@
 """The app: its screens, its keys, and the commands of its palette."""
 
 from collections.abc import Callable, Iterable
+from functools import partial
 from pathlib import Path
 from typing import ClassVar
 
 from textual.app import SystemCommand
 from textual.binding import Binding, BindingType
+from textual.command import SimpleCommand, SimpleProvider
 from textual.message import Message
 from textual.screen import Screen
 
@@ -20,7 +22,7 @@ from planner.app.parts.pixels import Way
 from planner.app.places import PLACES
 from planner.app.second_process import SameProcess, SecondProcess
 from planner.app.state import State
-from planner.app.themes import THEMES
+from planner.app.themes import THEMES, WINGS
 from planner.catalogue.palette import Palette
 
 _COMMANDS = (
@@ -96,9 +98,9 @@ class PlannerApp(Navigation):
         if self.depth != "true":
             way = "blocks"
         self.main = MainScreen(self, self.answer_worker, self.depth, way, self.painter)
-        for theme in THEMES:
+        for theme, _ in THEMES:
             self.register_theme(theme)
-        self.theme = THEMES[0].name
+        self.theme = WINGS.name
 
     def on_load(self) -> None:
         """Begin the first answer while the screen is made: both take a while."""
@@ -137,7 +139,7 @@ class PlannerApp(Navigation):
             yield SystemCommand(place.label, help_text, self._runs(f"go('{place.name}')"))
         for field in FIELDS:
             yield SystemCommand(field.label, field.help, self._runs(f"screen.open('{field.key}')"))
-        yield SystemCommand("Theme", "Dark, light or middle grey", self.action_change_theme)
+        yield SystemCommand("Theme", "Dark, light or middle grey", self._runs("change_theme"))
 
     def _runs(self, action: str) -> Callable[[], object]:
         # The palette runs what it is given while its own screen is still on top.
@@ -149,6 +151,18 @@ class PlannerApp(Navigation):
         """Show the list of commands, once."""
         if self.use_command_palette and not isinstance(self.screen, Commands):
             self.push_screen(Commands())
+
+    def search_themes(self) -> None:
+        """Offer our own themes alone: a tinted one would change how the patches look."""
+        offered = [
+            SimpleCommand(
+                theme.name.replace("-", " ").capitalize(), partial(setattr, self, "theme", theme.name), said
+            )
+            for theme, said in THEMES
+        ]
+        providers = [SimpleProvider(self.screen, [*offered])]
+        # As the library itself gives them, whatever it says of their type.
+        self.push_screen(Commands(providers, placeholder="Dark, light or grey"))  # type: ignore[arg-type]
 
     def action_help(self) -> None:
         """Show the help screen."""

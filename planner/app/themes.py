@@ -10,7 +10,6 @@ WINGS: Final = Theme(
     background="#131313", surface="#1c1c1c", panel="#272727",
     success="#8fc38f", warning="#e0b060", error="#e58080",
 )  # fmt: skip
-"""Dark, as between the legs of a stage."""
 
 WORKROOM: Final = Theme(
     name="workroom", dark=False,
@@ -18,7 +17,6 @@ WORKROOM: Final = Theme(
     background="#f4f4f4", surface="#e9e9e9", panel="#dcdcdc",
     success="#22662a", warning="#7d5400", error="#a32020",
 )  # fmt: skip
-"""Light, as on a cutting table by a window."""
 
 GREY_CARD: Final = Theme(
     name="grey-card", dark=True,
@@ -26,6 +24,10 @@ GREY_CARD: Final = Theme(
     background="#5a5a5a", surface="#525252", panel="#464646",
     success="#c8f0c8", warning="#ffdf9e", error="#ffcaca",
 )  # fmt: skip
-"""Middle grey, against which colours are judged best."""
 
-THEMES: Final = (WINGS, WORKROOM, GREY_CARD)
+THEMES: Final = (
+    (WINGS, "Dark, as between the legs of a stage"),
+    (WORKROOM, "Light, as on a cutting table by a window"),
+    (GREY_CARD, "Middle grey, against which colours are judged best"),
+)
+"""Each with what it is like."""

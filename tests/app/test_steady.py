@@ -220,6 +220,26 @@ def test_the_list_of_commands_asked_for_anew_while_it_is_left_ends_nothing(make_
     play(app, story)
 
 
+def test_only_grey_themes_are_offered_and_one_is_taken(make_app, play):
+    """Where all about them is tinted, patches look otherwise."""
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press("ctrl+p", *"theme")
+        await pilot.pause(0.5)
+        await pilot.press("enter")
+        await pilot.pause(0.5)
+        assert isinstance(app.screen, Commands)
+        found = app.screen.query_one(CommandList)
+        assert found.option_count == 3
+        await pilot.press("down", "enter")
+        await pilot.pause(0.3)
+        assert app.theme == "workroom"
+        assert app.screen is app.main
+
+    play(app, story)
+
+
 def test_a_list_without_room_for_a_line_has_no_page(make_app, play):
     app = make_app()
 
