@@ -15,11 +15,15 @@ import time
 from pathlib import Path
 
 import planner  # noqa: F401 - keeps the matrix library to one thread
+from planner.app import planner_app
 from planner.app.drafts import Drafts
 from planner.app.planner_app import PlannerApp
+from planner.app.second_process import SecondProcess
 from planner.app.state import new_state
 from planner.catalogue import load
 from planner.data import demo
+
+planner_app.SameProcess = SecondProcess  # pictures are drawn in a process of their own, as they are in use
 
 CHANGES = 200
 STARTS = 7
