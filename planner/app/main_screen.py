@@ -86,6 +86,8 @@ class MainScreen(LinesScreen):
         self.painted = 0
         """Serial number of the last answer on the screen."""
         self.answer: Answer | None = None
+        self._shown: Answer | None = None
+        """The answer as it came."""
         self.offers: tuple[Instead, ...] | None = None
         self._answers: dict[tuple[object, ...], Answer] = {}
         """First looks at lines of the costume, by the keys of their requests."""
@@ -148,7 +150,7 @@ class MainScreen(LinesScreen):
             return
         if self._palette is not state.palette:
             self._answers = {}
-        self.serial, self._request, self._palette = self.serial + 1, new, state.palette
+        self.serial, self._request, self._palette, self._shown = self.serial + 1, new, state.palette, None
         self._worker.ask(new)
         known = self._worker.known(new)
         if known is not None:
@@ -261,8 +263,9 @@ class MainScreen(LinesScreen):
 
     @on(Answered)
     def _answered(self, message: Answered) -> None:
-        if message.serial != self.serial:
-            return
+        if message.serial != self.serial or message.answer is self._shown:
+            return  # what is remembered is shown at once, and then comes again
+        self._shown = message.answer
         self._fresh()
         self._show_answer(message.answer)
         self.query_one(Sight).show(message.serial, message.answer, costume_of(self.state))
