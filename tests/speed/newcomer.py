@@ -194,7 +194,7 @@ def reading_and_ranking(one: Newcomer) -> None:
     one.sees("On this costume", "From 12 m", "p Pairings")
     assert "Royal blue" in one.screen()
     one.does("p")
-    text = one.sees("Best for your wish first", "esc Back")
+    text = one.sees("Best for your wish first", "Esc Back")
     rows = [line for line in text.splitlines() if "/10" in line]
     assert rows, text
     assert all(any(name in row for name in ("Royal", "Deep", "Dusty")) for row in rows), text
