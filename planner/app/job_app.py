@@ -341,7 +341,8 @@ class JobApp(PaletteApp):
             )
             if path is None:
                 return False
-            path = path if path.suffix else path.with_suffix(".toml")
+            # A folder's root has no name that could be lengthened; it is refused below.
+            path = path if path.suffix or not path.name else path.with_suffix(".toml")
             if moved := carried(state.job, state.file.path if state.file else None, path):
                 self.state = state = state.with_job(**moved)
             file = new_job_file(path, state.job)

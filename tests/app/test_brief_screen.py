@@ -2,13 +2,14 @@
 
 import asyncio
 from datetime import date
+from pathlib import Path
 
 import pytest
 from PIL import Image
 from textual.app import App
 from textual.widgets import Button, Input
 
-from planner.app.brief.screen import BriefScreen
+from planner.app.brief.screen import BriefScreen, _path
 from planner.app.second_process import SameProcess
 from planner.app.state import state_of
 from planner.brief import page
@@ -250,3 +251,9 @@ def test_the_key_and_the_way_back(make_app, play):
         assert app.screen is app.main
 
     play(make_app(), story)
+
+
+def test_the_root_of_all_folders_gets_no_ending():
+    """It has no name to lengthen; what is written there is refused by its form."""
+    assert _path("/", ".pdf") == Path("/")
+    assert _path("/srv/page", ".pdf") == Path("/srv/page.pdf")

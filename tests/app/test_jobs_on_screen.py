@@ -73,6 +73,22 @@ def test_a_new_job_is_asked_for_its_name_and_never_overwrites(make_app, play, sa
     play(app, story)
 
 
+def test_the_root_of_all_folders_is_no_name_of_a_job(make_app, play, few):
+    app = make_app()
+    app.state = new_state(few)
+
+    async def story(pilot, settle):
+        await pilot.press("ctrl+s")
+        await pilot.pause()
+        app.screen.query_one("Input").value = "/"
+        await pilot.press("enter")
+        await settle()
+        assert "/: " in notes(app)
+        assert app.state.file is None
+
+    play(app, story)
+
+
 def test_a_home_of_nobody_is_one_sentence_and_the_app_stays(make_app, play):
     app = make_app()
 

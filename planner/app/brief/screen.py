@@ -373,4 +373,6 @@ def _write(page: Brief, path: Path, *, tall: bool, replace: bool) -> str:
 def _path(typed: str, form: str) -> Path:
     """Return the path of a name as typed; one without an ending gets the form's."""
     path = path_of(typed).absolute()
-    return path if path.suffix.lower() in FORMS else path.with_name(f"{path.name}{form}")
+    # What has no name is the root of all folders, and is refused when it is written.
+    named = path.suffix.lower() in FORMS or not path.name
+    return path if named else path.with_name(f"{path.name}{form}")
