@@ -104,6 +104,29 @@ def test_a_stone_is_added_changed_copied_renamed_deleted_and_every_step_taken_ba
     play(app, story)
 
 
+def test_what_is_shown_meanwhile_changes_nothing_of_what_was_asked_for(make_app, play, bare):
+    """A key typed before the line for a name is there may show the coatings instead."""
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press("S")
+        await until(pilot, lambda: isinstance(app.screen, StonesScreen))
+        stones = app.screen
+        for key, name in (("d", "A twin"), ("r", "A sister")):
+            await pilot.press(key)
+            await pilot.pause()
+            stones.action_kind()
+            app.screen.query_one(Input).value = name
+            await pilot.press("enter")
+            await until(pilot, lambda: app.screen is stones)
+            assert stones.palette.stones["a-twin"].name == name
+            while stones._kind != "stone":
+                stones.action_kind()
+                await pilot.pause()
+
+    play(app, story)
+
+
 def test_a_coating_of_hers_begins_as_ab(make_app, play, bare):
     app = make_app()
     app.palette = load(demo())

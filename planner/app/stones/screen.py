@@ -305,23 +305,22 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
     @work
     async def action_duplicate(self) -> None:
         """Copy the one under the cursor under another name."""
-        one = self._current
+        # Of the kind shown now: Tab may have changed that before its name is asked for.
+        kind, one = self._kind, self._current
         if one is not None and (
             name := await self._called("A copy", f"Name of the copy of {one.name}.", f"{one.name} 2")
         ):
-            self._try(lambda: own.copy(self.palette, self._kind, one.id, name, palettes=self._palettes),
+            self._try(lambda: own.copy(self.palette, kind, one.id, name, palettes=self._palettes),
                       f"{name} is a copy of yours; u takes it back.")  # fmt: skip
 
     @work
     async def action_rename(self) -> None:
         """Give the one under the cursor another name."""
-        one = self._current
+        kind, one = self._kind, self._current
         if one is not None and (
             name := await self._called("Another name", "Jobs that use it go on using it.", one.name)
         ):
-            self._try(
-                lambda: own.rename(self.palette, self._kind, one.id, name), f"Now {name}; u takes it back."
-            )
+            self._try(lambda: own.rename(self.palette, kind, one.id, name), f"Now {name}; u takes it back.")
 
     async def _called(self, title: str, text: str, first: str) -> str | None:
         return await self.app.push_screen_wait(TextScreen(title, text, first))
