@@ -118,33 +118,25 @@ def _looked_at(
     widely = np.empty((0, 3))
     if by_lean is not None:
         own, soft = found[by_lean][usual : usual + 1], nodes[usual : usual + 1]
-        narrow, wider = _otherwise(stone, angle, those[:, usual : usual + 1], *around, soft, by_lean)
-        widely = np.concatenate([narrow, own, wider])[:, 0]
+        each_way = medians_by_lean(stone, angle, those[:, usual : usual + 1], *around, soft, by_lean, own)
+        widely = np.concatenate(each_way)[:, 0]
     return _Kept(glow, np.stack(each), widely)
-
-
-def _otherwise(
-    stone: Gem, angle: float, factors: Floats, bodies: Floats, diameter: float, venue: Scene,
-    cloth: Floats, viewer: Viewer, ground: Floats, of: SeenOf,
-) -> tuple[Floats, Floats]:  # fmt: skip
-    """Return (T, S, 3) seen colour where stones lean less widely than usual, and more; see `medians`."""
-    leans = tuple(widened(stone, 1.0 + step * SPREAD) for step in (-BODY_STEP, BODY_STEP))
-    given = (angle, factors, bodies, diameter, venue, cloth, viewer, ground, None, (of,))
-    narrow, wider = (one[of] for one in _medians(stone, leans, *given))
-    return narrow, wider
 
 
 def medians_by_lean(
     stone: Gem, angle: float, factors: Floats, bodies: Floats, diameter: float, venue: Scene,
-    cloth: Floats, viewer: Viewer, ground: Floats | None, of: SeenOf,
+    cloth: Floats, viewer: Viewer, ground: Floats | None, of: SeenOf, usual: Floats | None = None,
 ) -> list[Floats]:  # fmt: skip
     """Return (T, S, 3) seen colour where stones lean less widely, as usual, and more; see `medians`.
 
-    What beams carry, and what each direction of view has of soft light, is the same for all three.
+    What beams carry, and what each direction of view has of soft light, is the same for all three. The
+    `usual` one may be at hand.
     """
     narrow, wider = (widened(stone, 1.0 + step * SPREAD) for step in (-BODY_STEP, BODY_STEP))
+    leans = (narrow, stone, wider) if usual is None else (narrow, wider)
     given = (angle, factors, bodies, diameter, venue, cloth, viewer, ground, None, (of,))
-    return [one[of] for one in _medians(stone, (narrow, stone, wider), *given)]
+    found = [one[of] for one in _medians(stone, leans, *given)]
+    return found if usual is None else [found[0], usual, found[1]]
 
 
 def mixed(stones: Floats, venue: Scene, cloth: Floats, cover: float | Floats) -> Floats:
