@@ -274,9 +274,9 @@ class AnswerWorker:
         for another in asked:
             if self._quick.stale:
                 return True
-            _ = self._first(
-                another
-            ).leeway  # it is painted with it; reckoned there it would hold the painting up
+            found = self._first(another)
+            # Reckoned while it is painted, the strip would hold that up.
+            _ = found.leeway
         return self._quick.stale
 
     def _look_elsewhere(self, one: Request) -> bool:

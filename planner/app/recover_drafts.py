@@ -61,9 +61,8 @@ class RecoverDraftsScreen(SteadySheet[Left | None]):
                 yield Button("y  Yes, throw it away", id="sure", compact=True)
 
     def on_mount(self) -> None:
-        """Show what was left, unless the screen was left before it was made."""
-        if self.query(OptionList):
-            self._fill()
+        """Show what was left."""
+        self._fill()
 
     def _fill(self) -> None:
         found = self.query_one(OptionList)

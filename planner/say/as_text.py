@@ -32,7 +32,7 @@ from planner.say.document import (
     Warned,
     Way,
 )
-from planner.say.table import GAP, cut, folded, widths
+from planner.say.table import GAP, cut, folded, width, widths
 from planner.say.way import ACROSS, bracket, colours, pointer
 
 _SEVERITY: Final[dict[Severity, dict[str, Any]]] = {
@@ -230,7 +230,7 @@ def _bar(one: Bar) -> str:
 
 @_lines.register
 def _(one: Table, page: Page, indent: int = 0) -> Iterator[str]:
-    from wcwidth import ljust, rjust, width
+    from wcwidth import ljust, rjust
 
     drawn = [
         [_cell(cell, column, page) for column, cell in zip(one.columns, row.cells, strict=True)]

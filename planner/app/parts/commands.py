@@ -11,7 +11,7 @@ from planner.app.parts.steady import SteadyScreen
 
 
 class Found(CommandList, OptionList, can_focus=False):
-    """What was found: as steady as every list of ours: a click on a line that has gone does nothing."""
+    """What was found, in a list as steady as ours: a click on a line that has gone does nothing."""
 
 
 class Commands(CommandPalette, SteadyScreen[Any]):
