@@ -34,6 +34,7 @@ from few import HOOP, NoSecond, few_of  # noqa: E402
 from fumbling import SIZES as ALL_SIZES  # noqa: E402
 from fumbling import Fumbler  # noqa: E402
 from textual.pilot import WaitForScreenTimeout  # noqa: E402
+from textual.worker import WorkerFailed  # noqa: E402
 
 import planner  # noqa: E402, F401 - keeps the matrix library to one thread
 from planner.app.drafts import Drafts  # noqa: E402
@@ -170,10 +171,12 @@ def main(keys=10_000, *seeds):
             try:
                 app = begin(times, few, whole)
                 done += asyncio.run(use(app, size, min(SESSION, goal - done), own, last, watch, seen))
-            except Exception:  # noqa: BLE001 - that is what is counted
+            except Exception as problem:  # noqa: BLE001 - that is what is counted
                 faults, done = faults + 1, done + len(last)
                 print(f"FAULT at {size}, seed {own}, after {[*last]}")
-                traceback.print_exc(file=sys.stdout)
+                # Of what failed in a worker, only the worker's own error says where.
+                own_error = problem.error if isinstance(problem, WorkerFailed) else problem
+                traceback.print_exception(own_error, file=sys.stdout)
             most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
             spent = time.process_time() - begun
             print(
