@@ -34,8 +34,7 @@ def test_what_was_begun_is_told_only_when_asked_for_and_looked_at_once(state, mo
     one = AnswerWorker(state.palette, post, SameProcess(), rest=60.0)
     question = request(state, 1)
     one.begin(state)
-    while not one.idle:
-        threading.Event().wait(0.005)
+    _wait(lambda: one.idle)
     assert one.known(question) is not None
     assert posted == []
     one.ask(question)
@@ -63,8 +62,7 @@ def test_a_refusal_is_told_when_asked_for_and_a_fault_is_called_one(problem, sai
     monkeypatch.setattr(answer_worker, "answer_of", wrong)
     one = AnswerWorker(state.palette, post, SameProcess())
     one.begin(state)
-    while not one.idle:
-        threading.Event().wait(0.005)
+    _wait(lambda: one.idle)
     assert posted == []
     one.ask(request(state, 1))
     assert told.wait(5.0)

@@ -6,13 +6,10 @@ from pathlib import Path
 import pytest
 from campaigns import WHOLE
 from fumbling import press_at_once
-from rich.style import Style
-from textual.command import CommandList
-from textual.css.query import NoMatches
-from textual.events import Click, MouseDown, Resize
+from textual.events import MouseDown, Resize
 from textual.geometry import Offset, Size
-from textual.widgets import OptionList, Static
-from waiting import until
+from textual.widgets import Static
+from waiting import too_late, until
 
 from planner.app.choose.screen import SwatchScreen
 from planner.app.form.entry import Entry
@@ -21,7 +18,6 @@ from planner.app.job_holder import redone, undone
 from planner.app.order.file_screen import FileScreen
 from planner.app.order.order_actions import rates_from
 from planner.app.palette_app import Shown
-from planner.app.parts.commands import Commands
 from planner.app.parts.find import FindLine
 from planner.app.parts.steady import SteadyScreen
 from planner.app.photo.files import is_file
@@ -192,115 +188,6 @@ def test_a_click_on_what_was_just_taken_off_the_screen_does_nothing(make_app, pl
     play(app, story)
 
 
-def test_a_search_of_commands_that_is_left_at_once_ends_nothing(make_app, play):
-    app = make_app()
-
-    async def story(pilot, _settle):
-        for _ in range(5):
-            press_at_once(app, ["ctrl+p", *"help", "enter", "escape", "escape"])
-            await pilot.pause()
-        await pilot.press("ctrl+p")
-        app.screen.run_worker(_late())
-        await pilot.pause(0.1)
-
-    play(app, story)
-
-
-def test_the_list_of_commands_asked_for_anew_while_it_is_left_ends_nothing(make_app, play):
-    app = make_app()
-
-    async def story(pilot, _settle):
-        await pilot.press("ctrl+p")
-        assert isinstance(app.screen, Commands)
-        app.screen.dismiss()
-        app.action_command_palette()
-        await pilot.pause(0.1)
-        assert isinstance(app.screen, Commands)
-
-    play(app, story)
-
-
-def test_only_grey_themes_are_offered_and_one_is_taken(make_app, play):
-    """Where all about them is tinted, patches look otherwise."""
-    app = make_app()
-
-    async def story(pilot, _settle):
-        await pilot.press("ctrl+p", *"theme")
-        await pilot.pause(0.5)
-        await pilot.press("enter")
-        await pilot.pause(0.5)
-        assert isinstance(app.screen, Commands)
-        found = app.screen.query_one(CommandList)
-        assert found.option_count == 3
-        await pilot.press("down", "enter")
-        await pilot.pause(0.3)
-        assert app.theme == "workroom"
-        assert app.screen is app.main
-
-    play(app, story)
-
-
-def test_a_list_without_room_for_a_line_has_no_page(make_app, play):
-    app = make_app()
-
-    async def story(pilot, _settle):
-        await pilot.press("S")
-        await pilot.pause(0.1)
-        entries = app.screen.query_one("#entries", OptionList)
-        entries.styles.height = 0
-        await pilot.pause(0.1)
-        entries.set_options(["one", "another"])
-        entries.highlighted = 1
-        app.screen.query_one(FindLine).focus()
-        await pilot.press("pagedown", "pageup")
-
-    play(app, story)
-
-
-def test_a_list_of_commands_without_room_for_a_line_has_no_page(make_app, play):
-    app = make_app()
-
-    async def story(pilot, _settle):
-        app.action_command_palette()
-        await pilot.pause(0.3)
-        app.screen.query_one(CommandList).styles.height = 0
-        await pilot.pause(0.1)
-        app.screen._action_command_list("page_down")
-
-    play(app, story)
-
-
-def test_a_choice_that_comes_after_its_list_has_changed_chooses_nothing(make_app, play):
-    app = make_app()
-
-    async def story(pilot, _settle):
-        await pilot.press("x")
-        await pilot.pause(0.2)
-        files = app.screen.query_one("#card-files", OptionList)
-        files.set_options(["a.jpg", "b.jpg"])
-        late = OptionList.OptionSelected(files, files.options[1], 1)
-        files.clear_options()
-        app.screen._paths = ()
-        await app.screen._dispatch_message(late)
-
-    play(app, story)
-
-
-@pytest.mark.parametrize(("opened", "found"), [("S", "#entries"), ("ctrl+p", "CommandList")])
-def test_a_click_on_a_line_that_has_gone_is_let_go(opened, found, make_app, play):
-    app = make_app()
-
-    async def story(pilot, _settle):
-        await pilot.press(opened)
-        await pilot.pause(0.3)
-        lines = app.screen.query_one(found)
-        lines.clear_options()
-        clicked = Click(lines, 1, 1, 0, 0, 1, False, False, False, 1, 1, style=Style.from_meta({"option": 2}))
-        await lines.on_event(clicked)
-
-    play(app, story)
-
-
 def test_a_costume_saved_before_the_main_screen_is_there_is_saved(make_app, play, tmp_path, monkeypatch):
     monkeypatch.chdir(tmp_path)
     app = make_app(start=True)
@@ -332,7 +219,7 @@ def test_a_screen_opened_while_the_planner_is_left_ends_nothing(make_app, play):
     async def story(_pilot, _settle):
         app.exit()
         app.push_screen(Late())
-        app.run_worker(_late())
+        app.run_worker(too_late())
 
     play(app, story)
     assert app.return_code == 0
@@ -365,10 +252,6 @@ def test_a_screen_left_while_it_is_made_looks_for_no_widget(make_app, play, leav
         await made._mounted_event.wait()
 
     play(app, story)
-
-
-async def _late():
-    raise NoMatches("the list is gone")
 
 
 def test_a_message_whose_time_is_up_before_it_is_drawn_does_not_stop_the_planner(make_app, play):

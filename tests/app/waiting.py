@@ -4,6 +4,7 @@ import asyncio
 from itertools import zip_longest
 from time import monotonic
 
+from textual.css.query import NoMatches
 from textual.events import Key
 from textual.pilot import WaitForScreenTimeout
 from textual.widgets import Input
@@ -49,6 +50,11 @@ async def all_answered(pilot, timeout=30.0):  # noqa: ASYNC109 - as the library'
             raise WaitForScreenTimeout(f"still busy: {waiting}")
         await asyncio.sleep(0)
     return True
+
+
+async def too_late():
+    """Look for a list that is gone, as work does that was begun on a screen already left."""
+    raise NoMatches("the list is gone")
 
 
 async def press(pilot, *keys):
