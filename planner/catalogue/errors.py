@@ -14,16 +14,16 @@ MOST_NAMED = 3
 """Faults of one entry up to which each is told; of more, two are."""
 
 
-def suggest(found: str, known: Iterable[str]) -> str:
-    """Return a hint for a name that is not known: the nearest names, or all when they are few."""
+def suggest(found: str, known: Iterable[str], most: int | None = 12) -> str:
+    """Return a hint for a name that is not known: the nearest names, or all of them, up to `most`."""
     names = sorted(known)
     near = get_close_matches(found, names, n=3, cutoff=0.6)
     if near:
         return "did you mean " + " or ".join(show(name) for name in near) + "?"
     if not names:
         return "none is known"
-    listed = ", ".join(names[:12])
-    return f"choose from {listed} {and_more(len(names) - 12)}".rstrip()
+    shown = names[:most]
+    return f"choose from {', '.join(shown)} {and_more(len(names) - len(shown))}".rstrip()
 
 
 def and_more(count: int, what: str = "") -> str:
@@ -152,7 +152,7 @@ def _words(detail: dict[str, Any], model: type[BaseModel], place: tuple[str | in
     if kind == "missing":
         return "is missing"
     if kind == "extra_forbidden":
-        return f"is not known here; {suggest(str(place[-1]), _fields(model, place[:-1]))}"
+        return f"is not known here; {suggest(str(place[-1]), _fields(model, place[:-1]), most=None)}"
     if kind == "literal_error":
         return f"found {show(found)}; allowed are {limits['expected'].replace(chr(39), chr(34))}"
     if kind in {"too_short", "too_long"}:

@@ -170,11 +170,17 @@ def _sentence(problem: click.ClickException) -> str:
         return f"{name}: {problem.message}" if name else problem.message
     said = " ".join(problem.format_message().split())
     if more := _TOO_MANY.fullmatch(said):
-        return (
-            f"found {quoted(more[1])}, and {command} takes nothing there; put a name of several words in "
-            f"quotes (see {command} --help)"
-        )
+        return f"found {quoted(more[1])}, and {command} {_takes(problem)} (see {command} --help)"
     return said
+
+
+def _takes(problem: click.ClickException) -> str:
+    """Return what a command takes of which more was typed."""
+    params = problem.ctx.command.params if isinstance(problem, click.UsageError) and problem.ctx else []
+    if any(isinstance(one, click.Argument) for one in params):
+        return "takes nothing there; put a name of several words in quotes"
+    first = next((one.opts[0] for one in params if isinstance(one, click.Option)), "--help")
+    return f"takes nothing but options, such as {first}"
 
 
 def _name(param: click.Parameter) -> str:

@@ -1,6 +1,7 @@
 """The worker begins the first answer before anything asks for it."""
 
 import threading
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -89,6 +90,31 @@ def test_who_leafs_finds_the_next_one_looked_at_before_the_other_venues(state, m
     # At rest the one behind is looked at as well.
     _wait(lambda: one.known(back) is not None)
     one.close()
+
+
+def test_another_question_waits_for_one_of_the_other_venues_at_most(state, monkeypatch):
+    there, looked = request(state, 1), []
+    there = replace(there, venues=tuple(state.palette.venues.values()) * 2)
+    assert len(there.venues) > 1
+
+    def venue_by_venue(_question, venues, _grade):
+        for venue in venues:
+            looked.append(venue)
+            one.ask(replace(there, serial=2, venues=()))
+            yield venue
+
+    monkeypatch.setattr(answer_worker, "elsewhere", venue_by_venue)
+    posted = []
+
+    def post(message):
+        posted.append(message)
+        one.painted(message.serial)
+
+    one = AnswerWorker(state.palette, post, SameProcess(), rest=60.0)
+    one.ask(there)
+    _wait(lambda: any(message.serial == 2 for message in posted))
+    one.close()
+    assert len(looked) == 1
 
 
 def _wait(done):

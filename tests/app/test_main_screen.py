@@ -1,6 +1,7 @@
 """The main screen, by keyboard alone and by mouse alone: what is asked is what is answered."""
 
 from dataclasses import replace
+from itertools import pairwise
 
 import pytest
 from fumbling import press_at_once
@@ -162,6 +163,27 @@ def test_a_stale_answer_is_dropped(make_app, play):
         app.main.post_message(Answered(app.main.serial - 1, old))
         await pilot.pause()
         assert said(app) == now
+
+    play(app, story)
+
+
+def test_an_answer_that_is_remembered_is_shown_once(make_app, play, monkeypatch):
+    """It is shown at once, and the worker brings it again."""
+    app, shown, show = make_app(), [], Sight.show
+
+    def noted(self, serial, answer, costume):
+        shown.append(answer)
+        show(self, serial, answer, costume)
+
+    async def story(pilot, settle):
+        first = app.main.answer.reading
+        await pilot.press("down", "right")
+        await settle()
+        monkeypatch.setattr(Sight, "show", noted)
+        await pilot.press("left")
+        await settle()
+        assert shown[0].reading is first
+        assert all(one is not other for one, other in pairwise(shown))
 
     play(app, story)
 

@@ -243,6 +243,14 @@ def test_a_misspelt_field_is_not_missing_as_well():
     assert explain(caught.value, Stone) == (("bassis",), 'is not known here; did you mean "basis"?')
 
 
+def test_a_field_that_is_like_none_is_told_every_field_there_is():
+    with pytest.raises(ValidationError) as caught:
+        Stone(**dict.fromkeys(Stone.model_fields, 1), zzz=1)
+    _, words = explain(caught.value, Stone)
+    assert len(Stone.model_fields) > 12
+    assert all(field in words for field in Stone.model_fields)
+
+
 def test_swatch_uncertainty_follows_its_basis_unless_stated():
     assert Swatch(**SWATCH).sd == 0.0
     assert Swatch(**{**SWATCH, "basis": "measured"}).sd < Swatch(**{**SWATCH, "basis": "estimated"}).sd

@@ -96,6 +96,7 @@ def test_a_listing_imports_no_interface():
         (["list", "nets"], 'KIND: found "nets"', "stones"),
         (["list"], "KIND: is missing", "planner list --help"),
         (["list", "stones", "cuts"], 'found "cuts", and planner list takes nothing there', "quotes"),
+        (["venue", "make", "a gym"], 'found "a gym", and planner venue make takes nothing but', "--lamp"),
         (["list", "stones", "--orign"], "--orign: there is no such option", "did you mean --origin"),
         (["try"], "--stone: is missing", "planner try --help"),
         (["try", "--swatch"], "--swatch: nothing stands after it", "a # begins a comment"),
