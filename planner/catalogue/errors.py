@@ -9,6 +9,7 @@ from pydantic import BaseModel, TypeAdapter, ValidationError
 from planner.refusal import InvalidValue, Refusal, show
 
 ModelT = TypeVar("ModelT", bound=BaseModel)
+ItemT = TypeVar("ItemT")
 
 MOST_NAMED = 3
 """Faults of one entry up to which each is told; of more, two are."""
@@ -22,13 +23,15 @@ def suggest(found: str, known: Iterable[str], most: int | None = 12) -> str:
         return "did you mean " + " or ".join(show(name) for name in near) + "?"
     if not names:
         return "none is known"
-    shown = names[:most]
-    return f"choose from {', '.join(shown)} {and_more(len(names) - len(shown))}".rstrip()
+    shown, more = cut_short(names, most)
+    return f"choose from {', '.join(shown)} {more}".rstrip()
 
 
-def and_more(count: int, what: str = "") -> str:
-    """Return what ends a list that was cut: "and 12 more offers"; nothing where none was left out."""
-    return f"and {count:,} more{' ' + what if what else ''}" if count > 0 else ""
+def cut_short(items: Sequence[ItemT], most: int | None, what: str = "") -> tuple[Sequence[ItemT], str]:
+    """Return the first of a list, up to `most`, and what ends it: "and 12 more offers", or nothing."""
+    shown = items[:most]
+    left = len(items) - len(shown)
+    return shown, f"and {left:,} more{' ' + what if what else ''}" if left else ""
 
 
 def field_path(parts: Iterable[str | int]) -> str:
@@ -77,10 +80,10 @@ def explain(
     ]
     if not others:
         return place, first
-    named = others if len(others) < MOST_NAMED else others[:1]
+    named, more = cut_short(others, None if len(others) < MOST_NAMED else 1, "in this entry")
     also = [f"field {field_path(at)}: {words}" if at else words for at, words in named]
-    more = and_more(len(others) - len(named), "in this entry").removeprefix("and ")
-    return place, f"{first} (also {', and '.join([*also, more] if more else also)})"
+    also += [more.removeprefix("and ")] if more else []
+    return place, f"{first} (also {', and '.join(also)})"
 
 
 def _faults(error: ValidationError) -> list[tuple[tuple[str | int, ...], Any]]:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Final, Literal, TypeAlias
 
-from planner.catalogue.errors import and_more
+from planner.catalogue.errors import cut_short
 from planner.catalogue.palette import Palette
 from planner.catalogue.sizes import size
 from planner.catalogue.stone import Stone
@@ -180,7 +180,7 @@ def _caution(code: str, lines: tuple[int, ...] = (), **words: str) -> Caution:
 
 
 def _listed(names: Sequence[str]) -> str:
-    most = 6
-    if len(names) > most:
-        return f"{', '.join(names[:most])} {and_more(len(names) - most)}"
+    shown, more = cut_short(names, 6)
+    if more:
+        return f"{', '.join(shown)} {more}"
     return " and ".join(filter(None, [", ".join(names[:-1]), names[-1]]))

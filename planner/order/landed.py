@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
 
-from planner.catalogue.errors import and_more
+from planner.catalogue.errors import cut_short
 from planner.cover.practice import GROSS
 from planner.job.model import Job
 from planner.order.offer import ROUND, Offer
@@ -173,7 +173,8 @@ def _cheapest(one: Priced) -> tuple[Decimal, int, int]:
 
 
 def _without(code: str, rows: list[int], own: str) -> str:
-    listed = f"{', '.join(map(str, rows[:8]))} {and_more(len(rows) - 8)}".rstrip()
+    shown, more = cut_short(rows, 8)
+    listed = f"{', '.join(map(str, shown))} {more}".rstrip()
     return (
         f"row{'s' if len(rows) > 1 else ''} {listed}: found amounts in {code} and no rate for it; give "
         f"what one {code} costs in {own}: rates = {{ {code} = … }} in the job, or --rate {code}=…"

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from planner.catalogue.errors import and_more
+from planner.catalogue.errors import cut_short
 from planner.catalogue.palette import Palette
 from planner.order import numbers
 from planner.order.columns import MONEY, Column, columns
@@ -89,8 +89,8 @@ def read_offers(
     )  # fmt: skip
     offers, problems = _rows(sheet, setting)
     if not offers:
-        more = and_more(len(problems) - 1)
-        raise Refusal(f"{path} {problems[0]}, and no offer is left{f' ({more})' if more else ''}")
+        first, more = cut_short(problems, 1)
+        raise Refusal(f"{path} {first[0]}, and no offer is left{f' ({more})' if more else ''}")
     notes = (*sheet.notes, *notes, *_assumed(offers, by_field, currency))
     return OfferList(path, tuple(offers), found, notes, tuple(problems))
 

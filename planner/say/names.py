@@ -5,12 +5,12 @@ from datetime import date
 from decimal import Decimal
 from typing import Final
 
-from planner.catalogue.errors import and_more
+from planner.catalogue.errors import cut_short
 
 _MINUTES: Final = 0.25
 """Hours below which a time is a few minutes."""
 
-__all__ = ["and_more", "between", "counted", "day", "hours_between", "lux", "money", "numbered"]
+__all__ = ["between", "counted", "cut_short", "day", "hours_between", "lux", "money", "numbered"]
 
 
 def money(amount: Decimal, currency: str) -> str:

@@ -29,7 +29,7 @@ from planner.say.document import (
     document,
     section,
 )
-from planner.say.names import and_more, counted
+from planner.say.names import counted, cut_short
 from planner.say.offers_data import offers_data
 from planner.say.warned import concern_parts
 
@@ -109,8 +109,8 @@ def understood(found: OfferList, palette: Palette, most: int) -> list[Section]:
         *found.notes,
         *_no_pairing(found, palette, most),
     ]
-    wrong = [*(f"{_sentence(str(one))}." for one in found.problems[:most]),
-             and_more(len(found.problems) - most)]  # fmt: skip
+    problems, more = cut_short(found.problems, most)
+    wrong = [*(f"{_sentence(str(one))}." for one in problems), more]
     parts = [
         section("Understood", (Item(one) for one in said if one)),
         _guessed(found, palette, most),
@@ -121,8 +121,8 @@ def understood(found: OfferList, palette: Palette, most: int) -> list[Section]:
 
 def _guessed(found: OfferList, palette: Palette, most: int) -> Section | None:
     """Return what is likely meant and is to be confirmed."""
-    told = [Item(guess_told(one, palette), hex=guess_hex(one, palette)) for one in found.guesses[:most]]
-    more = and_more(len(found.guesses) - most)
+    shown, more = cut_short(found.guesses, most)
+    told = [Item(guess_told(one, palette), hex=guess_hex(one, palette)) for one in shown]
     return section("Guessed, for you to confirm", [*told, *([Item(more)] if more else [])])
 
 
@@ -152,13 +152,14 @@ def _hint(known: Sequence[OfferColumn]) -> str:
 def _no_pairing(found: OfferList, palette: Palette, most: int) -> list[str]:
     names = {one.id: one.name for one in (*palette.coatings.values(), *palette.stones.values())}
     unmatched = [one for one in found.offers if one.stone_id is None or one.coating_id is None]
+    shown, more = cut_short(unmatched, most, "that are not in your palettes")
     lines = []
-    for one in unmatched[:most]:
+    for one in shown:
         said = f"{one.colour or one.title or 'no colour'}{f' + {one.coating}' if one.coating else ''}"
         meant = [names.get(each, each) for each in one.suggestions]
         hint = f": is it {listed(meant, 'or')}?" if meant else ""
         lines.append(f"Row {one.row}, “{said}”, is not in your palettes{hint}")
-    return [*lines, and_more(len(unmatched) - most, "that are not in your palettes")]
+    return [*lines, more]
 
 
 def _field(column: OfferColumn) -> str:
@@ -171,9 +172,9 @@ def _sentence(said: str) -> str:
 
 def _group(group: Alike, palette: Palette, top: int) -> Section:
     """Return one table with its bars."""
-    shown = group.priced[:top]
+    shown, more = cut_short(group.priced, top)
     parts: list[Part] = [Table(_COLUMNS, tuple(map(_row, shown)))]
-    if more := and_more(len(group.priced) - len(shown)):
+    if more:
         parts.append(Sentence(f"{more} (--top)"))
     if len(shown) > 1:
         most = max(one.cost.per_gross for one in shown)
@@ -235,11 +236,12 @@ def _asked(found: "Compared") -> Section:
         for offer, concerns in found.concerns
     ]
     some = [(offer, concerns) for offer, concerns in some if concerns]
+    shown, more = cut_short(some, MOST_LISTED, "offers (all with --json)")
     parts: list[Part] = []
-    for offer, concerns in some[:MOST_LISTED]:
+    for offer, concerns in shown:
         title = f": “{offer.title}”" if offer.title else ""
         parts.append(Item(f"Row {offer.row}, {offer.seller}{title}", under=_to_ask(concerns)))
-    if more := and_more(len(some) - MOST_LISTED, "offers (all with --json)"):
+    if more:
         parts.append(Item(more))
     return Section("What to ask", tuple(parts) or (Item(nothing_to_ask(found.read)),))
 

@@ -2,16 +2,24 @@
 
 import pytest
 
-from planner.say.names import and_more, counted, numbered
+from planner.say.names import counted, cut_short, numbered
 
 
 @pytest.mark.parametrize(
-    ("left_out", "told"),
-    [(-1, ""), (0, ""), (1, "and 1 more"), (2, "and 2 more"), (1200, "and 1,200 more")],
+    ("length", "most", "told"),
+    [
+        (0, 3, ""),
+        (3, None, ""),
+        (3, 3, ""),
+        (4, 3, "and 1 more"),
+        (5, 3, "and 2 more"),
+        (1203, 3, "and 1,200 more"),
+    ],
 )
-def test_what_a_list_leaves_out_is_counted_exactly_and_nothing_is_not_told(left_out, told):
-    assert and_more(left_out) == told
-    assert and_more(left_out, "offers") == (told and f"{told} offers")
+def test_what_a_list_leaves_out_is_counted_exactly_and_nothing_is_not_told(length, most, told):
+    whole = list(range(length))
+    assert cut_short(whole, most) == (whole[:most], told)
+    assert cut_short(whole, most, "offers") == (whole[:most], told and f"{told} offers")
 
 
 def test_one_is_one_and_more_are_many():

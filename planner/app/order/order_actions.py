@@ -25,7 +25,7 @@ from planner.order.order_plan import OrderPlan
 from planner.order.stock import StockFile
 from planner.refusal import Refusal
 from planner.say.as_text import unstyled
-from planner.say.names import and_more
+from planner.say.names import cut_short
 from planner.say.offers import guess_hex, guess_told
 from planner.say.order import saved_list
 
@@ -159,11 +159,11 @@ async def confirm(
 ) -> bool:
     """Show what sellers' words are likely to mean, and remember it if that is wanted; say whether it was."""
     depth = depth_of(screen.app.console.color_system, no_color=screen.app.no_color)
+    shown, more = cut_short(guesses, MOST_CONFIRMED)
     told = [
-        Content.assemble(_chip(guess_hex(one, palette), depth), guess_told(one, palette))
-        for one in guesses[:MOST_CONFIRMED]
+        Content.assemble(_chip(guess_hex(one, palette), depth), guess_told(one, palette)) for one in shown
     ]
-    text = Content("\n").join([*told, Content(and_more(len(guesses) - len(told)))])
+    text = Content("\n").join([*told, Content(more)])
     if not await screen.app.push_screen_wait(SureScreen("Is all of that right?", text, "Remember it")):
         return False
     try:

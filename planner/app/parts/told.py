@@ -33,7 +33,7 @@ from planner.say.document import (
     Way,
     document,
 )
-from planner.say.names import and_more
+from planner.say.names import cut_short
 from planner.say.table import GAP, cut, widths
 
 SIGNS: Final[dict[Severity, tuple[str, str]]] = {
@@ -96,10 +96,11 @@ def wearer_text(found: Sequence[Guarded], more: str) -> Content:
     if not found:
         return Content("")
     sign, style = SIGNS["severe"]
-    others = f" {and_more(len(found) - 1)}." if len(found) > 1 else ""
+    gravest, others = cut_short(found, 1)
+    rest = f"{others}. {more}" if others else more
     return Content.assemble(
-        (f"{sign} severe for the wearer: ", f"bold {style}"), found[0].caution.text,
-        (f"{others} {more}", TONES["quiet"]),
+        (f"{sign} severe for the wearer: ", f"bold {style}"), gravest[0].caution.text,
+        (f" {rest}", TONES["quiet"]),
     )  # fmt: skip
 
 
