@@ -57,7 +57,8 @@ def write(
     backup
         Whether the file that was there is kept beside it, as ``<name>.bak``.
     lasting
-        Whether to wait until the disk has it; a cache need not.
+        Whether to wait until the disk has it, and to look for what a killed planner left; a cache, of
+        thousands of files, need not, and calls `clear` when it likes.
     refuse
         Given what is there, None for nothing, says under the lock why that may not be written over; empty
         for no reason.
@@ -71,7 +72,7 @@ def write(
     there = False
     try:
         target = path.resolve()
-        with _alone_in(target.parent):
+        with _alone_in(target.parent, clear=lasting):
             there = target.exists()
             old = target.read_bytes() if there and (backup or refuse) else None
             why = _FOUND if new and there else "" if refuse is None else refuse(old)
@@ -87,6 +88,12 @@ def write(
         raise Refusal(f"{path}: {_FOUND}; nothing was written") from None
     except (OSError, ValueError) as problem:  # ValueError: a null character in the path
         raise Refusal(f"{path}: cannot be written ({reason(problem)}); {_stays(there=there)}") from None
+
+
+def clear(folder: Path) -> None:
+    """Delete what a killed planner left in a folder; nothing where that cannot be done."""
+    with suppress(OSError), _alone_in(folder):
+        pass
 
 
 def refuse_taken(path: Path) -> None:
@@ -187,12 +194,13 @@ def _mode(target: Path, *, there: bool) -> int:
 
 
 @contextmanager
-def _alone_in(folder: Path) -> Iterator[None]:
+def _alone_in(folder: Path, *, clear: bool = True) -> Iterator[None]:
     """Keep other planners from writing into `folder` meanwhile, and clear what a killed one left there."""
     handle = None
     try:
         handle = _locked(folder)
-        _clear(folder, 0.0 if handle is not None else _STALE)
+        if clear:
+            _clear(folder, 0.0 if handle is not None else _STALE)
         yield
     finally:
         if handle is not None:
@@ -254,11 +262,12 @@ def _lock_on_windows(handle: int) -> None:
 
 def _clear(folder: Path, age: float) -> None:
     """Delete temporary files of ours that are older than `age` seconds."""
-    with suppress(OSError):
-        for one in folder.glob(f"{_PREFIX}*{_SUFFIX}"):
+    with suppress(OSError), os.scandir(folder) as found:
+        for one in found:
             with suppress(OSError):
-                if time.time() - one.stat().st_mtime >= age:
-                    one.unlink()
+                ours = one.name.startswith(_PREFIX) and one.name.endswith(_SUFFIX)
+                if ours and time.time() - one.stat(follow_symlinks=False).st_mtime >= age:
+                    Path(one.path).unlink()
 
 
 def _put(target: Path, data: bytes, mode: int, *, new: bool = False, lasting: bool = True) -> None:

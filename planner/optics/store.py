@@ -173,10 +173,11 @@ _filled: dict[Path, int] = {}
 
 
 def _make_room(place: Path, size: int) -> int:
-    """Drop what was not used for longest, until `size` bytes more fit; leftovers go the same way.
+    """Drop what a killed planner left and what was not used for longest, until `size` bytes more fit.
 
     Return how many bytes are there now.
     """
+    atomic.clear(place)
     found = []
     for path in place.iterdir():
         with contextlib.suppress(OSError):

@@ -152,6 +152,17 @@ def test_the_longest_unused_makes_room(place, monkeypatch):
     assert big.times == 4, "what was just used went before what was not"
 
 
+def test_what_a_killed_planner_left_goes_at_the_first_write_and_is_not_looked_for_at_the_next(place):
+    place.mkdir()
+    left = place / ".planner-left.part"
+    left.write_bytes(b"half")
+    store.kept(Two, "a", Counting())
+    assert not left.exists()
+    left.write_bytes(b"half")
+    store.kept(Two, "b", Counting())
+    assert left.exists()
+
+
 def test_what_is_too_large_is_not_kept(place, monkeypatch):
     monkeypatch.setattr(store, "_LARGEST", 100)
     make = Counting(Two(np.zeros(1000), np.zeros(1)))
