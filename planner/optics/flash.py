@@ -16,7 +16,6 @@ up.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 import numpy as np
 
@@ -27,6 +26,7 @@ from planner.optics.discs import BANDS, Discs, lit_by, reached, sampled
 from planner.optics.glow import weighed
 from planner.optics.light import Light, ring_density
 from planner.optics.merge import Merged
+from planner.optics.sparse import by_rows
 
 WINDOW = np.radians(6.0)
 """Spread of lamp-eye angles taken for one lamp's: a cast of people and lamps is never stiller, and
@@ -305,13 +305,5 @@ def flash_colours(seen: Sightings, colours: Floats) -> Floats:
     if not len(seen.event):
         return np.zeros((0, *colours.shape[2:]), np.float32)
     row = seen.group * parts + seen.band
-    found = sparse(seen.event, row, seen.gain, (len(seen.measure), groups * parts))
-    return np.asarray(found @ colours.reshape(groups * parts, -1)).reshape(-1, *colours.shape[2:])
-
-
-def sparse(into: Ints, column: Ints, share: Floats, shape: tuple[int, int]) -> Any:
-    """Return a matrix by rows: of `share` (N,) at rows `into` (N,), rising, and `column` (N,)."""
-    from scipy.sparse import csr_array  # 0.1 s to import, and six times as quick as adding up by index
-
-    starts = np.concatenate([[0], np.cumsum(np.bincount(into, minlength=shape[0]))])
-    return csr_array((share, column, starts), shape=shape)
+    found = by_rows(seen.event, row, seen.gain, (len(seen.measure), groups * parts))
+    return (found @ colours.reshape(groups * parts, -1)).reshape(-1, *colours.shape[2:])

@@ -18,7 +18,8 @@ import numpy as np
 
 from planner.optics.arrays import Floats, Ints
 from planner.optics.discs import BANDS
-from planner.optics.flash import Sightings, only, sparse
+from planner.optics.flash import Sightings
+from planner.optics.sparse import Sparse, starts_of
 
 ARC_MINUTE = np.pi / (180.0 * 60.0)
 
@@ -250,22 +251,22 @@ class Sums:
 def lit(drawn: Moments, found: Sequence[Sightings], kinds: Sequence[int]) -> Sums:
     """Return what those kinds of lamp bring, which `found` tells of as grouped: all of one spectrum."""
     starts = np.cumsum([0, *(len(one.measure) for one in found)])
-    columns = (1 + max((int(one.group.max(initial=0)) for one in found), default=0)) * (BANDS + 1)
-    sums = sparse(_NONE[1], _NONE[1], np.zeros(0, np.float32), (drawn.count, columns))
+    lamp = np.searchsorted(starts, drawn.flash_event, side="right") - 1
+    parts = []
     for kind in kinds:
-        of = np.flatnonzero(np.searchsorted(starts, drawn.flash_event, side="right") == kind + 1)
-        event, share = drawn.flash_event[of] - starts[kind], drawn.flash_share[of].astype(np.float32)
-        # Few of all sightings are drawn.
-        there = np.zeros(len(found[kind].measure), bool)
-        there[event] = True
-        seen, number = only(found[kind], np.flatnonzero(there)), np.cumsum(there) - 1
-        column = seen.group.astype(np.int64) * (BANDS + 1) + seen.band
-        rows = int(there.sum())
-        sums += sparse(drawn.flash_moment[of], number[event], share, (drawn.count, rows)) @ sparse(
-            seen.event, column, seen.gain, (rows, columns)
-        )
-    group, band = np.divmod(sums.indices, BANDS + 1)
-    return Sums(sums.indptr, group, band, sums.data)
+        of, seen = np.flatnonzero(lamp == kind), found[kind]
+        first = starts_of(np.bincount(seen.event, minlength=len(seen.measure)))
+        event = drawn.flash_event[of] - starts[kind]
+        # Each flash has its sighting's contributions, which stand one after another.
+        count = np.diff(first)[event]
+        ends = np.cumsum(count)
+        row = np.arange(count.sum()) + np.repeat(first[event] - ends + count, count)
+        gain = np.repeat(drawn.flash_share[of].astype(np.float32), count) * seen.gain[row]
+        parts.append((np.repeat(drawn.flash_moment[of], count), seen.group[row], seen.band[row], gain))
+    moment, group, band, gain = (np.concatenate(part) for part in zip(*parts, strict=True))
+    order = np.argsort(moment, kind="stable")
+    counts = np.bincount(moment, minlength=drawn.count)
+    return Sums(starts_of(counts), group[order], band[order], gain[order])
 
 
 def gathered(sums: Sums, number: Ints, carries: Floats) -> Floats:
@@ -281,12 +282,9 @@ def gathered(sums: Sums, number: Ints, carries: Floats) -> Floats:
         (G, BANDS + 1, T, S, 3) from `planner.optics.flash.carried`.
 
     """
-    from scipy.sparse import csr_array
-
     parts = carries.reshape(len(carries) * (BANDS + 1), -1)
     row = number[sums.group] * (BANDS + 1) + sums.band
-    share = csr_array((sums.gain, row, sums.starts), shape=(len(sums.starts) - 1, len(parts)))
-    return np.asarray(share @ parts).reshape(-1, *carries.shape[2:])
+    return (Sparse(sums.starts, row, sums.gain, len(parts)) @ parts).reshape(-1, *carries.shape[2:])
 
 
 def median(light: Floats) -> Floats:

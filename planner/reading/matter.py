@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from pathlib import Path
 
 import numpy as np
 
@@ -27,7 +28,7 @@ from planner.optics.lean import Lean, lean_share
 from planner.optics.materials import refractive_index
 from planner.optics.merge import Classes, Merged, merge, off_axis, on_axis
 from planner.optics.paths import Paths, few_paths
-from planner.optics.store import kept
+from planner.optics.store import fingerprint, kept
 from planner.optics.table import Film, FilmTable, GlassBody, factors, film_table, joined
 from planner.optics.trace import Back, trace
 from planner.reading.states import BARE, States
@@ -278,12 +279,29 @@ def _absorption_of_colour(stone: Stone, cut: Cut, colour: str, seen: str) -> Flo
     wanted = from_hex(colour, basis="invented").reflectance[:: QUICK.stride]
     # A stone without foil is judged on white paper, which a foil stands for well enough.
     foil = "silver" if stone.foil == "none" else stone.foil
-    glass = _gem(stone.material, foil, "foil", cut, QUICK)
+    glass, millimetres = _gem(stone.material, foil, "foil", cut, QUICK), stone_size(seen).nominal_mm
+    key = (glass.shape, glass.lean, millimetres, fingerprint(wanted, glass.body.index, glass.body.metal))
+    return kept(_Body, key, lambda: _Body(_matched(glass, wanted, millimetres)), _ROOM).absorption
+
+
+_ROOM = Path(__file__).parent
+
+
+@dataclass(frozen=True, eq=False)
+class _Body:
+    """The body of a stone that is known by its colour."""
+
+    absorption: Floats
+    """(81,) per mm"""
+
+
+def _matched(glass: Gem, wanted: Floats, millimetres: float) -> Floats:
+    """Return (81,) absorption with which a glass reflects as `wanted` (W,)."""
     beams = beams_of(glass)
     _, merged = merged_at(glass, 0.0)
     share = np.bincount(merged.of_beam, beams.weight, len(merged.path))
     carried = film_factors(glass, None, BARE)[:, 0] * np.where(merged.path > 0.0, share, 0.0)[:, None]
-    millimetres, paths = stone_size(seen).nominal_mm, paths_of(glass, 0.0)
+    paths = paths_of(glass, 0.0)
     along, depth = paths.weights.T @ carried, (millimetres * paths.nodes)[:, None]
     low, high = np.zeros(len(wanted)), np.full(len(wanted), 20.0)
     for _ in range(40):

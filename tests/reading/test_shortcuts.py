@@ -186,6 +186,27 @@ def test_colours_kept_for_a_ranking_are_those_just_worked_out(palette, tmp_path,
         assert np.array_equal(one.widely, fresh.widely)
 
 
+def test_a_body_kept_for_a_colour_is_the_one_just_found(palette, tmp_path, monkeypatch):
+    stone = next(one for one in palette.stones.values() if one.colour is not None)
+
+    def found(**changed):
+        absorption.cache_clear()
+        return absorption(stone.model_copy(update=changed), palette.cuts[stone.cut])
+
+    monkeypatch.setattr(store, "folder", lambda: None)
+    fresh = found()
+    monkeypatch.setattr(store, "folder", lambda: tmp_path)
+    first = found()
+    with monkeypatch.context() as patch:
+        patch.setattr(matter, "_matched", lambda *_: pytest.fail("worked out again"))
+        again = found()
+    assert np.array_equal(first, fresh)
+    assert np.array_equal(again, fresh)
+    for changed in ({"colour": "#336699"}, {"seen_size": "SS34"}, {"material": "lead crystal"}):
+        assert not np.array_equal(found(**changed), fresh)
+    absorption.cache_clear()
+
+
 @pytest.mark.parametrize("other", [{"distance": 60.0}, {"cloth": 0.05}])
 def test_colours_kept_for_one_question_are_not_given_to_another(palette, tmp_path, monkeypatch, other):
     monkeypatch.setattr(store, "folder", lambda: tmp_path)
