@@ -16,6 +16,8 @@ from planner.reading.instead import Instead
 from planner.reading.sentence import pairing
 from planner.say.reading import NOTHING_BETTER, NOTHING_DOES
 
+WAITING = "Looking through the palette …"
+
 
 class InsteadList(OptionList):
     """The offers as a list; Enter or a click swaps one in."""
@@ -35,7 +37,7 @@ class InsteadList(OptionList):
         self._waiting = ""
         self.border_title = "Instead"
 
-    def show(self, offers: Sequence[Instead] | None, waiting: str = "Looking through the palette …") -> None:
+    def show(self, offers: Sequence[Instead] | None, waiting: str = WAITING) -> None:
         """Show offers; None while they are not known."""
         if offers is None and self._waiting == waiting:
             return
@@ -94,16 +96,17 @@ class InsteadScreen(SteadySheet[Instead | None]):
         offers = self.query_one(InsteadList)
         offers.add_class("sheet")
         offers.depth = self._depth
-        self.show(self._offers)
+        self._fill()
 
-    def show(self, found: Sequence[Instead] | None, waiting: str = "Looking through the palette …") -> None:
+    def show(self, found: Sequence[Instead] | None, waiting: str = WAITING) -> None:
         """Show what was found; None while that is not known."""
         self._offers = found
-        if not self.query(InsteadList):  # it is shown when it is there
-            return
+        self.soon(lambda: self._fill(waiting))
+
+    def _fill(self, waiting: str = WAITING) -> None:
         offers = self.query_one(InsteadList)
-        offers.show(found, waiting)
-        if found:
+        offers.show(self._offers, waiting)
+        if self._offers:
             offers.highlighted = 0
         offers.focus()
 
