@@ -200,7 +200,7 @@ def _last_resort(problem: Exception) -> NoReturn:
     if os.environ.get(TRACE) == "1":
         import traceback
 
-        traceback.print_exception(problem)
+        click.echo("".join(traceback.format_exception(problem)), nl=False, err=True)
         sys.exit(OUR_FAULT)
     said = " ".join(str(problem).split())[:200]
     _leave(
