@@ -22,6 +22,7 @@ from planner.app.drafts import Drafts, Left, discard, taken_up
 from planner.app.main_screen import MainScreen
 from planner.app.palette_app import PaletteApp
 from planner.app.photo.files import path_of
+from planner.app.second_process import SameProcess, SecondProcess
 from planner.app.start import Start, StartScreen
 from planner.app.state import State, new_state, state_of
 from planner.catalogue.palette import Palette, load, sources
@@ -50,6 +51,8 @@ class JobApp(PaletteApp):
     """
 
     main: MainScreen
+    second: SecondProcess | SameProcess
+    """Does the work of seconds, for the screen on top."""
 
     def __init__(
         self, palette: Palette, state: State | None, drafts: Drafts | None, palettes: Path | None

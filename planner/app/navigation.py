@@ -9,7 +9,6 @@ from textual import work
 from planner.app.fields import FIELDS, MAIN_VENUE
 from planner.app.job_app import JobApp
 from planner.app.places import COVER_KEY
-from planner.app.second_process import SecondProcess
 from planner.catalogue.coating import NONE
 from planner.catalogue.stone import Stone
 from planner.reading.looks import nearest_size
@@ -128,7 +127,7 @@ async def _order(app: JobApp) -> None:
 
     palettes = app.palettes
     screen = OrderScreen(
-        app, SecondProcess(), app.depth, bands=beside(palettes), words=heard_file(palettes),
+        app, app.second.reserved(), app.depth, bands=beside(palettes), words=heard_file(palettes),
         drawer=drawer_beside(palettes), cover_key=COVER_KEY,
     )  # fmt: skip
     await app.push_screen_wait(screen)
@@ -137,7 +136,7 @@ async def _order(app: JobApp) -> None:
 async def _brief(app: JobApp) -> None:
     from planner.app.brief.screen import BriefScreen
 
-    await app.push_screen_wait(BriefScreen(app, SecondProcess()))
+    await app.push_screen_wait(BriefScreen(app, app.second.reserved()))
 
 
 async def _drafts(app: JobApp) -> None:

@@ -9,7 +9,8 @@ import pickle
 import subprocess
 import sys
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
 from typing import Any, BinaryIO, cast
 
 from planner.app.pauses import share_memory
@@ -21,12 +22,14 @@ class ProcessLostError(Exception):
 
 
 class SecondProcess:
-    """The process, as the interface has it; calls from several threads are answered one after the other."""
+    """The process, as one screen has it; calls from several threads are answered one after the other.
 
-    def __init__(self) -> None:
-        self._process: subprocess.Popen[bytes] | None = None
-        self._lock, self._turn = threading.Lock(), threading.Lock()
-        self._closed = False
+    Screens share it, since one for each would take too much memory: see `reserved`.
+    """
+
+    def __init__(self, shared: "_Shared | None" = None) -> None:
+        self._shared = shared or _Shared()
+        self._shared.join(self)
 
     def call(self, work: Callable[..., Any], *given: Any) -> Any:
         """Return ``work(*given)``, computed there; what it raises is raised here.
@@ -39,48 +42,114 @@ class SecondProcess:
             If the process ended meanwhile, or the second is closed.
 
         """
-        with self._turn:
-            process = self._running()
-            try:
-                pickle.dump((work, given), cast("BinaryIO", process.stdin), pickle.HIGHEST_PROTOCOL)
-                cast("BinaryIO", process.stdin).flush()
-                good, answer = pickle.load(cast("BinaryIO", process.stdout))  # noqa: S301 - our own process
-            except (OSError, EOFError, ValueError, pickle.UnpicklingError) as problem:
-                self._end()
-                raise ProcessLostError(str(problem)) from None
+        good, answer = self._shared.answer(self, work, given)
         if not good:
             raise answer
         return answer
 
     def begin(self) -> None:
         """Start the process, so that the first call need not wait for that."""
-        self._running()
+        self._shared.begin()
+
+    def reserved(self) -> "SecondProcess":
+        """Return the same process for a screen that opens, until it is closed there.
+
+        Until then other calls wait, so that what is on top waits for nothing below. A call under way gives
+        way and is made anew afterwards, when the store has most of what it had worked out.
+        """
+        return SecondProcess(self._shared)
 
     def close(self) -> None:
-        """End the process, whatever it is at."""
-        self._closed = True
-        self._end()
+        """Give the process back, or end it where nobody had it before; a call under way is dropped."""
+        self._shared.leave(self)
+
+
+class _Shared:
+    """A process and those who have it, whose calls are answered while they are the last to have come."""
+
+    def __init__(self) -> None:
+        self._process: subprocess.Popen[bytes] | None = None
+        self._changed = threading.Condition()
+        self._users: list[SecondProcess] = []
+        self._busy = False
+
+    def join(self, user: SecondProcess) -> None:
+        with self._changed:
+            self._users.append(user)
+            if self._busy:
+                self._give_up()
+
+    def leave(self, user: SecondProcess) -> None:
+        """Let a user go, and with it those who came later."""
+        with self._changed:
+            if user not in self._users:
+                return
+            del self._users[self._users.index(user) :]
+            if self._busy or not self._users:
+                self._give_up()
+            self._changed.notify_all()
+
+    def begin(self) -> None:
+        with self._changed:
+            if self._users:
+                self._running()
+
+    def answer(self, user: SecondProcess, *asked: Any) -> Any:
+        """Return whether what is asked could be done, and what came of it."""
+        while True:
+            with self._turn(user) as process:
+                try:
+                    pickle.dump(asked, cast("BinaryIO", process.stdin), pickle.HIGHEST_PROTOCOL)
+                    cast("BinaryIO", process.stdin).flush()
+                    return pickle.load(cast("BinaryIO", process.stdout))  # noqa: S301 - our own process
+                except (OSError, EOFError, ValueError, pickle.UnpicklingError) as problem:
+                    _reap(process)
+                    with self._changed:
+                        if self._process is process:  # it was not made to give way
+                            raise ProcessLostError(str(problem)) from None
+
+    @contextmanager
+    def _turn(self, user: SecondProcess) -> Iterator[subprocess.Popen[bytes]]:
+        """Wait for a user's turn, and have the process until the block ends."""
+        with self._changed:
+            self._changed.wait_for(lambda: user not in self._users or self._is_next(user))
+            if user not in self._users:
+                raise ProcessLostError("closed")
+            process, self._busy = self._running(), True
+        try:
+            yield process
+        finally:
+            with self._changed:
+                self._busy = False
+                self._changed.notify_all()
+
+    def _is_next(self, user: SecondProcess) -> bool:
+        return not self._busy and self._users[-1] is user
 
     def _running(self) -> subprocess.Popen[bytes]:
-        with self._lock:
-            if self._closed:
-                raise ProcessLostError("closed")
-            if self._process is None or self._process.poll() is not None:
-                self._process = subprocess.Popen(  # noqa: S603 - this very program
-                    [sys.executable, "-m", __name__],
-                    stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
-                )  # fmt: skip
-            return self._process
+        if self._process is None or self._process.poll() is not None:
+            self._process = subprocess.Popen(  # noqa: S603 - this very program
+                [sys.executable, "-m", __name__],
+                stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
+            )  # fmt: skip
+        return self._process
 
-    def _end(self) -> None:
-        with self._lock:
-            process, self._process = self._process, None
-        if process is not None:
+    def _give_up(self) -> None:
+        """End the process; who waits for its answer sees to what is left of it."""
+        process, self._process = self._process, None
+        if process is not None and self._busy:
             process.kill()
-            process.wait()
-            for pipe in (process.stdin, process.stdout):
-                if pipe is not None:
-                    pipe.close()
+        elif process is not None:
+            _reap(process)
+
+
+def _reap(process: subprocess.Popen[bytes]) -> None:
+    process.kill()
+    process.wait()
+    for pipe in (process.stdin, process.stdout):
+        if pipe is not None:
+            with suppress(OSError):  # what was not sent yet
+                pipe.close()
 
 
 class SameProcess:
@@ -92,6 +161,10 @@ class SameProcess:
 
     def begin(self) -> None:
         """Nothing is to be started."""
+
+    def reserved(self) -> "SameProcess":
+        """Nobody waits for anybody."""
+        return SameProcess()
 
     def close(self) -> None:
         """Nothing is to be ended."""

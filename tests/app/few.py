@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from planner.app.second_process import ProcessLostError
+from planner.app.second_process import ProcessLostError, SecondProcess
 from planner.job import Job, Line
 
 STONES = ("pulley-blue", "treadle-blue", "marlinspike-navy", "tackle-clear", "shackle-red", "ratchet-smoke")
@@ -32,10 +32,13 @@ def few_of(whole):
 
 
 class NoSecond:
-    """A second that is lost at once, so that the first look is the last."""
+    """A second that is lost at once, so that the first look is the last; a screen on top has one."""
 
     def call(self, *_given):
         raise ProcessLostError("not in this test")
+
+    def reserved(self):
+        return SecondProcess()
 
     def close(self):
         pass

@@ -40,7 +40,6 @@ YOKE = Area(name="yoke", shape="surface", pattern="motif", times=2, mix=(("body"
 @pytest.fixture
 def make(few, tmp_path, monkeypatch):
     """Return a function that makes an app on a job with an area, offers beside it."""
-    monkeypatch.setattr("planner.app.navigation.SecondProcess", SameProcess)
     monkeypatch.setattr("planner.app.order.screen.today", lambda: date(2031, 1, 10))
 
     def made(**fields):
@@ -55,7 +54,7 @@ def make(few, tmp_path, monkeypatch):
 
 
 class Lost(SameProcess):
-    """Keeps the main screen at its first look; the order screen has a second of its own."""
+    """Keeps the main screen at its first look; for the order screen it is there."""
 
     def call(self, *_given):
         raise OSError("not in this test")

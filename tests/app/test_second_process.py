@@ -1,0 +1,126 @@
+"""One second process for all screens: what is on top waits for nothing below, and nothing below is lost."""
+
+import os
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import pytest
+from waiting import until
+
+from planner.app.brief.screen import BriefScreen
+from planner.app.order.screen import OrderScreen
+from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess
+
+SOON = 20.0
+"""Seconds in which an answer comes that waits for nothing, on a busy machine too."""
+
+
+@pytest.fixture
+def second():
+    process = SecondProcess()
+    yield process
+    process.close()
+
+
+@pytest.fixture
+def asked(second):
+    """Return a function that makes a call elsewhere; its future is returned."""
+    with ThreadPoolExecutor(4) as threads:
+        yield lambda who, work, *given: threads.submit(who.call, work, *given)
+        second.close()
+
+
+@pytest.fixture
+def long_work(second, asked, tmp_path):
+    """Return a call that is under way, the pipe that it reads from, and the end that keeps it waiting."""
+    pipe = tmp_path / "pipe"
+    os.mkfifo(pipe)
+    under_way = asked(second, Path.read_text, pipe)
+    with pipe.open("w") as end:  # opens once it is read from
+        yield under_way, pipe, end
+
+
+def test_a_screen_on_top_waits_for_nothing_below_which_is_answered_afterwards(second, asked, long_work):
+    below, pipe, end = long_work
+    top = second.reserved()
+    there = asked(top, os.getpid).result(SOON)
+    assert asked(top, os.getpid).result(SOON) == there, "what it has read is kept for its next question"
+    assert not below.done()
+    end.close()
+    top.close()
+    pipe.write_text("found")
+    assert below.result(SOON) == "found"
+
+
+def test_the_process_is_the_same_for_all_screens_and_begun_once(second, asked):
+    below = asked(second, os.getpid).result(SOON)
+    top = second.reserved()
+    assert asked(top, os.getpid).result(SOON) == below
+    top.close()
+    assert asked(second, os.getpid).result(SOON) == below
+
+
+def test_a_call_below_waits_until_the_screen_is_left(second, asked):
+    top = second.reserved()
+    below = asked(second, os.getpid)
+    there = asked(top, os.getpid).result(SOON)
+    assert not below.done()
+    top.close()
+    assert below.result(SOON) == there
+
+
+def test_work_of_a_screen_that_is_left_is_dropped(second, asked, tmp_path):
+    os.mkfifo(tmp_path / "pipe")
+    top = second.reserved()
+    dropped = asked(top, Path.read_text, tmp_path / "pipe")
+    with (tmp_path / "pipe").open("w"):
+        top.close()
+        assert isinstance(dropped.exception(SOON), ProcessLostError)
+    assert asked(second, abs, -3).result(SOON) == 3
+    with pytest.raises(ProcessLostError):
+        top.call(abs, -3)
+
+
+def test_all_that_waits_ends_with_the_planner(second, asked, long_work):
+    top = second.reserved()
+    second.close()
+    assert isinstance(long_work[0].exception(SOON), ProcessLostError)
+    with pytest.raises(ProcessLostError):
+        top.call(abs, -3)
+
+
+def test_a_process_that_ends_by_itself_is_told_of_and_begun_anew(second):
+    with pytest.raises(ProcessLostError):
+        second.call(os._exit, 1)
+    with pytest.raises(ValueError, match="seventeen"):
+        second.call(int, "seventeen")
+    assert second.call(abs, -3) == 3
+
+
+@pytest.mark.parametrize(("key", "screen"), [("f", OrderScreen), ("B", BriefScreen)])
+def test_order_and_page_take_the_process_that_there_is_and_give_it_back(key, screen, make_app, play):
+    done = []
+
+    class Told(SameProcess):
+        def call(self, *_given):
+            raise ProcessLostError("not in this test")
+
+        def reserved(self):
+            done.append("reserved")
+            return Top()
+
+    class Top(Told):
+        def close(self):
+            done.append("closed")
+
+    app = make_app(second=Told())
+
+    async def story(pilot, _settle):
+        await pilot.press(key)
+        await until(pilot, lambda: isinstance(app.screen, screen))
+        assert done == ["reserved"]
+        await pilot.press("escape")
+        await until(pilot, lambda: app.screen is app.main)
+        assert done == ["reserved", "closed"]
+
+    play(app, story)
