@@ -13,7 +13,6 @@ from planner.optics.flash import (
     Sightings,
     carried,
     faces,
-    fewer,
     flash_colours,
     grouped,
     sightings,
@@ -305,11 +304,10 @@ def _followed(
     key = (shape, index, waviness, wedge, one, by_facet, most, sweep)
 
     def make() -> Sightings:
-        found = sightings(
+        return sightings(
             traced(shape)[1], light, lamp, (shape.index, np.array(index)), waviness, wedge,
             # A way crosses many discs: one from each is enough.
-            points=1 if sweep else grade.points, by_facet=by_facet, sweep=sweep,
+            points=1 if sweep else grade.points, most=most, by_facet=by_facet, sweep=sweep,
         )  # fmt: skip
-        return fewer(found, most)
 
     return kept(Sightings, key, make)
