@@ -4,52 +4,82 @@ from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from dataclasses import fields, is_dataclass
 from threading import Lock
-from typing import Generic, ParamSpec, TypeVar
+from typing import Generic, ParamSpec, TypeVar, cast
 
 import numpy as np
 
 P = ParamSpec("P")
 R = TypeVar("R")
 
+MOST = 100e6
+"""Bytes held in all (our choice): three times as much spares a ranking one step in fifty."""
 
-class Held(Generic[P, R]):
-    """A function that remembers results, as `functools.lru_cache` does, up to so many bytes of arrays.
 
-    The latest result is held however large it is; beyond that the longest unused go first. Arguments must be
-    hashable; one given by name is another than the same by place.
+class Room:
+    """Room for results of several functions: up to so many bytes of arrays, of which the longest unused go.
+
+    The latest result is held however large it is.
     """
 
-    def __init__(self, make: Callable[P, R], megabytes: float) -> None:
-        self._make, self._most = make, megabytes * 1e6
-        self._found: OrderedDict[Hashable, tuple[R, int]] = OrderedDict()
-        self._lock, self._bytes = Lock(), 0
+    def __init__(self, most: float) -> None:
+        self.most, self.bytes = most, 0
+        self.found: OrderedDict[Hashable, tuple[object, int]] = OrderedDict()
+        self.lock = Lock()
+
+    def get(self, key: Hashable) -> tuple[object, int] | None:
+        """Return what is held under a key, with its bytes."""
+        with self.lock:
+            if key in self.found:
+                self.found.move_to_end(key)
+            return self.found.get(key)
+
+    def put(self, key: Hashable, value: object) -> None:
+        """Hold a value, and let go of others until there is room."""
+        size = array_bytes(value)
+        with self.lock:
+            if key not in self.found:
+                self.found[key] = value, size
+                self.bytes += size
+            while self.bytes > self.most and len(self.found) > 1:
+                self.bytes -= self.found.popitem(last=False)[1][1]
+
+    def clear(self, whose: object) -> None:
+        """Let go of one function's results."""
+        with self.lock:
+            for key in [key for key in self.found if cast("tuple[object, ...]", key)[0] is whose]:
+                self.bytes -= self.found.pop(key)[1]
+
+
+_ROOM = Room(MOST)
+
+
+class Held(Generic[P, R]):
+    """A function that remembers results, as `functools.lru_cache` does, while there is room for them.
+
+    Arguments must be hashable; one given by name is another than the same by place.
+    """
+
+    def __init__(self, make: Callable[P, R], room: Room = _ROOM) -> None:
+        self._make, self._room = make, room
 
     def __call__(self, *given: P.args, **named: P.kwargs) -> R:
         """Return the result for these arguments, made once while it is held."""
-        key = (given, *sorted(named.items()))
-        with self._lock:
-            if key in self._found:
-                self._found.move_to_end(key)
-                return self._found[key][0]
+        key = (self, given, *sorted(named.items()))
+        known = self._room.get(key)
+        if known is not None:
+            return cast("R", known[0])
         value = self._make(*given, **named)
-        with self._lock:
-            if key not in self._found:
-                self._found[key] = value, array_bytes(value)
-                self._bytes += self._found[key][1]
-            while self._bytes > self._most and len(self._found) > 1:
-                self._bytes -= self._found.popitem(last=False)[1][1]
+        self._room.put(key, value)
         return value
 
     def cache_clear(self) -> None:
         """Forget all results."""
-        with self._lock:
-            self._found.clear()
-            self._bytes = 0
+        self._room.clear(self)
 
 
-def held(megabytes: float) -> Callable[[Callable[P, R]], Held[P, R]]:
-    """Return a decorator that holds so many megabytes of a function's results."""
-    return lambda make: Held(make, megabytes)
+def held(make: Callable[P, R]) -> Held[P, R]:
+    """Let a function remember its results beside those of all others."""
+    return Held(make)
 
 
 def array_bytes(value: object) -> int:

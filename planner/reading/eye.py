@@ -154,7 +154,7 @@ class _Drawn:
     """What flashes bring: of the lamps of each spectrum, the first of which is told by number."""
 
 
-@held(megabytes=50)
+@held
 def _drawn(stone: Gem, angle: float, venue: Scene, sight: Sight) -> _Drawn:
     beams = beams_of(stone)
     found = sightings_of(stone, angle, venue, by_facet=False, sweep=sight.sweep)

@@ -164,7 +164,7 @@ def ground_by_view(
     return found
 
 
-@held(megabytes=60)
+@held
 def _soft_by_view(shape: Shape, angle: float, venue: Scene) -> Floats:
     """Return (K, D, M) what groups of beams receive in each direction of view: of soft lights, then cloth."""
     beams, soft, light = traced(shape)[1], soft_lights(venue), venue.light
@@ -277,7 +277,7 @@ def places_of(found: Sequence[Sightings]) -> tuple[Floats, Ints, Floats, Floats]
     return measure, view.astype(int), radius, part
 
 
-@held(megabytes=50)
+@held
 def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool, sweep: float = 0.0) -> Sightings:
     _, ratio, larger = even_beams_of(stone)
     index = tuple(spectral_bands(stone.body.index)[1].tolist())
@@ -291,7 +291,7 @@ def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool, swe
     )
 
 
-@held(megabytes=50)
+@held
 def _followed(
     shape: Shape, index: tuple[float, ...], waviness: float, wedge: float, venue: Scene, lamp: int,
     by_facet: bool, sweep: float = 0.0,

@@ -102,7 +102,7 @@ class Shape:
     grade: Grade
 
 
-@held(megabytes=60)
+@held
 def traced(shape: Shape) -> tuple[Facets, Beams]:
     """Return the facets and the beams of a shape, as if all leans were seen alike (followed once)."""
     facets, grade = build_cut(shape.rows, shape.girdle), shape.grade
@@ -110,7 +110,7 @@ def traced(shape: Shape) -> tuple[Facets, Beams]:
     return facets, kept(Beams, key, lambda: trace(facets, shape.index, grade.views, grade.rays, shape.back))
 
 
-@lru_cache(maxsize=128)
+@held
 def merged_of(shape: Shape, angle: float) -> tuple[Classes, Merged]:
     """Return facets by the thickness of a film laid at `angle` (radians), and the beams merged (once)."""
     facets, views = build_cut(shape.rows, shape.girdle), shape.grade.views
@@ -175,7 +175,7 @@ def even_beams_of(stone: Gem) -> tuple[Beams, Floats, float]:
     return traced(stone.shape)[1], ratio, larger
 
 
-@held(megabytes=60)
+@held
 def _leaning(shape: Shape, lean: Lean, wide: float) -> tuple[Beams, Floats, float]:
     beams = traced(shape)[1]
     face = faces(beams)
@@ -211,21 +211,10 @@ def film_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
     """Return (M, T, W) what the film does to each group of beams in each state."""
     if film.whole is not None:
         return film_factors(stone, coating, film.whole)[:, film.whole.middle]
-    # A first look's are a few megabytes, and come again with every stone; a kept reading's are many.
-    remembered = _quick_factors if stone.shape.grade == QUICK else _other_factors
-    return remembered(stone, coating, film)
-
-
-@held(megabytes=80)
-def _quick_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
     return _factors(stone, coating, film)
 
 
-@held(megabytes=30)
-def _other_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
-    return _factors(stone, coating, film)
-
-
+@held
 def _factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
     return factors(merged_at(stone, lay_angle(coating))[1], _table(stone, coating, film))
 
@@ -235,7 +224,7 @@ def stacked_factors(stone: Gem, films: Sequence[tuple[Coating | None, States]]) 
     return _stacked(stone, tuple(films))
 
 
-@lru_cache(maxsize=4)
+@held
 def _stacked(stone: Gem, films: tuple[tuple[Coating | None, States], ...]) -> Floats:
     # Many stones of one glass are looked at in several goes, one after another.
     tables = [_table(stone, coating, film) for coating, film in films]
@@ -325,7 +314,7 @@ def body_factors(stone: Gem, angle: float, body: Floats, millimetres: Floats) ->
     )
 
 
-@lru_cache(maxsize=8)
+@held
 def _transmitted(shape: Shape, angle: float, body: bytes, millimetres: bytes) -> Floats:
     # Glow, its ground, flashes and every other lean of the same stones ask for it one after another.
     absorbed = np.frombuffer(body).reshape(-1, len(WAVELENGTHS))[:, :: shape.grade.stride]
