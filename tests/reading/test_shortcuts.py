@@ -9,7 +9,7 @@ from made_readings import asked
 from planner.catalogue import load
 from planner.colour.difference import delta_e
 from planner.data import demo
-from planner.optics import store
+from planner.optics import store, table
 from planner.optics.glow import glow
 from planner.optics.lean import SPREAD
 from planner.optics.moments import moments
@@ -152,6 +152,28 @@ def test_batches_are_coloured_by_few_thicknesses_as_by_many(palette, name):
         return perceived(spread_over(film, coating.stone_spread, found, draw(coating, 128)), place)
 
     assert delta_e(batches(FEWEST, NODES), batches(25, 41)).max() < 0.1
+
+
+@pytest.mark.parametrize("name", ["halyard-aurora", "bodkin-copper", "shroud-grey", "lining-aurora"])
+def test_films_at_few_cosines_are_as_at_many(palette, name, monkeypatch):
+    # Clear, of several layers, absorbing (whose total reflections lose light), and under the foil.
+    coating, stone = palette.coatings[name], palette.stones["tackle-clear"]
+    glass, film = gem(stone, palette.cuts[stone.cut], QUICK), states(coating, full=False)
+    places = [scene(palette.venues[one]) for one in ("theatre", "noon")]
+
+    def looks():
+        matter._quick_factors.cache_clear()
+        body, mm = absorption(stone, palette.cuts[stone.cut])[None], np.array([4.7])
+        return glow_xyz(glass, coating, film, body, mm, places, np.full(81, 0.3))
+
+    few = looks()
+    monkeypatch.setattr(table, "_PROPAGATING", 161)
+    monkeypatch.setattr(table, "_TOTAL", 49)
+    many = looks()
+    matter._quick_factors.cache_clear()
+    for number, place in enumerate(places):
+        one, other = (perceived(each[:, :, number], place) for each in (few, many))
+        assert 0.0 < delta_e(one, other).max() < 0.1
 
 
 def test_where_a_lamp_is_seen_does_not_depend_on_the_film(palette):
