@@ -27,11 +27,13 @@ from typing import Any, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-Real: TypeAlias = NDArray[np.float64]
-Complex: TypeAlias = NDArray[np.complex128]
+Real: TypeAlias = NDArray[Any]
+Complex: TypeAlias = NDArray[Any]
+"""In double precision or in single, as the cells are."""
 
-_RESCALE = 8
-"""Layers between rescalings: eight tangents of at most 2·10¹⁶, squared, stay below 10³⁰⁸."""
+_RESCALE = {8: 8, 4: 2}
+"""Layers between rescalings, by bytes of a real number: eight tangents of at most 2·10¹⁶, squared, stay below
+10³⁰⁸, and two of at most 3·10⁷ below 10³⁸."""
 
 _LEAST_KAPPA = 1e-7
 """Stands in for κ = 0 (a wave grazing a layer): tan(κz)/κ is then z to 10⁻¹⁴ (κz)² parts."""
@@ -62,22 +64,31 @@ class Cells:
             self.absorbs[:, at],
         )
 
+    def single(self) -> "Cells":
+        """Return the cells in single precision."""
+        phase, slopes, outside, substrate = (
+            part.astype(np.complex64) for part in (self.phase, self.slopes, self.outside, self.substrate)
+        )
+        return Cells(phase, slopes, outside, substrate, self.absorbs)
+
 
 class Scratch:
     """Buffers that one thread uses again for each of its chunks: fresh memory costs more than sums do."""
 
-    def __init__(self) -> None:
-        self._flat: dict[tuple[str, type], NDArray[Any]] = {}
+    def __init__(self, kind: Any) -> None:
+        """Lend buffers of that real type, and of the complex one that goes with it."""
+        self._flat: dict[tuple[str, Any], NDArray[Any]] = {}
+        self._real, self._complex = np.dtype(kind), np.result_type(kind, np.complex64)
 
     def real(self, name: str, *shape: int) -> Real:
         """Return the buffer of that name, its content left over from another use."""
-        return self._lend(name, float, shape)
+        return self._lend(name, self._real, shape)
 
     def complex(self, name: str, *shape: int) -> Complex:
         """Return the complex buffer of that name, likewise."""
-        return self._lend(name, complex, shape)
+        return self._lend(name, self._complex, shape)
 
-    def _lend(self, name: str, kind: type, shape: tuple[int, ...]) -> NDArray[Any]:
+    def _lend(self, name: str, kind: Any, shape: tuple[int, ...]) -> NDArray[Any]:
         size = math.prod(shape)
         flat = self._flat.get((name, kind))
         if flat is None or flat.size < size:
@@ -129,7 +140,7 @@ def lossless(cells: Cells, nm: Real, mean: bool, scratch: Scratch) -> tuple[Real
         np.multiply(EF[0], B, out=down)
         B += up
         Q -= down
-        if done % _RESCALE == 0:
+        if done % _RESCALE[nm.itemsize] == 0:
             scale = 1 / np.sqrt((B * B + Q * Q).sum(axis=0))
             B *= scale
             Q *= scale
@@ -151,7 +162,7 @@ def absorbing(cells: Cells, nm: Real, mean: bool, scratch: Scratch) -> tuple[Rea
     B, Q, up, down = (scratch.complex(name, 2, 2, *shape) for name in ("B", "Q", "up", "down"))
     pairs = slice(0, 1)
     B[0], Q[0] = 1.0, -1j * cells.substrate
-    kept: Real = np.ones((1, *shape))  # product of 1/|cos δ|²
+    kept: Real = np.ones((1, *shape), nm.dtype)  # product of 1/|cos δ|²
     inside = not cells.substrate.imag.all()  # otherwise no light comes from there
     for done, layer in enumerate(reversed(range(nm.shape[1])), 1):
         if inside and pairs.stop == 1 and cells.absorbs[layer].any():
@@ -162,7 +173,7 @@ def absorbing(cells: Cells, nm: Real, mean: bool, scratch: Scratch) -> tuple[Rea
         np.multiply(EF[0], B[pairs], out=down[pairs])
         B[pairs] += up[pairs]
         Q[pairs] -= down[pairs]
-        if done % _RESCALE == 0:
+        if done % _RESCALE[nm.itemsize] == 0:
             scale = 1 / np.sqrt(_power(B[0]) + _power(Q[0]))
             B[pairs] *= scale
             Q[pairs] *= scale

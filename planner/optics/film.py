@@ -15,7 +15,7 @@ from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import partial
-from typing import TypeAlias
+from typing import Any, TypeAlias
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -63,6 +63,7 @@ def stack(
     substrate_index: ArrayLike,
     *,
     polarised: bool = False,
+    single: bool = False,
     threads: int = 2,
 ) -> FilmResponse:
     """Return reflectance from both sides and transmittance of a coherent stack of layers.
@@ -84,6 +85,8 @@ def stack(
         (W,) complex index beneath the layers: glass, silicon, metal.
     polarised
         Keep s and p apart instead of their mean.
+    single
+        In single precision: right to 10⁻⁵ (a few of these for hundreds of layers), in half the time.
     threads
         Threads that share the work, when there is enough of it.
 
@@ -117,10 +120,13 @@ def stack(
     dark = inner_wave & ~outer_wave & ~absorbs
 
     shape = (2 if polarised else 1, nm.shape[0], b.size * wl.size)
-    out = FilmResponse(np.ones(shape), np.ones(shape), np.zeros(shape))
+    kind = np.float32 if single else np.float64
+    out = FilmResponse(np.ones(shape, kind), np.ones(shape, kind), np.zeros(shape, kind))
     cells = cells_of(wl, b, layers, n0, ns)
+    if single:
+        cells, nm = cells.single(), nm.astype(kind)
     jobs = _jobs(lossless, cells, plain, nm, out) + _jobs(absorbing, cells, ~plain & ~dark, nm, out)
-    _run(jobs, threads)
+    _run(jobs, threads, kind)
 
     out.front[..., ~outer_wave.ravel()] = 1.0
     out.through[..., ~outer_wave.ravel()] = 0.0
@@ -164,18 +170,18 @@ def _write(out: FilmResponse, place: _Place, road: _Road, part: Cells, nm: Real,
         target[(slice(None), *place)] = found
 
 
-def _run(jobs: list[_Job], threads: int) -> None:
+def _run(jobs: list[_Job], threads: int, kind: Any) -> None:
     """Do the jobs, on several threads if there are enough of them."""
     if threads <= 1 or len(jobs) < 4 * threads:
-        _do(jobs)
+        _do(jobs, kind)
         return
     with ThreadPoolExecutor(threads) as pool:
-        list(pool.map(_do, [jobs[first::threads] for first in range(threads)]))
+        list(pool.map(partial(_do, kind=kind), [jobs[first::threads] for first in range(threads)]))
 
 
-def _do(jobs: list[_Job]) -> None:
+def _do(jobs: list[_Job], kind: Any) -> None:
     """Do the jobs one after another."""
-    scratch = Scratch()
+    scratch = Scratch(kind)
     for job in jobs:
         job(scratch)
 

@@ -155,9 +155,9 @@ def _crown(
     air = np.ones(len(wavelengths))
     # Upright sides carry no film in any state: what is equally thick is computed once.
     distinct, which = np.unique(thickness, axis=0, return_inverse=True)
-    got = stack(wavelengths, invariant, distinct, film.index, air, body.index)
+    got = stack(wavelengths, invariant, distinct, film.index, air, body.index, single=True)
     shape = (len(thin), -1, len(invariant), len(wavelengths))
-    parts = (part.astype(np.float32)[which.ravel()].reshape(shape) for part in got.arrays())
+    parts = (part[which.ravel()].reshape(shape) for part in got.arrays())
     front, back, through = (np.broadcast_to(p, (len(p), count, *p.shape[2:])) for p in parts)
     return front, back, through
 
@@ -168,13 +168,15 @@ def _mirror(wavelengths: Floats, body: GlassBody, film: Film | None, invariant: 
     if body.window:
         air = np.ones(len(wavelengths))
         bare = np.empty((0, len(wavelengths)), complex)
-        found = stack(wavelengths, invariant, np.empty((1, 0)), bare, air, body.index).back
+        found = stack(wavelengths, invariant, np.empty((1, 0)), bare, air, body.index, single=True).back
         return np.repeat(found, count, axis=0)
     if body.metal is None:
         return np.full((count, len(invariant), len(wavelengths)), body.mirror)
     if film is None:
         film = Film(np.empty((0, len(wavelengths)), complex), np.empty((1, 0)), np.zeros(1))
-    return stack(wavelengths, invariant, film.thickness, film.index, body.index, body.metal).front
+    return stack(
+        wavelengths, invariant, film.thickness, film.index, body.index, body.metal, single=True
+    ).front
 
 
 _ROWS, _COLUMNS = 1024, 512

@@ -76,6 +76,19 @@ def test_a_mirror_of_many_layers_neither_overflows_nor_loses_digits(pairs):
     assert np.isfinite([absorbing.back.item(), absorbing.through.item()]).all()
 
 
+@pytest.mark.parametrize("pairs", [1, 10, 100])
+@pytest.mark.parametrize("trace", [0.0, 1e-3])
+def test_single_precision_is_right_to_five_digits(pairs, trace):
+    # Exact quarter waves, whose tangents are as large as they get, and thicknesses beside them.
+    wavelengths, invariant = np.array([NM, 430.0, 700.0]), np.array([0.0, 0.6, 0.99, 1.2, 1.5])
+    layers = np.repeat([[HIGH + trace * 1j], [LOW]] * pairs, 3, axis=1)
+    nm = np.outer([1.0, 0.93, 1.21], [quarter(HIGH), quarter(LOW)] * pairs)
+    given = (wavelengths, invariant, nm, layers, np.ones(3), np.full(3, GLASS))
+    for one, other in zip(stack(*given).arrays(), stack(*given, single=True).arrays(), strict=True):
+        assert other.dtype == np.float32
+        assert np.allclose(one, other, atol=1e-5 if pairs < 100 else 5e-5)
+
+
 @pytest.mark.parametrize("index", [1.38, 1.9, 2.4])
 def test_a_half_wave_is_absent(index):
     assert reflectance([(index, 2 * quarter(index))]) == pytest.approx(
