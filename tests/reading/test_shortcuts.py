@@ -162,7 +162,7 @@ def test_films_at_few_cosines_are_as_at_many(palette, name, monkeypatch):
     places = [scene(palette.venues[one]) for one in ("theatre", "noon")]
 
     def looks():
-        matter._quick_factors.cache_clear()
+        matter._factors.cache_clear()
         body, mm = absorption(stone, palette.cuts[stone.cut])[None], np.array([4.7])
         return glow_xyz(glass, coating, film, body, mm, places, np.full(81, 0.3))
 
@@ -170,7 +170,7 @@ def test_films_at_few_cosines_are_as_at_many(palette, name, monkeypatch):
     monkeypatch.setattr(table, "_PROPAGATING", 161)
     monkeypatch.setattr(table, "_TOTAL", 49)
     many = looks()
-    matter._quick_factors.cache_clear()
+    matter._factors.cache_clear()
     for number, place in enumerate(places):
         one, other = (perceived(each[:, :, number], place) for each in (few, many))
         assert 0.0 < delta_e(one, other).max() < 0.1
