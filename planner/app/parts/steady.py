@@ -13,6 +13,7 @@ from textual.app import App
 from textual.await_complete import AwaitComplete
 from textual.binding import Binding
 from textual.events import Compose, Event, Mount, MouseDown, Resize, ScreenResume
+from textual.geometry import Size
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
 from textual.worker import get_current_worker
@@ -74,6 +75,11 @@ class SteadyScreen(Screen[Result]):
             return False
         return super().check_action(action, parameters) if self.is_mounted else None
 
+    def _screen_resized(self, size: Size) -> None:
+        """Lay out the screen for a size, unless it is: the library tells each new screen its size once more."""
+        if size != self._compositor.size:
+            super()._screen_resized(size)
+
     def _forward_event(self, event: Event) -> None:
         """Take a key or a click; a click on what was taken off the screen meanwhile does nothing."""
         if isinstance(event, MouseDown):
@@ -114,6 +120,10 @@ def _stands(message: OptionList.OptionMessage) -> bool:
 
 class SteadyApp(App[Result]):
     """An app in which each screen opens one other at a time."""
+
+    def get_default_screen(self) -> Screen[object]:
+        """Return the screen under all others."""
+        return SteadyScreen(id="_default")
 
     def get_key_display(self, binding: Binding) -> str:
         """Return how a key is written at the foot of a screen: Esc as in every text."""
