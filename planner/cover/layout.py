@@ -34,6 +34,10 @@ _SOFT = 0.25
 _ROUNDS = 800
 """Most rounds in which stones that overlap are moved apart."""
 
+_NEAR = 0.5
+"""How much further neighbours are looked for than they matter, as a share: while stones move no more than half of
+that towards each other, they are neighbours still."""
+
 _PAIRS = 6_000_000
 """Most pairs of neighbours looked at in all rounds: about a second."""
 
@@ -251,20 +255,24 @@ def _apart(area: Area | None, centres: Floats, diameters: Floats) -> Floats:
 
     centres = centres.copy()
     gap = GAP_MM / 3.0
+    reach = float(diameters.max()) + gap
+    first = second = np.zeros(0, int)
+    found_at = np.full_like(centres, np.inf)
     looked_at = 0
     for _ in range(_ROUNDS):
-        pairs = cKDTree(centres).query_pairs(float(diameters.max()) + gap, output_type="ndarray")
-        looked_at += len(pairs)
-        first, second = pairs[:, 0], pairs[:, 1]
+        if np.abs(centres - found_at).max() > _NEAR * reach / 4.0:
+            pairs = cKDTree(centres).query_pairs((1.0 + _NEAR) * reach, output_type="ndarray")
+            first, second, found_at = pairs[:, 0], pairs[:, 1], centres
         between = centres[second] - centres[first]
         distance = np.maximum(np.hypot(*between.T), 1e-9)
+        looked_at += np.count_nonzero(distance <= reach)
         short = 0.5 * (diameters[first] + diameters[second]) + gap - distance
         if looked_at > _PAIRS or not (close := short > 1e-3 * gap).any():
             break
         push = (0.55 * short / distance)[close, None] * between[close]
-        moved = centres.copy()
-        np.add.at(moved, first[close], -push)
-        np.add.at(moved, second[close], push)
+        ends = np.concatenate([second[close], first[close]])
+        pushed = [np.bincount(ends, np.concatenate([part, -part]), len(centres)) for part in push.T]
+        moved = centres + np.stack(pushed, axis=1)
         if area is not None:
             # A stone pushed over the edge goes a little inwards instead, so that it can slip past others.
             out = ~inside(area, moved)
