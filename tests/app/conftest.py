@@ -5,14 +5,13 @@ import gc
 from contextlib import asynccontextmanager
 
 import pytest
+import styled_once
 from few import HOOP, NoSecond, few_of
-from textual import _wait, screen
+from textual import screen
 from textual.app import App
-from textual.css.model import RuleSet
-from textual.css.stylesheet import Stylesheet
 from textual.pilot import Pilot
 from textual.screen import Screen
-from waiting import all_answered, draw, press, until
+from waiting import all_answered, at_rest, draw, press, until
 
 from planner.app.drafts import Drafts
 from planner.app.pauses import started
@@ -45,20 +44,9 @@ def _no_pictures(request, readings_are_shared):
 
 
 @pytest.fixture(scope="session", autouse=True)
-def _style_sheets_are_parsed_once():
-    """Let apps in the same theme share the rules of one style sheet: each would parse them twice."""
-    parsed, parse = {}, Stylesheet._parse_rules
-
-    def parse_once(self, css, read_from, is_default_rules=False, tie_breaker=0, scope=""):
-        given = (css, read_from, is_default_rules, tie_breaker, scope)
-        key = (given, frozenset(self._variables.items()))
-        if key not in parsed:
-            parsed[key] = parse(self, *given)
-        return parsed[key]
-
+def _styles_are_shared():
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(Stylesheet, "_parse_rules", parse_once)
-        patch.setattr(RuleSet, "__hash__", object.__hash__)  # the same by identity, and asked for very often
+        styled_once.share(patch)
         yield
 
 
@@ -72,17 +60,13 @@ def _garbage_is_looked_for_as_seldom_as_in_other_tests():
 
 @pytest.fixture(scope="session", autouse=True)
 def _pilots_wait_no_longer_than_they_must():
-    """Let pilots see from the queues of messages whether all is dealt with.
-
-    After a key they look twice as often as is usual whether all is at rest, and so screens are drawn twice as
-    often: a pilot must not look again before what a key did is drawn.
-    """
+    """Let pilots see from the queues of messages whether all is dealt with, and screens be laid out soon."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Pilot, "_wait_for_screen", all_answered)
         patch.setattr(Pilot, "press", press)
-        patch.setattr(_wait, "SLEEP_GRANULARITY", _wait.SLEEP_GRANULARITY / 2)
-        patch.setattr(_wait, "SLEEP_IDLE", _wait.SLEEP_IDLE / 2)
-        patch.setattr(screen, "UPDATE_PERIOD", screen.UPDATE_PERIOD / 2)
+        patch.setattr("textual.app.wait_for_idle", at_rest)
+        patch.setattr("textual.pilot.wait_for_idle", at_rest)
+        patch.setattr(screen, "UPDATE_PERIOD", screen.UPDATE_PERIOD / 4)
         yield
 
 
@@ -144,12 +128,12 @@ def make_app(few, saved, tmp_path):
     return make
 
 
-async def settle(app, pilot):
+async def settle(app, pilot, **drawn):
     """Wait until everything asked is answered and painted."""
-    await until(pilot, lambda: app.answer_worker.idle and drawn(app))
+    await until(pilot, lambda: app.answer_worker.idle and painted(app), **drawn)
 
 
-def drawn(app):
+def painted(app):
     """Return whether every picture is drawn."""
     waiting = any(sight.waiting for sight in app.main.query(Sight))
     return not waiting and all(one.is_finished for one in app.workers if one.group == "stage")
@@ -163,7 +147,7 @@ def play():
         async def tell():
             async with app.run_test(size=size, notifications=notifications) as pilot:
                 if not app.asks:
-                    await settle(app, pilot)
+                    await settle(app, pilot, drawn=False)  # the story draws what it sees, and its end
                 await story(pilot, lambda: settle(app, pilot))
 
         asyncio.run(tell())

@@ -4,6 +4,7 @@ import asyncio
 from itertools import zip_longest
 from time import monotonic
 
+from textual._context import active_app
 from textual.css.query import NoMatches
 from textual.events import Key
 from textual.pilot import WaitForScreenTimeout
@@ -11,16 +12,19 @@ from textual.widgets import Input
 
 STEP = 0.01
 """Seconds between two looks."""
+MOMENT = 0.001
+"""Seconds in which a thread may send what it has done."""
 
 
-async def until(pilot, holds, seconds=30.0):
-    """Wait until `holds()` with every message answered, or say what screen it never held on."""
+async def until(pilot, holds, seconds=30.0, *, drawn=True):
+    """Wait until `holds()` with every message answered, and draw; or say what screen it never held on."""
     await pilot.pause()
     for _ in range(round(seconds / STEP)):
         if holds():
             await pilot.pause()
             if holds():
-                draw(pilot.app)
+                if drawn:
+                    draw(pilot.app)
                 return
         await asyncio.sleep(STEP)
     raise AssertionError(f"not after {seconds:g} seconds, on {pilot.app.screen}")
@@ -50,6 +54,26 @@ async def all_answered(pilot, timeout=30.0):  # noqa: ASYNC109 - as the library'
             raise WaitForScreenTimeout(f"still busy: {waiting}")
         await asyncio.sleep(0)
     return True
+
+
+async def at_rest(*_given):
+    """Wait until nothing is left to be done at once, and the screen is laid out; a second at most.
+
+    The library's pilot asks how busy the processor is, which takes it tens of milliseconds with each key, and
+    longer where others are busy.
+    """
+    app, ready = active_app.get(), asyncio.get_running_loop()._ready
+    end, still = monotonic() + 1.0, 0
+    while still < 2 and monotonic() < end:
+        await asyncio.sleep(0)
+        if ready:
+            still = 0
+        elif app.screen_stack and app.screen._update_timer._active.is_set():
+            still = 0
+            await asyncio.sleep(MOMENT)
+        else:
+            still += 1
+            await asyncio.sleep(MOMENT)
 
 
 async def too_late():
