@@ -82,8 +82,8 @@ def pytest_collection_finish(session):
 
 
 def pytest_xdist_auto_num_workers():
-    """Return one worker more than there are processors: screens wait now and then."""
-    return (os.cpu_count() or 1) + 1
+    """Return as many workers as there are processors: each more imports everything and reads it anew."""
+    return os.cpu_count() or 1
 
 
 @pytest.fixture(scope="session")
@@ -105,6 +105,17 @@ def _beams_of_our_own(tmp_path_factory):
             # Where Python keeps no compiled code, each of the processes would compile the planner anew.
             patch.delenv("PYTHONDONTWRITEBYTECODE", raising=False)
             patch.setenv("PYTHONPYCACHEPREFIX", str(place / "compiled"))
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _files_are_not_flushed():
+    """Leave it to the system when a file goes to the disk, which takes milliseconds: no test cuts the power.
+
+    `tests/test_atomic.py`, of which it is the matter, has them flushed.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(os, "fsync", lambda handle: None)
         yield
 
 

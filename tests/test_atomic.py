@@ -26,6 +26,14 @@ for number in range(10_000):
 """A planner that saves again and again, each time another letter."""
 
 
+FLUSH = os.fsync
+
+
+@pytest.fixture(autouse=True)
+def _flushed(monkeypatch):
+    monkeypatch.setattr(os, "fsync", FLUSH)
+
+
 def names(folder):
     return sorted(one.name for one in folder.iterdir())
 
