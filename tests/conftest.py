@@ -115,7 +115,7 @@ def _files_are_not_flushed():
     `tests/test_atomic.py`, of which it is the matter, has them flushed.
     """
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(os, "fsync", lambda handle: None)
+        patch.setattr(os, "fsync", lambda _: None)
         yield
 
 

@@ -35,8 +35,8 @@ _ROUNDS = 800
 """Most rounds in which stones that overlap are moved apart."""
 
 _NEAR = 0.5
-"""How much further neighbours are looked for than they matter, as a share: while stones move no more than half of
-that towards each other, they are neighbours still."""
+"""How much further neighbours are looked for than they matter, as a share: they are all there are until
+stones have moved half of that towards each other."""
 
 _PAIRS = 6_000_000
 """Most pairs of neighbours looked at in all rounds: about a second."""
@@ -265,7 +265,7 @@ def _apart(area: Area | None, centres: Floats, diameters: Floats) -> Floats:
             first, second, found_at = pairs[:, 0], pairs[:, 1], centres
         between = centres[second] - centres[first]
         distance = np.maximum(np.hypot(*between.T), 1e-9)
-        looked_at += np.count_nonzero(distance <= reach)
+        looked_at += int(np.count_nonzero(distance <= reach))
         short = 0.5 * (diameters[first] + diameters[second]) + gap - distance
         if looked_at > _PAIRS or not (close := short > 1e-3 * gap).any():
             break

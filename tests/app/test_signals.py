@@ -85,7 +85,7 @@ def test_a_terminal_closed_while_much_is_drawn_leaves_no_planner_behind(saved, t
     terminal.read(lambda shown: b"changed" in shown)
     for _ in range(150):  # nothing of what is drawn is read, as by a window that hangs
         terminal.press(b"?\x1b[A\x1b[B\x1b")
-        time.sleep(0.05)
+        time.sleep(0.02)
     terminal.close()
     try:
         assert terminal.process.wait(PATIENCE) == 128 + signal.SIGHUP

@@ -76,7 +76,7 @@ class SteadyScreen(Screen[Result]):
         return super().check_action(action, parameters) if self.is_mounted else None
 
     def _screen_resized(self, size: Size) -> None:
-        """Lay out the screen for a size, unless it is: the library tells each new screen its size once more."""
+        """Lay out the screen for a size, unless it is: the library tells a new screen its size twice."""
         if size != self._compositor.size:
             super()._screen_resized(size)
 
