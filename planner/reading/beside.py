@@ -6,6 +6,7 @@ nothing: what it has worked out is found in the store, as it would be in a later
 it. It is nothing but a matter of speed, so where a process cannot be copied safely there is none.
 """
 
+import ctypes
 import io
 import os
 import signal
@@ -21,6 +22,9 @@ _FIRST = os.getpid()
 
 _LATER = 5
 """By how much the copy gives way to whoever waits for an answer, see ``nice``."""
+
+_END_WITH_IT = 1
+"""What prctl(2) calls PR_SET_PDEATHSIG: a signal for the copy when the process that it is beside ends."""
 
 
 @contextmanager
@@ -60,8 +64,9 @@ def _do(work: Callable[[], Iterable[object]], first: int) -> None:
             os.dup2(nowhere, stream)
         sys.stdout = sys.stderr = io.TextIOWrapper(io.FileIO(nowhere, "w"))
         os.nice(_LATER)
-        for _ in work():
-            if os.getppid() != first:
-                break
+        ctypes.CDLL(None).prctl(_END_WITH_IT, signal.SIGKILL)
+        if os.getppid() == first:
+            for _ in work():
+                pass
     finally:
         os._exit(0)
