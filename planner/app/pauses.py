@@ -19,6 +19,13 @@ _OFTEN = (5_000, 10, 10)
 _ARENAS, _FEW = -8, 2
 """What mallopt(3) calls M_ARENA_MAX, and how many there may be."""
 
+_BY_ITSELF, _LARGE = -3, 4_000_000
+"""What it calls M_MMAP_THRESHOLD, and from how many bytes an array goes back to the system with its last use:
+what is smaller leaves room for others, and returning it costs more time than it is worth."""
+
+_TRIM, _SPARE = -1, 4 * _LARGE
+"""What it calls M_TRIM_THRESHOLD, and how much of the rest may lie idle at its end."""
+
 
 def starting() -> None:
     """Search nothing until `started`, and let threads share memory."""
@@ -27,9 +34,15 @@ def starting() -> None:
 
 
 def share_memory() -> None:
-    """Let all threads take memory from the same places; before any is begun, and where the system can."""
+    """Let all threads take memory from the same places, and large arrays from places of their own.
+
+    Before any thread is begun, and where the system can.
+    """
     with suppress(AttributeError, OSError, TypeError):
-        ctypes.CDLL(None).mallopt(_ARENAS, _FEW)
+        system = ctypes.CDLL(None)
+        system.mallopt(_ARENAS, _FEW)
+        system.mallopt(_BY_ITSELF, _LARGE)
+        system.mallopt(_TRIM, _SPARE)
 
 
 @cache

@@ -135,7 +135,7 @@ def _own_bytes(path: Path) -> bytes:
         own = not hasattr(os, "getuid") or (known.st_uid == os.getuid() and not known.st_mode & 0o022)
         if not (stat.S_ISREG(known.st_mode) and own and known.st_size <= _LARGEST):
             raise OSError(0, "no file of ours")
-        return file.read(_LARGEST)
+        return file.read(known.st_size)
 
 
 def _sealed(name: str, parts: Mapping[str, NDArray[Any]]) -> bytes:
