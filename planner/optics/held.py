@@ -11,8 +11,8 @@ import numpy as np
 P = ParamSpec("P")
 R = TypeVar("R")
 
-MOST = 100e6
-"""Bytes held in all (our choice): three times as much spares a ranking one step in fifty."""
+MOST = 60e6
+"""Bytes held in all (our choice): 100 MB spare a first ranking a fiftieth of its work, and more no more."""
 
 
 class Room:
