@@ -2,6 +2,8 @@
 
 from dataclasses import replace
 
+from waiting import until
+
 from planner.app.places import PLACES
 
 TOLD = {"hues", "venues", "by_eye", "cover", "order", "costume", "pairings"}
@@ -26,13 +28,13 @@ def test_a_name_with_signs_in_it_is_shown_as_it_is_on_every_screen(few, saved, m
         seen["main"] = screen_text(app)
         for key in ("s", "v", "e", "n", *(place.key for place in PLACES if place.name in TOLD)):
             await pilot.press(key)
-            await pilot.pause(0.5)
+            await until(pilot, lambda: app.screen is not app.main or app.main.picking)
             seen[key] = screen_text(app)
             for _ in range(4):
                 if app.screen is app.main and not app.main.picking:
                     break
                 await pilot.press("escape")
-                await pilot.pause(0.1)
+                await pilot.pause()
             assert app.screen is app.main, key
 
     play(app, story, size=(120, 40))

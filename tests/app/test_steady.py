@@ -69,7 +69,7 @@ async def back(app, pilot):
         if app.screen is app.main and not app.main.picking:
             return
         await pilot.press("escape")
-        await pilot.pause(0.1)
+        await pilot.pause()
     raise AssertionError(f"no way back from {app.screen}")
 
 
@@ -96,8 +96,7 @@ def test_a_new_costume_asked_for_twice_is_begun_once_and_its_swatch_kept(make_ap
         await pilot.pause()
         assert isinstance(app.screen, SwatchScreen)
         await pilot.press("down", "enter", "down", *"rink", "enter")
-        while app.screen is not app.main or app.state.job.title != "New costume":
-            await pilot.pause(0.05)
+        await until(pilot, lambda: app.screen is app.main and app.state.job.title == "New costume")
         await settle()
         assert app.state.job.swatch == list(app.palette.swatches)[1]
 
@@ -166,10 +165,9 @@ def test_an_old_answer_is_shown_paler_in_few_colours_too(depth, make_app, play):
 
     async def story(pilot, _settle):
         app.main.show_old(old=True)
-        await pilot.pause(0.1)
-        assert app.main.query_one("#words").opacity < 1.0
+        await until(pilot, lambda: app.main.query_one("#words").opacity < 1.0)
         app.main.show_old(old=False)
-        await pilot.pause(0.1)
+        await until(pilot, lambda: app.main.query_one("#words").opacity == 1.0)
 
     play(app, story)
 
@@ -300,7 +298,7 @@ def test_a_key_held_down_opens_one_form(make_app, play, way):
     async def story(pilot, settle):
         await settle()
         await pilot.press(way)
-        await pilot.pause(0.2)
+        await until(pilot, lambda: app.screen is not app.main)
         before = len(app.screen_stack)
         press_at_once(app, ["a"] * 12)
         for _ in range(20):
@@ -320,8 +318,7 @@ def test_what_was_to_be_done_soon_is_let_go_once_the_screen_is_left(make_app, pl
         await pilot.pause()
         pairings = app.screen
         pairings.soon(lambda: done.append("here"))
-        await pilot.pause(0.1)
-        assert done == ["here"]
+        await until(pilot, lambda: done == ["here"])
         pairings.soon(lambda: done.append("gone"))
         pairings.dismiss(None)
         await pilot.pause(0.1)

@@ -6,7 +6,7 @@ from rich.style import Style
 from textual.command import CommandList
 from textual.events import Click
 from textual.widgets import OptionList
-from waiting import too_late
+from waiting import too_late, until
 
 from planner.app.parts.commands import Commands
 from planner.app.parts.find import FindLine
@@ -35,9 +35,9 @@ def test_the_list_of_commands_asked_for_anew_while_it_is_left_ends_nothing(make_
         await pilot.press("ctrl+p")
         assert isinstance(app.screen, Commands)
         app.screen.dismiss()
+        left = app.screen
         app.action_command_palette()
-        await pilot.pause(0.1)
-        assert isinstance(app.screen, Commands)
+        await until(pilot, lambda: isinstance(app.screen, Commands) and app.screen is not left)
 
     play(app, story)
 
@@ -47,17 +47,17 @@ def test_only_grey_themes_are_offered_and_one_is_taken(make_app, play):
     app = make_app()
 
     async def story(pilot, _settle):
+        def offered():
+            found = app.screen.query(CommandList) if isinstance(app.screen, Commands) else ()
+            return [str(option.prompt) for one in found for option in one.options]
+
         await pilot.press("ctrl+p", *"theme")
-        await pilot.pause(0.5)
+        await until(pilot, lambda: offered() and "Theme" in offered()[0])
+        search = app.screen
         await pilot.press("enter")
-        await pilot.pause(0.5)
-        assert isinstance(app.screen, Commands)
-        found = app.screen.query_one(CommandList)
-        assert found.option_count == 3
+        await until(pilot, lambda: app.screen is not search and len(offered()) == 3)
         await pilot.press("down", "enter")
-        await pilot.pause(0.3)
-        assert app.theme == "workroom"
-        assert app.screen is app.main
+        await until(pilot, lambda: app.theme == "workroom" and app.screen is app.main)
 
     play(app, story)
 
@@ -67,10 +67,10 @@ def test_a_list_without_room_for_a_line_has_no_page(make_app, play):
 
     async def story(pilot, _settle):
         await pilot.press("S")
-        await pilot.pause(0.1)
+        await until(pilot, lambda: app.screen.query("#entries"))
         entries = app.screen.query_one("#entries", OptionList)
         entries.styles.height = 0
-        await pilot.pause(0.1)
+        await pilot.pause()
         entries.set_options(["one", "another"])
         entries.highlighted = 1
         app.screen.query_one(FindLine).focus()
@@ -84,9 +84,9 @@ def test_a_list_of_commands_without_room_for_a_line_has_no_page(make_app, play):
 
     async def story(pilot, _settle):
         app.action_command_palette()
-        await pilot.pause(0.3)
+        await until(pilot, lambda: app.screen.query(CommandList))
         app.screen.query_one(CommandList).styles.height = 0
-        await pilot.pause(0.1)
+        await pilot.pause()
         app.screen._action_command_list("page_down")
 
     play(app, story)
@@ -97,7 +97,7 @@ def test_a_choice_that_comes_after_its_list_has_changed_chooses_nothing(make_app
 
     async def story(pilot, _settle):
         await pilot.press("x")
-        await pilot.pause(0.2)
+        await until(pilot, lambda: app.screen.query("#card-files"))
         files = app.screen.query_one("#card-files", OptionList)
         files.set_options(["a.jpg", "b.jpg"])
         late = OptionList.OptionSelected(files, files.options[1], 1)
@@ -114,7 +114,7 @@ def test_a_click_on_a_line_that_has_gone_is_let_go(opened, found, make_app, play
 
     async def story(pilot, _settle):
         await pilot.press(opened)
-        await pilot.pause(0.3)
+        await until(pilot, lambda: app.screen.query(found))
         lines = app.screen.query_one(found)
         lines.clear_options()
         clicked = Click(lines, 1, 1, 0, 0, 1, False, False, False, 1, 1, style=Style.from_meta({"option": 2}))
