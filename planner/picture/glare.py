@@ -13,6 +13,7 @@ from functools import lru_cache
 import numpy as np
 
 from planner.optics.arrays import Floats
+from planner.optics.held import held
 
 AGE = 35.0
 """Years of the viewer (our choice)."""
@@ -49,12 +50,14 @@ def scattered(linear: Floats, degrees_per_pixel: float) -> Floats:
     """
     high, wide = linear.shape[:2]
     pad = min(int(np.ceil(FURTHEST / degrees_per_pixel)), max(high, wide))
-    padded = np.pad(linear.astype(np.float32), ((pad, pad), (pad, pad), (0, 0)), mode="symmetric")
-    tall, broad = (_quick(count) for count in padded.shape[:2])
-    kernel = _transform(tall, broad, float(degrees_per_pixel))
-    light = np.fft.rfft2(padded, (tall, broad), axes=(0, 1))
-    found = np.fft.irfft2(light * kernel[..., None], (tall, broad), axes=(0, 1))
-    return found[pad : pad + high, pad : pad + wide].astype(np.float32)
+    tall, broad = _quick(high + 2 * pad), _quick(wide + 2 * pad)
+    kernel, found = _transform(tall, broad, float(degrees_per_pixel)), np.empty(linear.shape, np.float32)
+    for colour in range(linear.shape[2]):  # one by one: together they take three times the memory
+        padded = np.pad(linear[..., colour].astype(np.float32), pad, mode="symmetric")
+        light = np.fft.rfft2(padded, (tall, broad))
+        light *= kernel
+        found[..., colour] = np.fft.irfft2(light, (tall, broad))[pad : pad + high, pad : pad + wide]
+    return found
 
 
 def _quick(count: int) -> int:
@@ -69,11 +72,12 @@ def _quick(count: int) -> int:
         count += 1
 
 
-@lru_cache(maxsize=8)
+@held
 def _transform(high: int, wide: int, step: float) -> Floats:
     """Return the transform of what one pixel's light becomes."""
-    y, x = (np.minimum(np.arange(n), n - np.arange(n)) * step for n in (high, wide))
-    kernel = spread(np.hypot(y[:, None], x[None]))
+    down, across = (np.minimum(np.arange(n), n - np.arange(n)) for n in (high, wide))
+    quarter = spread(np.hypot(np.arange(down.max() + 1)[:, None] * step, np.arange(across.max() + 1) * step))
+    kernel = quarter[down[:, None], across]
     # Near its middle the function changes within a pixel: its mean over the pixel counts.
     parts = int(np.clip(np.ceil(2.0 * step / _FINEST), 1, 64))
     at = ((np.arange(parts) + 0.5) / parts - 0.5) * step
