@@ -5,7 +5,9 @@ from itertools import pairwise
 
 import pytest
 from fumbling import press_at_once
+from textual.command import CommandList
 from textual.widgets import OptionList
+from waiting import until
 
 from planner.app.answer import answer_of
 from planner.app.answer_content import VerdictLine, Words
@@ -362,7 +364,9 @@ def test_the_command_palette_runs_a_command(make_app, play):
 
     async def story(pilot, settle):
         await pilot.press("ctrl+p", *"numbers")
-        await pilot.pause(0.3)
+        await until(pilot, lambda: app.screen.query(CommandList))
+        found = app.screen.query_one(CommandList)
+        await until(pilot, lambda: found.options and "Numbers" in str(found.options[0].prompt))
         await pilot.press("enter")
         await settle()
         assert isinstance(app.screen, FiguresScreen)

@@ -191,10 +191,11 @@ def test_a_costume_saved_before_the_main_screen_is_there_is_saved(make_app, play
     app = make_app(start=True)
 
     async def story(pilot, _settle):
+        before = app.screen
         await pilot.press("ctrl+s")
-        await pilot.pause(0.2)
+        await until(pilot, lambda: app.screen is not before)
         await pilot.press("enter")
-        await pilot.pause(0.2)
+        await until(pilot, lambda: list(tmp_path.glob("new*.toml")))
 
     play(app, story)
     (path,) = tmp_path.glob("new*.toml")

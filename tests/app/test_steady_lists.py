@@ -48,8 +48,7 @@ def test_only_grey_themes_are_offered_and_one_is_taken(make_app, play):
 
     async def story(pilot, _settle):
         def offered():
-            found = app.screen.query(CommandList) if isinstance(app.screen, Commands) else ()
-            return [str(option.prompt) for one in found for option in one.options]
+            return [str(option.prompt) for one in app.screen.query(CommandList) for option in one.options]
 
         await pilot.press("ctrl+p", *"theme")
         await until(pilot, lambda: offered() and "Theme" in offered()[0])

@@ -57,7 +57,7 @@ def make_tour(tmp_path, monkeypatch):
 def walk(app, story, size=(80, 24)):
     async def tell():
         async with app.run_test(size=size) as pilot:
-            await pilot.pause(0.3)
+            await until(pilot, lambda: isinstance(app.screen, MainScreen))
             await story(pilot)
 
     asyncio.run(tell())
@@ -101,12 +101,9 @@ def test_walked_whole_by_its_own_keys(make_tour):
             await until(pilot, lambda: app.main.answer is not None and app.answer_worker.idle)
             for key in step.press:
                 await pilot.press(key)
-                await pilot.pause(0.1)
         await until(pilot, lambda: app.step == len(steps()) - 1)
         await pilot.press("f4")
-        await pilot.pause(0.2)
-        assert not app.touring
-        assert not app.screen.query(Strip)
+        await until(pilot, lambda: not app.touring and not app.screen.query(Strip))
 
     walk(make_tour(OffersOnly()), story)
 
@@ -116,8 +113,7 @@ def test_walked_whole_by_the_mouse_alone(make_tour):
         app = pilot.app
         for number in range(len(steps())):
             await until(pilot, lambda n=number: app.step >= n and not app._pressing)
-            await until(pilot, lambda: app.screen.query(Strip))
-            await pilot.pause(0.15)
+            await until(pilot, lambda n=number: app.step > n or f"Tour {n + 1} of" in strip_text(app))
             if app.step > number:
                 continue
             on = next(one for one in app.screen.query(Press) if one.name == "on")
@@ -149,9 +145,8 @@ def test_who_looks_round_is_waited_for_and_told_the_way_back(make_tour):
         app = pilot.app
         await until(pilot, lambda: app.screen.query(Strip) and app.main.answer is not None)
         await pilot.press("h")
-        await until(pilot, lambda: type(app.screen).__name__ == "PlotScreen" and app.screen.query(Strip))
-        await pilot.pause(0.3)
-        assert "Esc takes you back to the main screen" in strip_text(app)
+        await until(pilot, lambda: "Esc takes you back to the main screen" in strip_text(app))
+        assert type(app.screen).__name__ == "PlotScreen"
         assert app.step == 0
         await pilot.press("escape")
         await until(pilot, lambda: app.screen is app.main)

@@ -20,7 +20,9 @@ AROUND = {
 }
 
 LIST = '"$0" -m planner list stones'
-FULL, LARGE = "written (No space left on device)", "written (File too large)"
+FULL, LARGE = (
+    f"the answer cannot be written ({one})" for one in ("No space left on device", "File too large")
+)
 UNWRITTEN = {
     "nobody reads": (f"{LIST} | true; exit ${{PIPESTATUS[0]}}", 141, ""),
     "a full disk": (f"{LIST} > /dev/full", 2, FULL),
