@@ -30,6 +30,9 @@ _THIN_AT = (8, 12, 16, 24, 40)
 """Hits after which every second ray is dropped and the others count double: what is left by then
 is a small, well mixed share of the light."""
 
+_TOGETHER = 2048
+"""Rays whose distances from all facets are compared at once: few enough to stay in the processor's cache."""
+
 _STEP = 1e-4
 """Step of the numerical derivatives of directions, radians or index."""
 
@@ -131,13 +134,7 @@ def _enter(
 ) -> tuple[tuple[_Rays, _Chains], dict[str, Floats | Ints], float]:
     """Aim rays at the stone; return those inside, the outer reflections, and the area hit."""
     start, view, area = _aim(facets, eyes, rays)
-    towards = -eyes.astype(np.float32) @ facets.normals.T.astype(np.float32)
-    along = towards[view]
-    with np.errstate(divide="ignore", invalid="ignore"):
-        distance = (facets.offsets.astype(np.float32) - start @ facets.normals.T.astype(np.float32)) / along
-    inward = np.where(along < 0, distance, -np.inf)
-    facet, nearest = inward.argmax(axis=1), inward.max(axis=1)
-    hit = nearest < np.where(along > 0, distance, np.inf).min(axis=1)
+    facet, nearest, hit = _seen_facet(facets, start, view, eyes)
     start, view, facet, nearest = start[hit], view[hit], facet[hit], nearest[hit]
     position = (start - nearest[:, None] * eyes[view]).astype(np.float32)
     code, lead, chain = np.unique(view * 128 + facet, return_index=True, return_inverse=True)
@@ -147,6 +144,24 @@ def _enter(
     shine["path"] = np.zeros(len(code))
     inside = _Rays(position, np.zeros(len(view)), weight, chain)
     return (inside, chains), shine, float(weight.sum())
+
+
+def _seen_facet(facets: Facets, start: Floats, view: Ints, eyes: Floats) -> tuple[Ints, Floats, Ints]:
+    """Return (R,) the facet that each ray comes to first, how far away it is, and whether there is any."""
+    normals, offsets = facets.normals.T.astype(np.float32), facets.offsets.astype(np.float32)
+    towards = -eyes.astype(np.float32) @ normals
+    facet, nearest, hit = np.empty(len(view), int), np.empty(len(view), np.float32), np.empty(len(view), bool)
+    for first in range(0, len(view), _TOGETHER):
+        some = slice(first, first + _TOGETHER)
+        along = towards.take(view[some], axis=0)
+        distance = offsets - start[some] @ normals
+        with np.errstate(divide="ignore", invalid="ignore"):
+            distance /= along
+        inward = np.where(along < 0, distance, np.float32(-np.inf))
+        facet[some] = inward.argmax(axis=1)
+        nearest[some] = inward.max(axis=1)
+        hit[some] = nearest[some] < np.where(along > 0, distance, np.float32(np.inf)).min(axis=1)
+    return facet, nearest, hit
 
 
 def _aim(facets: Facets, eyes: Floats, rays: int) -> tuple[Floats, Ints, float]:
@@ -236,13 +251,15 @@ def _bounce(
         ended = _end(chains.take(parent[ends]), u[ends, 0])
         found.append(ended | {"weight": weight[ends], "path": path[ends]})
     on = np.flatnonzero(goes_on)
-    direction = inside[on] - 2.0 * cosine[on, :, None] * normal[on]
+    direction = normal.take(on, axis=0)
+    direction *= -2.0 * cosine.take(on, axis=0)[:, :, None]
+    direction += inside.take(on, axis=0)
     chains = replace(chains.take(parent[on]), direction=direction, energy=energy[on])
     chains = _remember(chains, facet[on], facets.rows[facet[on]], u[on, 0], leaves[on])
     kept = np.flatnonzero(goes_on[chain])
     number = np.cumsum(goes_on) - 1
     return (
-        _Rays(position[kept], length[kept], rays.weight[kept], number[chain[kept]]),
+        _Rays(position.take(kept, axis=0), length[kept], rays.weight[kept], number[chain[kept]]),
         chains,
     ), found
 
@@ -264,11 +281,17 @@ def _next_facet(facets: Facets, rays: _Rays, chains: _Chains) -> tuple[Ints, Flo
     ahead = along > 1e-6
     inverse = np.full_like(along, np.inf)
     np.divide(np.float32(1.0), along, out=inverse, where=ahead)
-    distance = facets.offsets.astype(np.float32) - rays.position @ normals
-    np.maximum(distance, np.float32(1e-9), out=distance)
-    distance *= inverse.take(rays.chain, axis=0)
-    facet = distance.argmin(axis=1)
-    return facet, distance[np.arange(len(facet)), facet]
+    offsets = facets.offsets.astype(np.float32)
+    facet, step = np.empty(len(rays.chain), int), np.empty(len(rays.chain), np.float32)
+    for first in range(0, len(facet), _TOGETHER):
+        some = slice(first, first + _TOGETHER)
+        distance = rays.position[some] @ normals
+        np.subtract(offsets, distance, out=distance)
+        np.maximum(distance, np.float32(1e-9), out=distance)
+        distance *= inverse.take(rays.chain[some], axis=0)
+        met = distance.argmin(axis=1)
+        facet[some], step[some] = met, distance[np.arange(len(met)), met]
+    return facet, step
 
 
 def signed_cosine(cosine_inside: Floats, index: Floats | float) -> Floats:
