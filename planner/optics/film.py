@@ -12,7 +12,6 @@ shares the work out:
 """
 
 from collections.abc import Callable
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import partial
 from typing import Any, TypeAlias
@@ -175,6 +174,8 @@ def _run(jobs: list[_Job], threads: int, kind: Any) -> None:
     if threads <= 1 or len(jobs) < 4 * threads:
         _do(jobs, kind)
         return
+    from concurrent.futures import ThreadPoolExecutor  # its logging takes long to import
+
     with ThreadPoolExecutor(threads) as pool:
         list(pool.map(partial(_do, kind=kind), [jobs[first::threads] for first in range(threads)]))
 

@@ -280,6 +280,39 @@ def grouped(seen: Sightings, merged: Merged) -> Sightings:
     return replace(seen, group=merged.of_beam[seen.group])
 
 
+def fewer(seen: Sightings, most: int) -> Sightings:
+    """Return about `most` positions that stand for all, where there are more.
+
+    Chosen in even steps of a sum to which each adds a third by how often it is met, a third by how much light
+    it sends, so that shares by number and by luminance both stay, and a third by how often it is met among
+    those of its own direction of view, each of which has as much: a direction that is rarely seen would else
+    be left without any, and its stones dark for ever. What is kept is weighted by what it stands for.
+    """
+    count = len(seen.measure)
+    if count <= most:
+        return seen
+    sent = seen.measure * np.bincount(seen.event, seen.gain, count)
+    by_view = np.bincount(seen.view, seen.measure)
+    own = seen.measure / np.maximum(by_view[seen.view], _NONE)
+    parts = np.stack([seen.measure, sent, own])
+    odds = (parts / np.maximum(parts.sum(axis=1, keepdims=True), _NONE)).mean(axis=0)
+    steps = (np.arange(most) + 0.5) / most
+    kept, times = np.unique(np.searchsorted(np.cumsum(odds), steps).clip(0, count - 1), return_counts=True)
+    return only(seen, kept, seen.measure[kept] * times / (most * odds[kept]))
+
+
+def only(seen: Sightings, kept: Ints, measure: Floats | None = None) -> Sightings:
+    """Return the positions `kept` (F,), rising, each met as often as before or as `measure` (F,) says."""
+    number = np.full(len(seen.measure), -1, np.int32)
+    number[kept] = np.arange(len(kept))
+    event = number[seen.event]
+    use = np.flatnonzero(event >= 0)
+    return Sightings(
+        seen.measure[kept] if measure is None else measure, event[use], seen.group[use], seen.band[use],
+        seen.gain[use], seen.view[kept], seen.radius[kept], seen.part[kept],
+    )  # fmt: skip
+
+
 def carried(factors: Floats, body: Floats, eye: Floats, bands: Ints) -> Floats:
     """Return (M, BANDS + 1, T, S, 3) tristimulus values each group carries, by part of the spectrum.
 

@@ -13,6 +13,7 @@ from planner.optics.flash import (
     Sightings,
     carried,
     faces,
+    fewer,
     flash_colours,
     grouped,
     sightings,
@@ -304,10 +305,12 @@ def _followed(
     key = (shape, index, waviness, wedge, one, by_facet, most, sweep)
 
     def make() -> Sightings:
-        return sightings(
+        found = sightings(
             traced(shape)[1], light, lamp, (shape.index, np.array(index)), waviness, wedge,
-            # A way crosses many discs: one from each is enough.
-            points=1 if sweep else grade.points, most=most, by_facet=by_facet, sweep=sweep,
+            # A way crosses many discs: one from each is enough. All are tried, so that what is kept can be
+            # chosen by what it sends: moments draw from few.
+            points=1 if sweep else grade.points, most=None if sweep else most, by_facet=by_facet, sweep=sweep,
         )  # fmt: skip
+        return fewer(found, most)
 
     return kept(Sightings, key, make)

@@ -11,7 +11,7 @@ from planner.colour.grid import WAVELENGTHS
 from planner.data import demo
 from planner.optics.cut import build_cut
 from planner.optics.discs import Discs, lit_by, reached, sampled
-from planner.optics.flash import BANDS, carried, flash_colours, grouped, sightings, spectral_bands
+from planner.optics.flash import BANDS, carried, fewer, flash_colours, grouped, sightings, spectral_bands
 from planner.optics.glass import glass_index, glass_index_d
 from planner.optics.glow import glow, incident, transmittance
 from planner.optics.light import Light
@@ -204,8 +204,21 @@ def test_a_wavy_table_smears_a_lamp_as_far_as_a_mirror_turned_by_its_slopes(wavi
     assert even / wavy == pytest.approx(1 + (4 * waviness / 0.25) ** 2, rel=0.01)
 
 
+def test_positions_that_are_kept_stand_for_all():
+    _, _, colours = carried_by()
+    found = seen(0.5, 0.1, 0.25, points=3)
+    some = fewer(found, len(found.measure) // 4)
+    assert len(some.measure) <= len(found.measure) // 4
+    assert some.measure.sum() == pytest.approx(found.measure.sum(), rel=0.05)
+    light = [
+        (one.measure[:, None] * flash_colours(one, colours)[:, 0, 0]).sum(axis=0) for one in (found, some)
+    ]
+    assert light[1] == pytest.approx(light[0], rel=0.08)
+    assert fewer(found, 10**9) is found
+
+
 @pytest.mark.parametrize("sweep", [0.0, 4.0])
-def test_fewer_positions_stand_for_all(sweep):
+def test_fewer_positions_that_are_tried_stand_for_all(sweep):
     _, _, colours = carried_by()
     found = seen(0.5, 0.1, 0.25, points=3, sweep=sweep)
     some = seen(0.5, 0.1, 0.25, points=3, sweep=sweep, most=len(found.measure) // 8)
