@@ -6,8 +6,8 @@ import shlex
 import sys
 from pathlib import Path
 
-import aiohttp
 import pytest
+from reference import aiohttp
 from textual.messages import ExitApp
 
 from planner.app.browser import serve

@@ -4,8 +4,7 @@ from collections import Counter
 
 import numpy as np
 import pytest
-from matplotlib.colors import XKCD_COLORS
-from reference import colour
+from reference import colour, matplotlib_colors
 
 from planner.colour.cielab import lab_to_xyz, xyz_to_lab
 from planner.colour.names import (
@@ -138,7 +137,7 @@ def test_families_are_what_people_say():
     Taken are the names that contain exactly one of the nine words. Measured: see the printed line.
     """
     people = []
-    for name, text in XKCD_COLORS.items():
+    for name, text in matplotlib_colors.XKCD_COLORS.items():
         said = [word for word in name.removeprefix("xkcd:").replace("/", " ").split() if word in WORDS]
         if len(said) == 1:
             people.append((said[0], text))

@@ -7,11 +7,11 @@ from decimal import Decimal
 from io import StringIO
 from typing import get_args
 
-import openpyxl
 import pytest
 from campaigns import WHOLE
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
+from reference import openpyxl
 
 from planner.catalogue.palette import load
 from planner.catalogue.stone import Material

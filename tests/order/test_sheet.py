@@ -3,8 +3,8 @@
 import re
 import zipfile
 
-import openpyxl
 import pytest
+from reference import openpyxl
 
 from planner.order import sheet, workbook_reader
 from planner.order.sheet import read_sheet

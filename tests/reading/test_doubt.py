@@ -3,7 +3,6 @@
 import re
 from dataclasses import replace
 
-import colour as reference
 import numpy as np
 import pytest
 from hypothesis import given, settings
@@ -38,7 +37,7 @@ NEON = from_lab((95, -60, 110), fluorescent=True, uncertainty=1.0)
 def measured():
     """Return published reflectances, (89, 81): memory colours (Luo 2024), CIE 13.3:1995, colour quality
     scale (Ohno & Davis 2008), as carried by colour-science. None made the planner's figures for metamers."""
-    tables = list(reference.SDS_COLOURCHECKERS["PMC"].values())
+    tables = list(colour.SDS_COLOURCHECKERS["PMC"].values())
     tables += [
         one
         for group in (colour.quality.datasets.SDS_TCS, colour.quality.datasets.SDS_VS)
