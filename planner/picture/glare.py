@@ -87,7 +87,8 @@ def _transform(high: int, wide: int, step: float) -> Floats:
                 away = np.hypot((row * step + at)[:, None], column * step + at)
                 kernel[row, column] = spread(away).mean()
     # All the light is kept: what would go beyond the picture is taken as come from beyond it.
-    return np.fft.rfft2((kernel / kernel.sum()).astype(np.float32))
+    kernel /= kernel.sum()
+    return np.fft.rfft2(kernel.astype(np.float32))
 
 
 def halo_of(linear: Floats, degrees_per_pixel: float) -> Floats:
