@@ -40,7 +40,7 @@ async def _costume(app: JobApp) -> None:
 async def _pairings(app: JobApp) -> None:
     from planner.app.pairings.screen import PairingsScreen
 
-    found = await app.push_screen_wait(PairingsScreen(app.palette, app.state.question()))
+    found = await app.push_screen_wait(PairingsScreen(app.palette, app.state.question(), app.second))
     if found is not None:
         coating = found.coating.id if found.coating else NONE
         app.apply(app.state.with_line(stone=found.stone.id, coating=coating, size=found.size))

@@ -71,7 +71,7 @@ class _Shared:
         self._process: subprocess.Popen[bytes] | None = None
         self._changed = threading.Condition()
         self._users: list[SecondProcess] = []
-        self._busy = False
+        self._busy: SecondProcess | None = None
 
     def join(self, user: SecondProcess) -> None:
         with self._changed:
@@ -80,12 +80,10 @@ class _Shared:
                 self._give_up()
 
     def leave(self, user: SecondProcess) -> None:
-        """Let a user go, and with it those who came later."""
+        """Let a user go; with the first, all."""
         with self._changed:
-            if user not in self._users:
-                return
-            del self._users[self._users.index(user) :]
-            if self._busy or not self._users:
+            self._users = [one for one in self._users if user not in (one, self._users[0])]
+            if self._busy is user or not self._users:
                 self._give_up()
             self._changed.notify_all()
 
@@ -115,16 +113,16 @@ class _Shared:
             self._changed.wait_for(lambda: user not in self._users or self._is_next(user))
             if user not in self._users:
                 raise ProcessLostError("closed")
-            process, self._busy = self._running(), True
+            process, self._busy = self._running(), user
         try:
             yield process
         finally:
             with self._changed:
-                self._busy = False
+                self._busy = None
                 self._changed.notify_all()
 
     def _is_next(self, user: SecondProcess) -> bool:
-        return not self._busy and self._users[-1] is user
+        return self._busy is None and self._users[-1] is user
 
     def _running(self) -> subprocess.Popen[bytes]:
         if self._process is None or self._process.poll() is not None:

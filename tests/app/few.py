@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 
-from planner.app.second_process import ProcessLostError, SecondProcess
+from planner.app.second_process import ProcessLostError, SameProcess
 from planner.job import Job, Line
 
 STONES = ("pulley-blue", "treadle-blue", "marlinspike-navy", "tackle-clear", "shackle-red", "ratchet-smoke")
@@ -32,13 +32,13 @@ def few_of(whole):
 
 
 class NoSecond:
-    """A second that is lost at once, so that the first look is the last; a screen on top has one."""
+    """Is lost at once, so that the first look is the last; screens on top do their work themselves."""
 
     def call(self, *_given):
         raise ProcessLostError("not in this test")
 
     def reserved(self):
-        return SecondProcess()
+        return SameProcess()
 
     def close(self):
         pass

@@ -11,6 +11,7 @@ from textual.widgets import Button, DataTable, Static
 from planner.app.pairings import PairingsScreen, ranking
 from planner.app.pairings.content import COLUMNS, GAP, widths
 from planner.app.pairings.ranking import SHORT
+from planner.app.second_process import SameProcess
 from planner.catalogue.palette import load
 from planner.data import demo
 from planner.reading.instead import same_pairing
@@ -48,7 +49,7 @@ class Host(App):
         self.asked, self.result = asked, LEFT
 
     def on_mount(self):
-        self.push_screen(PairingsScreen(PALETTE, self.asked), self.keep)
+        self.push_screen(PairingsScreen(PALETTE, self.asked, SameProcess()), self.keep)
 
     def keep(self, result):
         self.result = result

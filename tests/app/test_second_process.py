@@ -81,6 +81,16 @@ def test_work_of_a_screen_that_is_left_is_dropped(second, asked, tmp_path):
         top.call(abs, -3)
 
 
+def test_who_is_left_below_takes_nothing_from_the_screen_on_top(second, asked):
+    middle = second.reserved()
+    top = second.reserved()
+    there = asked(top, os.getpid).result(SOON)
+    middle.close()
+    assert asked(top, os.getpid).result(SOON) == there
+    top.close()
+    assert asked(second, os.getpid).result(SOON) == there
+
+
 def test_all_that_waits_ends_with_the_planner(second, asked, long_work):
     top = second.reserved()
     second.close()

@@ -41,6 +41,7 @@ from planner.app.drafts import Drafts  # noqa: E402
 from planner.app.parts import stage  # noqa: E402
 from planner.app.pauses import share_memory  # noqa: E402
 from planner.app.planner_app import PlannerApp  # noqa: E402
+from planner.app.second_process import SecondProcess  # noqa: E402
 from planner.app.state import state_of  # noqa: E402
 from planner.catalogue import load  # noqa: E402
 from planner.data import demo  # noqa: E402
@@ -134,6 +135,13 @@ def memory():
     return int(Path("/proc/self/statm").read_text().split()[1]) * os.sysconf("SC_PAGE_SIZE") // 2**20
 
 
+class Above(NoSecond):
+    """A second process for screens on top alone."""
+
+    def reserved(self):
+        return SecondProcess()
+
+
 def begin(number, few, whole):
     """Return a planner to use: every fourth has the whole demo, every fifth begins with its start screen."""
     path, drafts = FOLDER / "job.toml", Drafts(FOLDER / "drafts")
@@ -144,7 +152,7 @@ def begin(number, few, whole):
     except Refusal:  # it was saved with more than the few
         palette = whole
         state = state_of(file.job, palette, file, file.path)
-    return PlannerApp(palette, state if number % 5 else None, second=NoSecond(), drafts=drafts)
+    return PlannerApp(palette, state if number % 5 else None, second=Above(), drafts=drafts)
 
 
 def main(keys=10_000, *seeds):

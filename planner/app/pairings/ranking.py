@@ -7,12 +7,13 @@ from collections import defaultdict
 from collections.abc import Callable, Hashable
 from dataclasses import dataclass, field, replace
 from functools import cached_property
-from typing import Final
+from typing import Any, Final
 
 from rich.text import Text
 
 from planner.app.depth import Depth
 from planner.app.parts.told import SIGNS
+from planner.app.second_process import SameProcess, SecondProcess, parcel, unpacked
 from planner.assess import assess_question
 from planner.catalogue.palette import Palette
 from planner.catalogue.stone import Stone
@@ -174,10 +175,19 @@ def kept(palette: Palette, question: Question) -> list[Entry] | None:
     return None if found is None else found[1]
 
 
-def rank_all(palette: Palette, question: Question, step: Callable[[int, int], bool]) -> list[Entry] | None:
+def rank_all(
+    palette: Palette, question: Question, second: SecondProcess | SameProcess,
+    step: Callable[[int, int], bool],
+) -> list[Entry] | None:  # fmt: skip
     """Return a row for every pairing, best first; None if it was called off.
 
-    `step` is told how many stones of how many are done, and answers whether to go on.
+    `second` ranks them. `step` is told how many stones of how many are done, and answers whether to go on.
+
+    Raises
+    ------
+    ProcessLostError
+        If that ended meanwhile.
+
     """
     found: list[Entry] = []
     done = 0
@@ -185,7 +195,7 @@ def rank_all(palette: Palette, question: Question, step: Callable[[int, int], bo
     for stones in parts:
         if not step(done, sum(map(len, parts))):
             return None
-        found += [Entry(one).prepare() for one in rank(replace(palette, stones=stones), question)]
+        found += second.call(_rows, parcel(replace(palette, stones=stones)), question)
         done += len(stones)
     found.sort(key=lambda one: one.ranked.standing)
     while len(_ranked) >= _KEPT:
@@ -193,6 +203,11 @@ def rank_all(palette: Palette, question: Question, step: Callable[[int, int], bo
     # The palette is kept with it, since its id in the key means nothing once it is gone.
     _ranked[key_of(palette, question)] = palette, found
     return found
+
+
+def _rows(parts: dict[str, Any], question: Question) -> list[Entry]:
+    """Return the rows of a `planner.app.second_process.parcel`, where that is ranked."""
+    return [Entry(one).prepare() for one in rank(unpacked(parts), question)]
 
 
 def _alike(palette: Palette) -> list[dict[str, Stone]]:

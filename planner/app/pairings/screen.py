@@ -19,6 +19,7 @@ from planner.app.parts.find import FindLine
 from planner.app.parts.footer import Footer
 from planner.app.parts.plain import Button, Static
 from planner.app.parts.steady import SteadyScreen
+from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess
 from planner.catalogue.palette import Palette
 from planner.reading.question import Question
 
@@ -82,10 +83,11 @@ class PairingsScreen(SteadyScreen[Question | None]):
             super().__init__()
             self.entry = entry
 
-    def __init__(self, palette: Palette, question: Question) -> None:
-        """Take what can be had, and what it should match."""
+    def __init__(self, palette: Palette, question: Question, second: SecondProcess | SameProcess) -> None:
+        """Take what can be had, what it should match, and who ranks it."""
         super().__init__()
-        self._palette, self._question = palette, question
+        self._palette, self._question, self._second = palette, question, second
+        self._ranker: SecondProcess | SameProcess | None = None
         self._entries: list[Entry] = []
         self._shown: list[Entry] = []
         self._wanted: list[Entry] = []
@@ -129,6 +131,11 @@ class PairingsScreen(SteadyScreen[Question | None]):
         else:
             self._fill(before)
 
+    def on_unmount(self) -> None:
+        """Rank no further."""
+        if self._ranker is not None:
+            self._ranker.close()
+
     @property
     def _depth(self) -> Depth:
         return depth_of(self.app.console.color_system, no_color=self.app.no_color)
@@ -147,7 +154,15 @@ class PairingsScreen(SteadyScreen[Question | None]):
             self.post_message(self.Step(done, of))
             return not worker.is_cancelled
 
-        found = rank_all(self._palette, self._question, step)
+        second = self._ranker = self._second.reserved()
+        try:
+            found = rank_all(self._palette, self._question, second, step)
+        except ProcessLostError:
+            if worker.is_cancelled:  # as when the screen is left
+                return
+            raise
+        finally:
+            second.close()
         if found is not None:
             self.post_message(self.Ready(found))
 
