@@ -51,19 +51,19 @@ def reached(radius: Floats, sweep: float) -> Floats:
     return np.pi * radius**2 + 2.0 * sweep * _sine(radius)
 
 
-def sampled(discs: Discs, counts: Ints, first: int, sweep: float = 0.0) -> Spots:
-    """Return `counts` (B,) positions or ways from discs, evenly over each and over the parts of the spectrum.
+def sampled(discs: Discs, points: int, first: int, sweep: float = 0.0) -> Spots:
+    """Return `points` positions or ways from each disc, evenly over it and over the parts of the spectrum.
 
     `first` is how many discs came before these: it tells places apart.
     """
-    ends = np.concatenate([[0], np.cumsum(counts)])
-    edges, disc = ends[discs.edges], np.repeat(np.arange(len(discs.radius)), counts)
-    each = np.diff(edges)
-    salt = np.repeat(discs.edges[:-1], each) + first
-    number = np.arange(len(disc)) - np.repeat(edges[:-1], each)
-    one, two = (part[number] for part in even_points(int(each.max(initial=0))))
+    counts = np.diff(discs.edges)
+    start = np.repeat(discs.edges[:-1], points * counts)
+    salt = start + first
+    number = np.arange(points * len(discs.radius)) - points * start
+    disc = start + number % np.repeat(counts, points * counts)
+    one, two = (part[number] for part in even_points(points * int(counts.max())))
     turn, pick = 2.0 * np.pi * ((one + 0.618 * salt) % 1.0), (two + 0.755 * salt) % 1.0
-    centre = discs.centre[disc, (number + salt) * 5 % BANDS]
+    centre = discs.centre[disc, ((number + salt) * 5 // points) % BANDS]
     right, up = frame(centre)
     if sweep > 0.0:
         ahead = np.cos(turn)[:, None] * right + np.sin(turn)[:, None] * up
@@ -73,10 +73,10 @@ def sampled(discs: Discs, counts: Ints, first: int, sweep: float = 0.0) -> Spots
             (0.6710436067 * number + 0.236 * salt) % 1.0,
         )
         ways = _ways(centre, ahead, 0.9999 * discs.radius[disc], sweep, odds)
-        return Spots(*ways, disc, edges)
+        return Spots(*ways, disc, points * discs.edges)
     r = discs.radius[disc] * np.sqrt(pick) * 0.9999
     lamp = centre + (r * np.cos(turn))[:, None] * right + (r * np.sin(turn))[:, None] * up
-    return Spots(lamp, None, disc, edges)
+    return Spots(lamp, None, disc, points * discs.edges)
 
 
 def _ways(

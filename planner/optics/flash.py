@@ -47,10 +47,6 @@ LARGEST = np.radians(10.0)
 """Lamps wider than this make highlights rather than sparkles, and no flash is counted."""
 
 
-LEAST_TRIED = 0.3
-"""What all discs have alike beside those three: none stands for more than eleven times the mean."""
-
-
 _NONE = 1e-300
 """What to divide by where there is nothing: nothing comes of it."""
 
@@ -100,7 +96,7 @@ def spectral_bands(index: Floats) -> tuple[Ints, Floats]:
 
 def sightings(
     beams: Beams, light: Light, lamp: int, index: tuple[float, Floats], waviness: float, wedge: float, *,
-    points: int, most: int | None = None, by_facet: bool = False, sweep: float = 0.0,
+    points: int, by_facet: bool = False, sweep: float = 0.0,
 ) -> Sightings:  # fmt: skip
     """Return the flashes of lamp number `lamp` of a venue, beam by beam: no film has a say in where they are.
 
@@ -119,8 +115,6 @@ def sightings(
         Angle between foil and table, radians; each stone is turned its own way.
     points
         Positions of the lamp tried for each beam.
-    most
-        About how many are tried in all, where beams would have more; see `_tried`.
     by_facet
         Whether the eye is near enough to tell the facets of a stone apart.
     sweep
@@ -142,20 +136,17 @@ def sightings(
     chosen, centre, radius, part = chosen[order], centre[order], radius[order], part[order]
     flux = weight[order] / (np.pi * radius**2)
     ring = _Ring(float(light.angle[lamp]), float(np.hypot(light.spread[lamp], WINDOW)))
-    rate = _tried(beams, chosen, centre, reached(radius, sweep), flux, ring, points, most)
-    # Evenly, so that any few neighbours have as many together as they should.
-    ends = np.concatenate([[0], np.floor(np.cumsum(rate) + 0.5).astype(int)])
     found = []
-    for some in _parted(edges, ends[edges]):
+    for some in _parted(edges, points):
         own = slice(some[0], some[-1])
         view = beams.view[chosen[own]]
         eyes, share = beams.views[view], beams.share[view]
         discs = Discs(centre[own], radius[own], some - some[0])
-        spots = sampled(discs, np.diff(ends[some[0] : some[-1] + 1]), int(some[0]), sweep)
+        spots = sampled(discs, points, int(some[0]), sweep)
         event, row, part_lit = lit_by(spots, discs, sweep)
         lit = part_lit > 0.0
         # Each position stands for as much of the sky as one sample has, all discs over it together.
-        over = rate[own][row] / BANDS * lit.sum(axis=1) / reached(discs.radius[row], sweep)
+        over = (points / BANDS) * lit.sum(axis=1) / reached(discs.radius[row], sweep)
         density = np.bincount(event, over, len(spots.lamp))
         measure = ring.density(spots.lamp, eyes[spots.disc]) / np.maximum(density, _NONE) * share[spots.disc]
         time = part_lit.mean(axis=1)
@@ -168,7 +159,7 @@ def sightings(
         bands = np.concatenate([np.full(int(whole.sum()), BANDS), band])
         found.append(
             (
-                measure, event[use] + ends[some[0]], chosen[own][row[use]], bands,
+                measure, event[use] + points * some[0], chosen[own][row[use]], bands,
                 flux[own][row[use]] * np.concatenate([time[whole], part_lit[fringe, band]]),
                 view[spots.disc], reach, part[own][spots.disc],
             )
@@ -180,41 +171,14 @@ _TOGETHER = 4_000
 """Lamp positions worked on at once: enough to keep NumPy busy, few enough for the cache."""
 
 
-def _parted(edges: Ints, before: Ints) -> Iterator[Ints]:
-    """Yield the edges of as many neighbouring places as are worked on at once.
-
-    `before` is how many positions there are up to each edge.
-    """
+def _parted(edges: Ints, points: int) -> Iterator[Ints]:
+    """Yield the edges of as many neighbouring places as are worked on at once."""
     start = 0
     while start < len(edges) - 1:
-        most = before[start] + _TOGETHER
-        stop = max(start + 1, int(np.searchsorted(before, most, side="right")) - 1)
+        most = edges[start] + _TOGETHER // points
+        stop = max(start + 1, int(np.searchsorted(edges, most, side="right")) - 1)
         yield edges[start : stop + 1]
         start = stop
-
-
-def _tried(
-    beams: Beams, chosen: Ints, centre: Floats, area: Floats, flux: Floats, ring: "_Ring", points: int,
-    most: int | None,
-) -> Floats:  # fmt: skip
-    """Return (B,) how many positions are tried in each disc: `points`, or fewer where all would be too many.
-
-    Then as many as a third by how often the lamp is seen through it, a third by how much light it sends, so
-    that shares by number and by luminance both stay, and a third by how often among those of its own
-    direction of view: a direction that is rarely seen would else be left without any, and its stones dark for
-    ever. What is tried stands for what is not, since each is weighed by the odds of all discs over it.
-    """
-    count = len(chosen)
-    if most is None or points * count <= most:
-        return np.full(count, float(points))
-    view = beams.view[chosen]
-    measure = area * ring.density(centre[:, BANDS // 2], beams.views[view]) * beams.share[view]
-    own = measure / np.maximum(np.bincount(view, measure)[view], _NONE)
-    parts = np.stack([measure, measure * flux, own, np.full(count, LEAST_TRIED)])
-    parts[:3] /= np.maximum(parts[:3].sum(axis=1, keepdims=True), _NONE)
-    parts[3] /= count
-    odds = parts.sum(axis=0)
-    return np.minimum(most * odds / odds.sum(), points)
 
 
 class _Ring:

@@ -307,9 +307,8 @@ def _followed(
     def make() -> Sightings:
         found = sightings(
             traced(shape)[1], light, lamp, (shape.index, np.array(index)), waviness, wedge,
-            # A way crosses many discs: one from each is enough. All are tried, so that what is kept can be
-            # chosen by what it sends: moments draw from few.
-            points=1 if sweep else grade.points, most=None if sweep else most, by_facet=by_facet, sweep=sweep,
+            # A way crosses many discs: one from each is enough.
+            points=1 if sweep else grade.points, by_facet=by_facet, sweep=sweep,
         )  # fmt: skip
         return fewer(found, most)
 
