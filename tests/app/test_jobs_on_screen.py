@@ -1,6 +1,7 @@
 """Jobs: new, open, save, drafts; whatever happens, no work is lost and no file overwritten."""
 
 import pytest
+from waiting import until
 
 from planner.app.dialogs import LeavingScreen, TextScreen
 from planner.app.drafts import Drafts, taken_up
@@ -110,12 +111,11 @@ def test_a_home_of_nobody_is_one_sentence_and_the_app_stays(make_app, play):
 def test_leaving_asks_what_becomes_of_changes(key, leaves, drafts, make_app, play, saved, tmp_path):
     app = make_app()
 
-    async def story(pilot, settle):
+    async def story(pilot, _settle):
         await pilot.press("down", "right", "q")
-        await pilot.pause()
-        assert isinstance(app.screen, LeavingScreen)
+        await until(pilot, lambda: isinstance(app.screen, LeavingScreen))
         await pilot.press(key)
-        await settle()
+        await until(pilot, lambda: app._exit if leaves else app.screen is app.main)
         assert app._exit is leaves
 
     play(app, story)
@@ -127,10 +127,9 @@ def test_leaving_asks_what_becomes_of_changes(key, leaves, drafts, make_app, pla
 def test_leaving_without_changes_asks_nothing(make_app, play):
     app = make_app()
 
-    async def story(pilot, settle):
+    async def story(pilot, _settle):
         await pilot.press("q")
-        await settle()
-        assert app._exit
+        await until(pilot, lambda: app._exit)
 
     play(app, story)
 

@@ -114,6 +114,7 @@ def test_walked_whole_by_the_mouse_alone(make_tour):
         for number in range(len(steps())):
             await until(pilot, lambda n=number: app.step >= n and not app._pressing)
             await until(pilot, lambda n=number: app.step > n or f"Tour {n + 1} of" in strip_text(app))
+            await pilot.pause(0.15)  # until the strip lies where it is clicked
             if app.step > number:
                 continue
             on = next(one for one in app.screen.query(Press) if one.name == "on")
