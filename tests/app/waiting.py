@@ -68,7 +68,7 @@ async def at_rest(*_given):
         await asyncio.sleep(0)
         if ready:
             still = 0
-        elif app.screen_stack and app.screen._update_timer._active.is_set():
+        elif not app._exit and app.screen_stack and app.screen._update_timer._active.is_set():
             still = 0
             await asyncio.sleep(MOMENT)
         else:
