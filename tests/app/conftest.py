@@ -13,6 +13,8 @@ from textual.pilot import Pilot
 from textual.screen import Screen
 from waiting import all_answered, at_rest, draw, press, until
 
+from planner.app import answer_worker
+from planner.app.answer_worker import AnswerWorker
 from planner.app.drafts import Drafts
 from planner.app.pauses import started
 from planner.app.planner_app import PlannerApp
@@ -67,6 +69,15 @@ def _pilots_wait_no_longer_than_they_must():
         patch.setattr("textual.app.wait_for_idle", at_rest)
         patch.setattr("textual.pilot.wait_for_idle", at_rest)
         patch.setattr(screen, "UPDATE_PERIOD", screen.UPDATE_PERIOD / 4)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _nobody_is_waited_for_who_may_press_another_key():
+    """Let work that is put off for somebody who leafs on begin at once: a pilot waits until it is done."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(answer_worker, "AHEAD", 0.01)
+        patch.setitem(AnswerWorker.__init__.__kwdefaults__, "rest", 0.02)
         yield
 
 
