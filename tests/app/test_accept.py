@@ -3,6 +3,7 @@
 import asyncio
 
 import pytest
+from fumbling import press_at_once
 from textual.widgets import OptionList
 
 from planner.app.concerns import ConcernsScreen
@@ -29,6 +30,18 @@ async def accept(pilot, who, why):
     """Accept the first warning of the list by keys alone."""
     await pilot.press("a", *([] if who is None else who), "down", *why, "enter")
     await pilot.pause()
+
+
+def test_enter_held_down_asks_once_who_accepts(make_app, play):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press("e")
+        press_at_once(app, ["enter"] * 8)
+        await pilot.pause(0.3)
+        assert [type(one) for one in app.screen_stack].count(FormScreen) == 1
+
+    play(app, story)
 
 
 def test_by_keys_alone_warnings_are_accepted_saved_and_told_so(make_app, play, saved, screen_text, few):

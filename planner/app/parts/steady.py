@@ -18,7 +18,7 @@ from textual.message import Message
 from textual.screen import ModalScreen, Screen
 from textual.worker import get_current_worker
 
-from planner.app.parts.plain import OptionList
+from planner.app.parts.plain import Button, OptionList
 
 Result = TypeVar("Result")
 
@@ -104,6 +104,8 @@ class SteadyScreen(Screen[Result]):
             return
         if isinstance(message, OptionList.OptionMessage) and not _stands(message):
             return
+        if isinstance(message, OptionList.OptionSelected | Button.Pressed) and self.app.screen is not self:
+            return  # Enter held down was heard many times before what the first one opened was there
         await super()._dispatch_message(message)
 
 
