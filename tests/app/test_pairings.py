@@ -11,7 +11,7 @@ from textual.widgets import Button, DataTable, Static
 from planner.app.pairings import PairingsScreen, ranking
 from planner.app.pairings.content import COLUMNS, GAP, widths
 from planner.app.pairings.ranking import SHORT
-from planner.app.second_process import SameProcess
+from planner.app.second_process import ProcessLostError, SameProcess
 from planner.catalogue.palette import load
 from planner.data import demo
 from planner.reading.instead import same_pairing
@@ -32,6 +32,17 @@ PALETTE = replace(
 )
 COUNT = len(STONES) * (len(COATINGS) + 1)
 LEFT = object()
+SAME = SameProcess()
+
+
+class Ended(SameProcess):
+    """The second process, as the system has ended it."""
+
+    def reserved(self):
+        return self
+
+    def call(self, *_given):
+        raise ProcessLostError("ended")
 
 
 def question(**other):
@@ -44,12 +55,12 @@ def question(**other):
 class Host(App):
     """Opens the screen and keeps what it was left with."""
 
-    def __init__(self, asked):
+    def __init__(self, asked, second):
         super().__init__()
-        self.asked, self.result = asked, LEFT
+        self.asked, self.result, self.second = asked, LEFT, second
 
     def on_mount(self):
-        self.push_screen(PairingsScreen(PALETTE, self.asked, SameProcess()), self.keep)
+        self.push_screen(PairingsScreen(PALETTE, self.asked, self.second), self.keep)
 
     def keep(self, result):
         self.result = result
@@ -63,9 +74,9 @@ async def until(pilot, ready, seconds=60.0):
     raise AssertionError("it never came about")
 
 
-def run(story, size=(160, 40), looked=True, **other):
+def run(story, size=(160, 40), looked=True, second=SAME, **other):
     async def main():
-        app = Host(question(**other))
+        app = Host(question(**other), second)
         async with app.run_test(size=size) as pilot:
             await until(pilot, lambda: app.screen.query("#table") and table(app).row_count)
             if looked:
@@ -291,7 +302,7 @@ def test_leaving_in_the_middle_stops_the_work(monkeypatch):
     monkeypatch.setattr(ranking, "rank", lambda *given, **named: done.append(1) or real(*given, **named))
 
     async def main():
-        app = Host(question(distance=3.5))
+        app = Host(question(distance=3.5), SAME)
         async with app.run_test(size=(80, 24)) as pilot:
             await until(pilot, lambda: done)
             await pilot.press("escape")
@@ -338,3 +349,12 @@ def test_a_look_that_comes_while_the_screen_grows_finds_the_columns_that_are_the
         return few == len(table(app).columns)
 
     assert run(story, size=(60, 20), looked=False)
+
+
+def test_where_the_second_process_has_ended_all_are_ranked_all_the_same():
+    ranking._ranked.clear()
+
+    async def story(app, _pilot):
+        return table(app).row_count
+
+    assert run(story, second=Ended()) == COUNT

@@ -160,7 +160,7 @@ class PairingsScreen(SteadyScreen[Question | None]):
         except ProcessLostError:
             if worker.is_cancelled:  # as when the screen is left
                 return
-            raise
+            found = rank_all(self._palette, self._question, SameProcess(), step)
         finally:
             second.close()
         if found is not None:
