@@ -9,11 +9,13 @@ from planner.catalogue.palette import Palette
 from planner.cli.ask import GRADES, asked_for, palette_of
 from planner.cli.drawing import check_places, draw, draw_film
 from planner.cli.text import tell, tell_in_turn
+from planner.reading.ahead import read_ahead
 from planner.reading.beside import beside
 from planner.reading.instead import instead
 from planner.reading.looks import look_ahead
+from planner.reading.matter import Grade
 from planner.reading.question import Question
-from planner.reading.read import is_read, look_beside
+from planner.reading.read import is_read
 from planner.say.document import Document
 from planner.say.reading import answer_document, reading_document
 
@@ -26,9 +28,9 @@ def show(
     check_places(picture, film)
     palette = palette_of(palettes)
     asked = asked_for(palette, **given)
-    known = is_read(asked.question, GRADES[asked.grade])
-    with beside(lambda: _ahead(palette, asked.question), known=known):
-        found = assess_question(asked.question, GRADES[asked.grade])
+    grade = GRADES[asked.grade]
+    with beside(lambda: _ahead(palette, asked.question, grade), known=is_read(asked.question, grade)):
+        found = assess_question(asked.question, grade)
         first = answer_document(asked, found)
 
     def answer() -> Document:
@@ -46,8 +48,7 @@ def show(
         tell_in_turn(first, answer)
 
 
-def _ahead(palette: Palette, question: Question) -> Iterator[None]:
+def _ahead(palette: Palette, question: Question, grade: Grade) -> Iterator[None]:
     """Look at what the reading asks for last, and then at what the ranking does."""
-    look_beside(question)
-    yield
+    yield from read_ahead(question, grade)
     yield from look_ahead(palette, question)

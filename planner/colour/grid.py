@@ -21,6 +21,14 @@ WAVELENGTHS.setflags(write=False)
 _MUST_REACH: Final = (400.0, 700.0)
 
 
+def on_grid(nm: NDArray[np.float64]) -> NDArray[np.bool_]:
+    """Say of wavelengths (N,), in nm, which are the planner's.
+
+    NumPy's own search for members loads a package for masked arrays, which takes longer than all of this.
+    """
+    return np.asarray((nm[:, None] == WAVELENGTHS).any(axis=1))
+
+
 def resample(wavelengths: ArrayLike, values: ArrayLike) -> NDArray[np.float64]:
     """Bring a measured or published spectrum onto the planner's grid.
 

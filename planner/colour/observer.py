@@ -10,7 +10,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.colour.grid import WAVELENGTHS
+from planner.colour.grid import WAVELENGTHS, on_grid
 from planner.colour.tables import read_table
 from planner.refusal import InvalidValue
 
@@ -25,7 +25,7 @@ DAYLIGHT_RANGE: Final = (4000.0, 25000.0)
 def observer() -> NDArray[np.float64]:
     """Return x̄, ȳ, z̄ of the CIE 1931 2° standard observer, shape (81, 3)."""
     table = read_table("observer_1931_2deg.csv")
-    rows = np.isin(table["nm"], WAVELENGTHS)
+    rows = on_grid(table["nm"])
     return _keep(np.stack([table[name][rows] for name in ("xbar", "ybar", "zbar")], axis=-1))
 
 
@@ -47,7 +47,7 @@ def illuminant(name: str) -> NDArray[np.float64]:
     if name not in illuminant_names():
         raise InvalidValue(f"No illuminant is called '{name}': choose from {', '.join(illuminant_names())}.")
     table = read_table("illuminants.csv")
-    return _unit_luminance(table[name][np.isin(table["nm"], WAVELENGTHS)])
+    return _unit_luminance(table[name][on_grid(table["nm"])])
 
 
 @cache

@@ -28,7 +28,7 @@ from planner.optics.lean import Lean, lean_share
 from planner.optics.materials import refractive_index
 from planner.optics.merge import Classes, Merged, merge, off_axis, on_axis
 from planner.optics.paths import Paths, few_paths
-from planner.optics.store import fingerprint, kept
+from planner.optics.store import fingerprint, is_kept, kept
 from planner.optics.table import Film, FilmTable, GlassBody, factors, film_table, joined
 from planner.optics.trace import Back, trace
 from planner.reading.states import BARE, States
@@ -106,8 +106,17 @@ class Shape:
 def traced(shape: Shape) -> tuple[Facets, Beams]:
     """Return the facets and the beams of a shape, as if all leans were seen alike (followed once)."""
     facets, grade = build_cut(shape.rows, shape.girdle), shape.grade
-    key = (shape.rows, shape.girdle, shape.index, shape.back, grade.views, grade.rays)
-    return facets, kept(Beams, key, lambda: trace(facets, shape.index, grade.views, grade.rays, shape.back))
+    anew = lambda: trace(facets, shape.index, grade.views, grade.rays, shape.back)  # noqa: E731 - what to keep
+    return facets, kept(Beams, _beams_key(shape), anew)
+
+
+def is_traced(shape: Shape) -> bool:
+    """Say whether the beams of a shape are in the store."""
+    return is_kept(Beams, _beams_key(shape))
+
+
+def _beams_key(shape: Shape) -> object:
+    return shape.rows, shape.girdle, shape.index, shape.back, shape.grade.views, shape.grade.rays
 
 
 @held

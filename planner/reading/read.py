@@ -178,16 +178,17 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
     glow = nominal(film, spread, found.glow)
     stone, _, field = (perceived(nominal(film, spread, one), place) for one in found.seen.values())
     lab = taken_for(nominal(film, spread, found.seen[of]), place, white, question.distance)
-    bare = lab if question.coating is None else _bare(question, place, grade, of)
     nearer = taken_for(nominal(film, spread, found.seen["stone"]), place, white, question.distance)
     swatch, cloth = (
         cloth_lab(question.swatch.reflectance, place),
         cloth_lab(question.cloth.reflectance, place),
     )
+    at_hand = sees_facets(question.millimetres, question.distance)
+    # The film's factors are at hand still, as they are no more once the bare stone was looked at.
+    flash = _flash(question, film, found, place, grade, at_hand=at_hand)
+    bare = lab if question.coating is None else _bare(question, place, grade, of)
     labs = [lab, stone, nearer, field, perceived(glow, place), bare, swatch, cloth]
     seen_, stone_, nearer_, field_, glow_, bare_, swatch_, cloth_ = seen_each(np.stack(labs))
-    at_hand = sees_facets(question.millimetres, question.distance)
-    flash = _flash(question, film, found, place, grade, at_hand=at_hand)
     distances = merge_distances(stone, cloth, question.millimetres, question.cover)
     return Reading(
         question=question,

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from planner.colour.cielab import lab_to_xyz, lch_to_lab, xyz_to_lab
 from planner.colour.difference import delta_e
-from planner.colour.grid import WAVELENGTHS
+from planner.colour.grid import on_grid
 from planner.colour.names import centroid_lab, name_index, names
 from planner.colour.observer import illuminant, illuminant_names, observer
 from planner.colour.screen import HEX, lab_to_srgb, parse_hex, srgb_to_lab, to_hex, xyz_to_linear
@@ -186,7 +186,7 @@ def light_weights(illuminant_name: str, degrees: int) -> NDArray[np.float64]:
 def _observer_1964() -> NDArray[np.float64]:
     """Colour matching functions of the CIE 1964 10° standard observer, shape (81, 3)."""
     table = read_table("observer_1964_10deg.csv")
-    rows = np.isin(table["nm"], WAVELENGTHS)
+    rows = on_grid(table["nm"])
     return np.stack([table[name][rows] for name in ("xbar", "ybar", "zbar")], axis=-1)
 
 

@@ -9,12 +9,13 @@ from made_readings import asked
 from planner.catalogue import load
 from planner.colour.difference import delta_e
 from planner.data import demo
-from planner.optics import store, table
+from planner.optics import held, store, table
 from planner.optics.glow import glow
 from planner.optics.lean import SPREAD
 from planner.optics.moments import moments
-from planner.reading import eye, look, matter, together
+from planner.reading import ahead, among, eye, look, matter, together
 from planner.reading import read as reading
+from planner.reading.ahead import read_ahead
 from planner.reading.look import flash_xyz, glow_and_ground, glow_xyz
 from planner.reading.looks import FEWEST, NODES
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
@@ -107,6 +108,35 @@ def test_a_look_is_the_same_whether_its_beams_were_kept_or_followed(palette, tmp
     assert np.array_equal(first, again)
     assert np.array_equal(flashes.measure, same.measure)
     assert np.array_equal(flashes.xyz, same.xyz)
+
+
+def test_a_reading_finds_what_a_second_process_left_for_it(tmp_path, monkeypatch):
+    question = asked("pulley-blue", "halyard-aurora", "leotard-blue", "theatre")
+    coarse = replace(QUICK, views=24, rays=100)  # no beams that anything else here asks for
+    monkeypatch.setattr(ahead, "PATIENCE", 0.0)  # nobody follows them meanwhile
+
+    def begin():
+        """Do as a process does that has just begun."""
+        held._ROOM.found.clear()
+        held._ROOM.bytes = 0
+        for cached in (among._white, reading._crystal, look._received):
+            cached.cache_clear()
+
+    alone = read(question, coarse)
+    hand = alone.hand
+    monkeypatch.setattr(store, "folder", lambda: tmp_path)
+    begin()
+    assert len(list(read_ahead(question, coarse))) == 3
+    begin()
+    monkeypatch.setattr(matter, "trace", lambda *_: pytest.fail("beams are followed once"))
+    looked, find = [], look.sightings
+    monkeypatch.setattr(look, "sightings", lambda *args, **how: looked.append(how) or find(*args, **how))
+    both = read(question, coarse)
+    assert [how["sweep"] > 0 for how in looked] == [True, True]  # two lamps that move past; none stands
+    assert both.hand == hand
+    assert both.seen == alone.seen
+    assert both.sparkle == alone.sparkle
+    assert both.flash == alone.flash
 
 
 @pytest.mark.parametrize("venue", ["rink", "theatre", "gym"])

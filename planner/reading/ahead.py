@@ -1,0 +1,37 @@
+"""What a second process leaves in the store for a reading while the first is at it.
+
+Beams are followed once: the second process takes what needs none of them first, and then waits for those that
+the first leaves. Which of the two works out what makes no difference to the answer.
+"""
+
+import time
+from collections.abc import Iterator
+
+from planner.reading.among import white_of
+from planner.reading.field import sees_facets
+from planner.reading.look import sightings_of
+from planner.reading.matter import Grade, gem, is_traced, lay_angle
+from planner.reading.question import Question
+from planner.reading.read import look_beside
+from planner.reading.scene import scene
+
+PATIENCE = 3.0
+"""Seconds to wait for beams that another process follows before following them too (our choice)."""
+
+_GLANCE = 0.01
+"""Seconds between two looks."""
+
+
+def read_ahead(question: Question, grade: Grade) -> Iterator[None]:
+    """Leave in the store, step by step, what `planner.reading.read.read` asks for last or in passing."""
+    place, at_hand = scene(question.venue), sees_facets(question.millimetres, question.distance)
+    white_of(question, place)
+    yield
+    stone = gem(question.stone, question.cut, grade, question.lean)
+    until = time.monotonic() + PATIENCE
+    while not is_traced(stone.shape) and time.monotonic() < until:
+        time.sleep(_GLANCE)
+    sightings_of(stone, lay_angle(question.coating), place, by_facet=at_hand)
+    yield
+    look_beside(question)
+    yield
