@@ -112,7 +112,7 @@ class MainScreen(LinesScreen):
             yield VerdictLine(id="verdict")
             yield Words(id="words")
             yield InsteadList(id="offers")
-        yield Footer(compact=True, show_command_palette=False)
+        yield Footer()
 
     def on_mount(self) -> None:
         """Show the present state, and ask."""

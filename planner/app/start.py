@@ -76,7 +76,7 @@ class StartScreen(SteadyScreen[Start | None]):
                     "$foreground 65%",
                 )
             )
-        yield Footer(compact=True, show_command_palette=False)
+        yield Footer()
 
     def on_mount(self) -> None:
         """Highlight the first."""

@@ -140,7 +140,7 @@ class BriefScreen(SteadyScreen[None]):
                 yield Static(id="brief-text")
             yield Thumb(self._depth)
         yield Static(id="brief-says")
-        yield Footer(compact=True, show_command_palette=False)
+        yield Footer()
 
     def on_mount(self) -> None:
         """Have the page made."""

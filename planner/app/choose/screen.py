@@ -120,7 +120,7 @@ class SwatchScreen(SteadyScreen[str | None]):
                     yield Static(id="said")
                 yield Button("Take it", id="take", compact=True, variant="primary")
         yield Static(id="say")
-        yield Footer(compact=True, show_command_palette=False)
+        yield Footer()
 
     @property
     def _depth(self) -> Depth:

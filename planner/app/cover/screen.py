@@ -173,7 +173,7 @@ class CoverScreen(SteadyScreen[None]):
         with VerticalScroll(id="below"), Container(id="parts"):
             yield Static(id="needs")
             yield Static(id="work")
-        yield Footer(compact=True, show_command_palette=False)
+        yield Footer()
 
     def on_mount(self) -> None:
         """Show the areas, and ask what they take."""

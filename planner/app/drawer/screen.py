@@ -69,7 +69,7 @@ class DrawerScreen(SteadyScreen[None]):
         yield Static(id="drawer-head")
         yield OptionList(id="lots", compact=True)
         yield Static(id="drawer-about")
-        yield Footer(compact=True, show_command_palette=False)
+        yield Footer()
 
     def on_mount(self) -> None:
         """Show what there is."""

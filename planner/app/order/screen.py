@@ -138,7 +138,7 @@ class OrderScreen(SteadyScreen[None]):
         with VerticalScroll(id="read-view", classes="view"):
             yield Static(id="read-said")
         yield OrderPage(self._cover_key)
-        yield Footer(compact=True, show_command_palette=False)
+        yield Footer()
 
     def on_mount(self) -> None:
         """Ask for all of it."""

@@ -115,7 +115,7 @@ class PairingsScreen(SteadyScreen[Question | None]):
             id="table", cursor_type="row", cell_padding=0, cursor_foreground_priority="renderable"
         )
         yield Static(id="detail")
-        yield Footer(compact=True, show_command_palette=False)
+        yield Footer()
 
     def on_mount(self) -> None:
         """Start the work, or show what was worked out before."""

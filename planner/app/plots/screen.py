@@ -77,7 +77,7 @@ class PlotScreen(SteadyScreen[None]):
                 with Vertical(id="waves"):
                     yield Curves(depth)
             yield Static(id="legend")
-        yield Footer(compact=True, show_command_palette=False)
+        yield Footer()
 
     @property
     def _depth(self) -> Depth:

@@ -133,7 +133,7 @@ class SamplesScreen(SteadyScreen[None]):
                 yield stones
         with VerticalScroll(id="card-says"):
             yield Static(Content(_HELP), id="card-said")
-        yield Footer(compact=True, show_command_palette=False)
+        yield Footer()
 
     def on_mount(self) -> None:
         """List the present folder and the stones."""

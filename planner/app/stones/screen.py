@@ -112,7 +112,7 @@ class StonesScreen(SteadyScreen[Stone | Coating | None]):
         yield Static(id="lead")
         yield OptionList(id="entries", compact=True)
         yield Static(id="about")
-        yield Footer(compact=True, show_command_palette=False)
+        yield Footer()
 
     def on_mount(self) -> None:
         """Show what there is."""

@@ -114,7 +114,7 @@ class VenuesScreen(SteadyScreen[str | None]):
             yield Horizontal(id="cards")
         with VerticalScroll(id="job-lines"):
             yield self._told
-        yield Footer(compact=True, show_command_palette=False)
+        yield Footer()
 
     @property
     def _depth(self) -> Depth:
