@@ -107,7 +107,8 @@ class Answer:
         return where_worn(self.reading), *([self.window] if self.window else ())
 
     def at_the_window(self) -> "Answer":
-        """Return the answer with the look in the hand by the window worked out."""
+        """Return the answer with the look in the hand by the window worked out, and the sparkle compared."""
+        _ = self.reading.sparkle  # whoever asks for the figures does not wait for it
         return replace(self, window=by_the_window(self.reading))
 
     def accepting(self, accept: Iterable[Acceptance]) -> "Answer":

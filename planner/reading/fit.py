@@ -98,7 +98,7 @@ def fit(reading: Reading) -> Fit:
     doubt = question.doubt
     ill = float(ill_served(stone, swatch, question))
     fits = ill <= JUST
-    unsure = float((does(stone, possible(swatch, doubt.covariance), question) != fits).mean())
+    unsure = float(((of_possible(reading) <= JUST) != fits).mean())
     counted = float(counts(stone, swatch, question))
     most = _most(question)
     return Fit(
@@ -108,11 +108,24 @@ def fit(reading: Reading) -> Fit:
         ill,
         question.wish != "contrast" and (most is None or counted / most < ill - 1e-9),
         fits,
-        float(does(reading.lab_lots, swatch, question).mean()),
+        float((of_lots(reading) <= JUST).mean()),
         unsure,
         doubt.sd,
         doubt.main,
     )
+
+
+@lru_cache(maxsize=64)
+def of_lots(reading: Reading) -> Floats:
+    """Return (N,) how ill every lot does what is wished, the swatch taken as it is given."""
+    return ill_served(reading.lab_lots, np.array(reading.swatch.lab), reading.question)
+
+
+@lru_cache(maxsize=64)
+def of_possible(reading: Reading) -> Floats:
+    """Return (N,) how ill the nominal reading does beside every colour that the swatch may have."""
+    may_be = possible(np.array(reading.swatch.lab), reading.question.doubt.covariance)
+    return ill_served(np.array(reading.seen.lab), may_be, reading.question)
 
 
 def _outcome(question: Question, ill: float, unsure: float, counted: float) -> Outcome:

@@ -15,7 +15,7 @@ from numpy.typing import NDArray
 
 from planner.optics.arrays import Floats
 from planner.reading.drift import JUST
-from planner.reading.fit import Outcome, hides_cloth, ill_served, outcome_of, possible
+from planner.reading.fit import Outcome, hides_cloth, ill_served, of_lots, of_possible, outcome_of
 from planner.reading.read import Reading
 from planner.reading.verdict import UNSURE_FROM
 
@@ -138,7 +138,7 @@ def _way(swatch: Floats, seen: Floats) -> tuple[float, Floats]:
 
 def _places(far: float, seen: float) -> Floats:
     """Return places along the way from 0 to `far`, the seen colour's among them."""
-    return np.union1d(np.linspace(0.0, far, _STEPS + 1), [seen])
+    return np.unique(np.append(np.linspace(0.0, far, _STEPS + 1), seen), return_counts=True)[0]
 
 
 def _room(swatch: Floats, towards: Floats) -> float:
@@ -162,16 +162,22 @@ def _limit(places: Floats, holds: NDArray[np.bool_], seen: float) -> tuple[float
 
 def _spread(reading: Reading, places: Floats, misfits: Floats) -> tuple[float, float]:
     """Return between which places lots lie, and the swatch as it may be, but for the outermost."""
-    question = reading.question
-    swatch, seen = np.array(reading.swatch.lab), np.array(reading.seen.lab)
-    may_be = possible(swatch, question.doubt.covariance)
-    found = [ill_served(reading.lab_lots, swatch, question), ill_served(seen, may_be, question)]
-    ends = np.concatenate([np.quantile(one, [UNSURE_FROM, 1.0 - UNSURE_FROM]) for one in found])
-    if question.wish == "contrast":  # the farther, the better
+    found = [of_lots(reading), of_possible(reading)]
+    ends = np.concatenate([quantiles(one, (UNSURE_FROM, 1.0 - UNSURE_FROM)) for one in found])
+    if reading.question.wish == "contrast":  # the farther, the better
         along = np.interp(ends, np.minimum.accumulate(misfits)[::-1], places[::-1])
     else:
         along = np.interp(ends, np.maximum.accumulate(misfits), places)
     return float(along.min()), float(along.max())
+
+
+def quantiles(values: Floats, shares: tuple[float, ...]) -> Floats:
+    """Return the values (len(shares),) below which those shares of all lie.
+
+    As NumPy's own, which first loads its masked arrays: a first answer would wait for them.
+    """
+    last = len(values) - 1
+    return np.asarray(np.interp(np.array(shares) * last, np.arange(last + 1), np.sort(values)))
 
 
 def _stretches(places: Floats, outcomes: Sequence[Outcome]) -> tuple[Stretch, ...]:

@@ -11,21 +11,19 @@ from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
 from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
-from planner.colour.difference import delta_e
-from planner.colour.names import FLASH_FAMILIES, capped, family_index, flash_family, named
+from planner.colour.names import FLASH_FAMILIES, capped, flash_family, named
 from planner.colour.screen import lab_to_srgb, to_hex
-from planner.colour.words import shift_words
-from planner.optics.arrays import Floats, Ints
+from planner.optics.arrays import Floats
 from planner.optics.store import fingerprint, kept
 from planner.reading.among import clear_stone, taken_for, white_of
-from planner.reading.doubt import Doubt, spread_about
-from planner.reading.drift import Difference, difference, within
+from planner.reading.drift import Difference, difference
 from planner.reading.eye import Sights, sights, sights_are_kept
 from planner.reading.field import Field, arc_minutes, merge_distances, sees_facets
 from planner.reading.hand import in_hand, window_in_facets
+from planner.reading.holding import Lots, targets
 from planner.reading.known import ROOM, circumstances, of_films
 from planner.reading.look import flash_xyz
-from planner.reading.lots import BODY_STEP, Draws, draw, leaning, scale_weights, spread_over
+from planner.reading.lots import BODY_STEP, draw, leaning, scale_weights, spread_over
 from planner.reading.matter import FINE, QUICK, Gem, Grade, absorption, gem, lay_angle
 from planner.reading.question import Question, typed_colour
 from planner.reading.scene import Scene, perceived, scene, tristimulus_weights
@@ -49,18 +47,6 @@ class Seen:
     in_gamut: bool
     """Whether a screen can show the colour itself."""
     brighter_than_white: bool
-
-
-@dataclass(frozen=True)
-class Lots:
-    """What a share of lots does; shares from 0 to 1."""
-
-    within_tolerance: float
-    same_hue_family: float
-    dE00: tuple[float, float, float]  # noqa: N815 - the name the standard gives it
-    """CIEDE2000 from the swatch in the 10th, 50th and 90th lot of a hundred."""
-    towards: str
-    """How most lots differ from the swatch in hue, in words; empty where they do not agree."""
 
 
 @dataclass(frozen=True)
@@ -108,6 +94,8 @@ class Reading:
     """What single stones' colour is taken to be from nearer, among each other as `seen` is."""
     seen_field: Seen
     """The light of stones and cloth together, likewise."""
+    brightness: float
+    """Luminance of the glow, cd/m²."""
     glow: Seen
     """The stone averaged over everything, as a blurred photograph has it. Under small lamps most of a
     stone's light comes in flashes, and nobody sees it so."""
@@ -126,7 +114,6 @@ class Reading:
     lamp_eye: float | None
     """Angle between the main lamp and the eye, degrees, to which the flash belongs."""
     field: Field
-    sparkle: Sparkle | None
     lots: Lots
     lab_lots: Floats
     """(N, 3) CIELAB of the seen colour of every lot drawn."""
@@ -135,6 +122,11 @@ class Reading:
     def family_uncoated(self) -> str:
         """What family the uncoated stone has: clear glass is clear, whatever tinge the light gives it."""
         return "clear" if self.question.stone.colourless else self.uncoated.family
+
+    @cached_property
+    def sparkle(self) -> Sparkle | None:
+        """The flash against lead crystal, which is looked at when this is first asked for."""
+        return _sparkle(self.question, self.flash, self.brightness, at_hand=self.at_hand)
 
     @cached_property
     def hand(self) -> Hand:
@@ -197,6 +189,7 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
         seen_stone=stone_,
         nearer=nearer_,
         seen_field=field_,
+        brightness=float(glow[1]),
         glow=glow_,
         uncoated=bare_,
         swatch=swatch_,
@@ -207,8 +200,7 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
         at_hand=at_hand,
         lamp_eye=place.lamp_eye,
         field=Field(field_.lab, *distances),
-        sparkle=_sparkle(question, flash, glow[1], at_hand=at_hand),
-        lots=_lots(question, lot_lab, swatch, lots),
+        lots=Lots(lot_lab, swatch, targets(question.doubt, swatch_.lab, lots), question.tolerance),
         lab_lots=lot_lab,
     )
 
@@ -351,40 +343,3 @@ def _crystal(cut: Cut, size: str, venue: Venue, at_hand: bool) -> tuple[float, f
     flash = _flash(question, film, found, place, QUICK, at_hand=at_hand)
     glow = float(np.log2(found.glow[0, 0, 1]))
     return None if flash is None else (glow + flash.stops, flash.per_stone)
-
-
-def _lots(question: Question, lab: Floats, swatch: Floats, lots: Draws) -> Lots:
-    """Return what share of lots hold, the swatch itself being known only so well."""
-    targets, families = _targets(question.doubt, tuple(swatch.tolist()), lots)
-    dE = delta_e(lab, targets)
-    low, half, high = (float(x) for x in np.percentile(dE, (10, 50, 90)))
-    return Lots(
-        float(within(lab, targets, question.tolerance).mean()),
-        float((family_index(lab) == families).mean()),
-        (low, half, high),
-        _direction(lab, swatch),
-    )
-
-
-@lru_cache(maxsize=64)
-def _targets(doubt: Doubt, swatch: tuple[float, ...], lots: Draws) -> tuple[Floats, Ints]:
-    """Return (N, 3) what colour the swatch has for each lot, or (3,) where that is known, and hue families.
-
-    They are the same for every pairing beside a swatch.
-    """
-    found, covariance = np.array(swatch), doubt.covariance
-    if covariance.any():
-        found = spread_about(found, lots.swatch, covariance)
-    return found, family_index(found)
-
-
-AGREE = 0.75
-"""Share of lots that must differ the same way for it to be said of "most"."""
-
-
-def _direction(lab: Floats, swatch: Floats) -> str:
-    """Return how most lots differ from the swatch, in words."""
-    mean = lab.mean(axis=0)
-    apart = mean - swatch
-    along = (lab - swatch) @ apart
-    return shift_words(swatch, mean) if (along > 0).mean() >= AGREE and delta_e(mean, swatch) > 2 else ""

@@ -6,8 +6,10 @@ from functools import cache
 import numpy as np
 
 from planner.catalogue.palette import load
+from planner.colour.names import family_index
 from planner.data import demo
-from planner.reading.drift import difference, within
+from planner.reading.drift import difference
+from planner.reading.holding import Lots, Targets
 from planner.reading.matter import QUICK
 from planner.reading.question import Question, coating_called, colour_called
 from planner.reading.read import read, seen
@@ -74,5 +76,5 @@ def made(*, glow, swatch, cloth=None, spread=0.3, flash=None, doubt=0.0, merge_m
         swatch=seen(swatch), cloth=seen(cloth),
         drift=difference(swatch, glow), lab_lots=lots,
         flash=flash, field=replace(start.field, merge_m=merge_m),
-        lots=replace(start.lots, within_tolerance=float(within(lots, swatch, question.tolerance).mean())),
+        lots=Lots(lots, swatch, Targets(swatch, family_index(swatch)), question.tolerance),
     )  # fmt: skip

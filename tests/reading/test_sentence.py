@@ -221,11 +221,17 @@ def test_lots():
 def test_shares_of_lots_with_and_without_the_doubt_of_the_swatch_are_told_apart():
     reading = made(glow=(50.0, 10.0, -45.0), swatch=BLUE, spread=2.0)
     exactly = tenths(fit(reading).lots)
-    less = replace(reading, lots=replace(reading.lots, within_tolerance=fit(reading).lots - 0.1))
+    less = holding(reading, fit(reading).lots - 0.1)
     assert f"{exactly} within the tolerance if the swatch is exactly as given; " in figures(less)
     assert f"{tenths(less.lots.within_tolerance)} with the doubt about it, " in figures(less)
-    alike = replace(reading, lots=replace(reading.lots, within_tolerance=fit(reading).lots))
-    assert "exactly as given" not in figures(alike)
+    assert "exactly as given" not in figures(holding(reading, fit(reading).lots))
+
+
+def holding(reading, share):
+    """Return a reading of whose lots that share holds, the swatch's doubt counted."""
+    lots = replace(reading.lots)
+    vars(lots)["within_tolerance"] = share
+    return replace(reading, lots=lots)
 
 
 def test_figures_have_decimals_only_where_all_is_measured():

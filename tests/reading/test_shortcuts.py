@@ -282,7 +282,8 @@ def test_a_reading_from_what_was_kept_is_the_one_just_made(palette, tmp_path, mo
 
     def found(question):
         one = read(question, QUICK)
-        return one.seen, one.seen_stone, one.seen_field, one.glow, one.flash, one.sparkle, one.lots
+        lots = one.lots.within_tolerance, one.lots.same_hue_family, one.lots.dE00, one.lots.towards
+        return one.seen, one.seen_stone, one.seen_field, one.glow, one.flash, one.sparkle, lots
 
     monkeypatch.setattr(store, "folder", lambda: None)
     fresh = found(start)
@@ -360,3 +361,11 @@ def test_glow_is_what_every_group_of_beams_brings(palette):
     lights = [(rng.random((700, count)), rng.random((count, 41, 3))) for count in (4, 2)]
     plain = [np.einsum("mtw,smw,mk,kwx->tsx", factors, body, *one, optimize=True) for one in lights]
     assert np.allclose(glow(factors, body, lights), np.stack(plain, axis=2), rtol=1e-5)
+
+
+def test_lead_crystal_is_looked_at_when_the_sparkle_is_compared_with_it(monkeypatch):
+    with monkeypatch.context() as patch:
+        patch.setattr(reading, "_crystal", lambda *_: pytest.fail("nobody asked"))
+        found = read(asked("pulley-blue", "halyard-aurora", "leotard-blue", "theatre"), QUICK)
+    assert found.flash is not None
+    assert found.sparkle.per_stone == found.flash.per_stone
