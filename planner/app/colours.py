@@ -7,10 +7,12 @@ from typing import Final
 
 from textual.content import Content
 from textual.reactive import reactive
+from textual.strip import Strip
 from textual.widget import Widget
 
 from planner.app.answer import Answer
 from planner.app.depth import Depth, hex_shown
+from planner.app.parts.cells import flat
 from planner.app.parts.leeway_strip import COLUMNS, ROWS, across, down
 from planner.colour.names import family_swatch
 from planner.colour.screen import ink_on, lab_to_srgb, to_hex
@@ -36,20 +38,45 @@ def seen_there(reading: Reading) -> Seen:
     return reading.seen
 
 
-class Patches(Widget):
-    """The swatch and what the stones read as: two patches that touch, each with its name on it."""
+class _Flat(Widget):
+    """Lines of plain colours about an answer, which are drawn without the library's way for any text."""
 
     depth: Depth = "true"
     answer: reactive[Answer | None] = reactive(None)
+    _drawn: tuple[tuple[object, ...], list[Strip]] = ((), [])
+
+    def rows(self) -> list[Content]:
+        """Return the lines, each style in them a plain colour."""
+        raise NotImplementedError
+
+    def render(self) -> Content:
+        """Return the lines as one text."""
+        return Content("\n").join(self.rows())
+
+    def render_line(self, y: int) -> Strip:
+        """Return one line; what somebody selects is shown in the library's way."""
+        if self.text_selection is not None:
+            return super().render_line(y)
+        base, width = self.visual_style.rich_style, self.size.width
+        made_of = (self.answer, self.size, base)
+        if made_of != self._drawn[0]:
+            lines = [flat(line, base).apply_offsets(0, at) for at, line in enumerate(self.rows())]
+            self._drawn = made_of, lines
+        lines = self._drawn[1]
+        return lines[y].adjust_cell_length(width, base) if y < len(lines) else Strip.blank(width, base)
+
+
+class Patches(_Flat):
+    """The swatch and what the stones read as: two patches that touch, each with its name on it."""
 
     def on_mount(self) -> None:
         """Say how it is read."""
         self.tooltip = f"{HELP[:1].upper()}{HELP[1:]}."
 
-    def render(self) -> Content:
+    def rows(self) -> list[Content]:
         """Return the patches, and the way between them where there is room for it."""
         if self.answer is None:
-            return Content("")
+            return []
         reading, way, (width, height) = self.answer.reading, self.answer.leeway, self.size
         pair = (("Swatch", reading.swatch), ("Stones", seen_there(reading)))
         if width > _BROAD * height:
@@ -61,7 +88,7 @@ class Patches(Widget):
             )
             lines = [one + other for one, other in zip(left, right, strict=True)]
             below = [] if way is None or not strip else across(way, width, strip, self.depth)
-            return Content("\n").join([*lines, *below])
+            return [*lines, *below]
         high, strip = height // 2, 0 if way is None or width <= 4 * COLUMNS else COLUMNS
         lines = [
             line
@@ -69,7 +96,7 @@ class Patches(Widget):
             for line in self._patch(title, seen, width - strip, rows)
         ]
         beside = [Content("")] * height if way is None or not strip else down(way, height, self.depth)
-        return Content("\n").join(one + other for one, other in zip(lines, beside, strict=True))
+        return [one + other for one, other in zip(lines, beside, strict=True)]
 
     def _patch(self, title: str, seen: Seen, width: int, rows: int) -> list[Content]:
         """Return lines of a colour with its name written on it."""
@@ -83,26 +110,30 @@ class Patches(Widget):
         return [Content.styled(line, style) for line in [*lines, *[" " * width] * (rows - len(lines))]]
 
 
-class Sparkle(Widget):
+class Sparkle(_Flat):
     """The hues of the flashes in one line, each as wide as its share of their light."""
 
-    depth: Depth = "true"
-    answer: reactive[Answer | None] = reactive(None)
-
-    def render(self) -> Content:
+    def render_line(self, y: int) -> Strip:
         """Return the line."""
+        if self.answer is not None and self.answer.reading.flash is None:
+            return Widget.render_line(self, y)  # its style is the theme's
+        return super().render_line(y)
+
+    def rows(self) -> list[Content]:
+        """Return the line, if there is one."""
         width = self.size.width
         if self.answer is None or not width:
-            return Content("")
+            return []
         flash = self.answer.reading.flash
         if flash is None:
-            return Content.styled("No sparkle here"[:width], "$foreground 65%")
+            return [Content.styled("No sparkle here"[:width], "$foreground 65%")]
         parts = [(name, share) for name, share in flash.by_luminance.items() if share >= _LEAST]
         counts = _cells([share for _, share in parts], width)
-        return Content("").join(
+        line = Content("").join(
             self._segment(name, share, count, number)
             for number, ((name, share), count) in enumerate(zip(parts, counts, strict=True))
         )
+        return [line]
 
     def _segment(self, name: str, share: float, count: int, number: int) -> Content:
         labels = (f" ✦ {name} {percent(share)}", f" ✦ {name}", f" {name}")

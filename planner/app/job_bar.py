@@ -11,6 +11,8 @@ from planner.say.table import cut, width
 class JobBar(Static):
     """One line; a click on it opens the costume."""
 
+    _told: tuple[str, ...] = ()
+
     def show(self, state: State, depth: Depth, basis: str, *, low: bool) -> None:
         """Show a job.
 
@@ -34,6 +36,10 @@ class JobBar(Static):
         title = cut(state.job.title, room)
         left = room - width(title)
         file = cut(f"  {name}{mark}", left) if left > len(mark) + 4 else ""
+        told = (title, file, figures, warned)
+        if told == self._told:
+            return
+        self._told = told
         self.update(
             Content.assemble(
                 ("j ", "$primary"), (title, "bold"), (file, "$foreground 65%"),

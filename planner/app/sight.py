@@ -75,7 +75,9 @@ class Sight(Container):
         `costume` makes the picture of the whole costume, where its outline is known.
         """
         self._costume = costume
-        self.query_one(Patches).answer = self.query_one(Sparkle).answer = answer
+        patches, sparkle = self.query_one(Patches), self.query_one(Sparkle)
+        if patches.answer is None or patches.answer.reading is not answer.reading:
+            patches.answer = sparkle.answer = answer
         if serial != self._serial:
             self._serial, self._question = serial, answer.reading.question
             self._draw_soon()

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from made_readings import made
 from textual.app import App
+from textual.widget import Widget
 
 from planner.app.colours import Patches
 from planner.app.parts.leeway_strip import across, down
@@ -59,6 +60,11 @@ def _ground(content):
     return str(content.spans[0].style).split("on ")[1]
 
 
+def cells(strip):
+    """Return every cell of a line with its colours."""
+    return [(sign, one.style.color, one.style.bgcolor) for one in strip for sign in one.text]
+
+
 @pytest.mark.parametrize("size", [(18, 11), (32, 6), (52, 14), (20, 3), (8, 8)])
 @pytest.mark.parametrize("depth", ["true", "256", "16", "grey"])
 def test_patches_fill_their_place_with_the_way_or_without(size, depth):
@@ -75,9 +81,14 @@ def test_patches_fill_their_place_with_the_way_or_without(size, depth):
     async def lines():
         async with Shown().run_test() as pilot:
             patches = pilot.app.query_one(Patches)
-            return patches.render().split("\n"), patches.render()
+            drawn = [
+                [cells(of(patches, y)) for y in range(size[1])]
+                for of in (Patches.render_line, Widget.render_line)
+            ]
+            return patches.render().split("\n"), patches.render(), *drawn
 
-    told, whole = asyncio.run(lines())
+    told, whole, quickly, as_usual = asyncio.run(lines())
+    assert quickly == as_usual
     assert len(told) == size[1]
     assert max(line.cell_length for line in told) <= size[0]
     assert "Swatch" in whole.plain

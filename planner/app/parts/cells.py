@@ -1,4 +1,4 @@
-"""Cells drawn by ourselves: a line of them as a strip, and lines of dots in braille."""
+"""Cells drawn by ourselves: a line of them or of plain colours as a strip, and lines of dots in braille."""
 
 from collections.abc import Sequence
 from functools import lru_cache
@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 from rich.segment import Segment
 from rich.style import Style
+from textual.content import Content
 from textual.strip import Strip
 
 
@@ -34,6 +35,25 @@ def strip(cells: Sequence[Cell], base: Style) -> Strip:
         for look, run in groupby(cells, key=lambda cell: (cell.ink, cell.ground, cell.bold))
     ]
     return Strip(segments, len(cells))
+
+
+def flat(line: Content, base: Style) -> Strip:
+    """Return a line whose styles are such as "#rrggbb on #rrggbb" and lie side by side.
+
+    The library's own way, which knows all styles, takes several times as long, and a key waits for it.
+    """
+    segments, done, text = [], 0, line.plain
+    for span in sorted(line.spans):
+        if span.start > done:
+            segments.append(Segment(text[done : span.start], base))
+        segments.append(Segment(text[span.start : span.end], base + _parsed(str(span.style))))
+        done = span.end
+    if done < len(text):
+        segments.append(Segment(text[done:], base))
+    return Strip(segments, line.cell_length)
+
+
+_parsed = lru_cache(maxsize=8192)(Style.parse)
 
 
 _BITS: Final = np.array([[0x01, 0x08], [0x02, 0x10], [0x04, 0x20], [0x40, 0x80]])
