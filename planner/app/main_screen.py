@@ -1,5 +1,6 @@
 """The main screen: what is to be seen leads, the words stand below it, and beside them what is chosen."""
 
+from contextlib import ExitStack
 from typing import ClassVar, Final
 
 from textual import on
@@ -46,6 +47,10 @@ from planner.refusal import Refusal
 
 SLOW = 0.15
 """Seconds after which an answer that is not there yet is shown to be old."""
+
+FIRST = 0.2
+"""Seconds for which the first answer is waited for before the screen is painted without it: painting twice
+takes longer than most first answers."""
 
 _PALER = 0.45
 """How opaque an old answer is."""
@@ -97,6 +102,8 @@ class MainScreen(LinesScreen):
         self._request: Request | None = None
         self._palette: Palette | None = None
         self._old: Timer | None = None
+        self._unpainted = ExitStack()
+        """Holds painting back until the first answer is there."""
 
     def compose(self) -> ComposeResult:
         """Yield what is to be seen, the words, and what is chosen."""
@@ -119,7 +126,14 @@ class MainScreen(LinesScreen):
         for one in (self.query_one(Picker), self.query_one("#offers", InsteadList)):
             one.depth = self._depth
         self.query_one("#row-s", Row).focus()
+        self._unpainted.enter_context(self.app.batch_update())
+        self.app.set_timer(FIRST, self._paint)  # whatever becomes of this screen
         self.show_state()
+
+    def _paint(self) -> None:
+        """Begin to paint, once."""
+        self._unpainted.close()
+        self.check_idle()
 
     # What is asked.
 
@@ -273,7 +287,8 @@ class MainScreen(LinesScreen):
             self.offers, self.painted = None, message.serial
             self.query_one("#offers", InsteadList).show(None)
         self._show_lines()
-        self.call_after_refresh(self._worker.painted, message.serial)
+        # Of what its widgets have to paint the screen knows by the second time alone.
+        self.call_after_refresh(self.call_after_refresh, self._worker.painted, message.serial)
 
     def _show_answer(self, answer: Answer) -> None:
         """Show an answer in words; what is accepted is the present state's."""
@@ -323,6 +338,7 @@ class MainScreen(LinesScreen):
         self.query_one(Sight).clear()
 
     def _fresh(self) -> None:
+        self.call_after_refresh(self._paint)
         if self._old is not None:
             self._old.stop()
         self.show_old(old=False)

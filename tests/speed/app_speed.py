@@ -17,6 +17,7 @@ from pathlib import Path
 import planner  # noqa: F401 - keeps the matrix library to one thread
 from planner.app import planner_app
 from planner.app.drafts import Drafts
+from planner.app.pauses import starting
 from planner.app.planner_app import PlannerApp
 from planner.app.second_process import SecondProcess
 from planner.app.state import new_state
@@ -175,6 +176,7 @@ def keys():
 
 def main():
     if "start" not in sys.argv[1:]:
+        starting()  # as `planner.app.run` does
         keys()
     empty, later, first = starts()
     print(

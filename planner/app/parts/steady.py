@@ -80,6 +80,11 @@ class SteadyScreen(Screen[Result]):
         if size != self._compositor.size:
             super()._screen_resized(size)
 
+    def _compositor_refresh(self) -> None:
+        """Paint, but not in a batch, when the library would throw away what was painted."""
+        if not self.app._batch_count:  # noqa: SLF001 - told nowhere else
+            super()._compositor_refresh()
+
     def _forward_event(self, event: Event) -> None:
         """Take a key or a click; a click on what was taken off the screen meanwhile does nothing."""
         if isinstance(event, MouseDown):
@@ -126,6 +131,14 @@ class SteadyApp(App[Result]):
     def get_default_screen(self) -> Screen[object]:
         """Return the screen under all others."""
         return SteadyScreen(id="_default")
+
+    def refresh_css(self, animate: bool = True) -> None:
+        """Style everything anew; before there is anything, all style sheets would be read twice for that."""
+        if self._dom_ready:
+            super().refresh_css(animate)
+        else:
+            self.stylesheet.set_variables(self.get_css_variables())
+            self.stylesheet.update(self, animate=animate)
 
     def get_key_display(self, binding: Binding) -> str:
         """Return how a key is written at the foot of a screen: Esc as in every text."""
