@@ -7,7 +7,8 @@ from functools import cache, wraps
 import numpy as np
 
 from planner.optics.store import fingerprint
-from planner.picture.view import FINER, view
+from planner.picture.kinds import FINER
+from planner.picture.view import view
 from planner.reading.elsewhere import elsewhere
 from planner.reading.matter import FINE, QUICK
 from planner.reading.rank import rank

@@ -9,7 +9,7 @@ from textual.reactive import reactive
 from textual.widget import Widget
 
 from planner.app.answer import SENTENCES, Answer
-from planner.app.parts.told import SIGNS, TONES, concern_text, wearer_text
+from planner.app.parts.tones import SIGNS, TONES, concern_text, wearer_text
 from planner.assess import Guarded
 from planner.reading.concern import SEVERITIES, Concern
 

@@ -14,7 +14,7 @@ from planner.app.form.entry import Entry
 from planner.app.form.screen import FormScreen
 from planner.app.parts.plain import Button, OptionList, Static
 from planner.app.parts.steady import SteadySheet
-from planner.app.parts.told import concern_text
+from planner.app.parts.tones import concern_text
 from planner.assess import accepted
 from planner.catalogue.errors import checked
 from planner.job.model import Acceptance

@@ -14,7 +14,6 @@ from planner.app.parts.plain import OptionList
 from planner.app.parts.steady import SteadySheet
 from planner.reading.instead import Instead
 from planner.reading.sentence import pairing
-from planner.say.reading import NOTHING_BETTER, NOTHING_DOES
 
 WAITING = "Looking through the palette …"
 
@@ -39,6 +38,8 @@ class InsteadList(OptionList):
 
     def show(self, offers: Sequence[Instead] | None, waiting: str = WAITING) -> None:
         """Show offers; None while they are not known."""
+        from planner.say.reading import NOTHING_BETTER, NOTHING_DOES  # late: no first answer needs it
+
         if offers is None and self._waiting == waiting:
             return
         self._waiting = waiting if offers is None else ""

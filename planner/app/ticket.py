@@ -19,7 +19,7 @@ from planner.app.depth import Depth, hex_shown
 from planner.app.fields import FIELDS, Field, coating_label
 from planner.app.parts.patch import pair
 from planner.app.parts.plain import OptionList, Static
-from planner.app.parts.told import TONES
+from planner.app.parts.tones import TONES
 from planner.app.places import PLACES, Place
 from planner.app.state import State
 from planner.say.table import cut

@@ -16,7 +16,8 @@ from planner.data import shared
 from planner.optics.store import fingerprint
 from planner.picture.costume import costume
 from planner.picture.drawn import drawn
-from planner.picture.view import Kind, view
+from planner.picture.kinds import Kind
+from planner.picture.view import view
 from planner.reading.question import Question
 
 NEAR = (520, 376)

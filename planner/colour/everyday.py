@@ -98,7 +98,8 @@ def _looked_up(place: NDArray[np.float64]) -> NDArray[np.float64]:
     part = at - cell
     each = cell[:, None] + np.array(list(np.ndindex(2, 2, 2)))
     corners = np.ravel_multi_index(tuple(each.transpose(2, 1, 0)), known.shape)
-    new = np.unique(corners[~known.ravel()[corners]])
+    # With counts: without them NumPy loads its masked arrays, which a first answer would wait for.
+    new = np.unique(corners[~known.ravel()[corners]], return_counts=True)[0]
     for start in range(0, len(new), _BLOCK):
         some = np.stack(np.unravel_index(new[start : start + _BLOCK], known.shape), axis=1)
         kept[tuple(some.T)] = _shares(some * _STEP + _LOW)

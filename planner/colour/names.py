@@ -270,7 +270,8 @@ def family_swatch(family: str) -> NDArray[np.float64]:
     hue_name = "bluish green" if family == "blue green" else family
     own = table.lab[table.usable & np.array([name == hue_name for name in table.hue_names])]
     if family in ("white", "grey", "black"):
-        swatch = np.array([np.median(own[:, 0]), 0.0, 0.0])
+        light = np.sort(own[:, 0])
+        swatch = np.array([(light[(len(light) - 1) // 2] + light[len(light) // 2]) / 2.0, 0.0, 0.0])
     else:
         swatch = own[np.argmax(np.hypot(own[:, 1], own[:, 2]))].copy()
     swatch.setflags(write=False)
@@ -382,7 +383,7 @@ def _families_of_cells(cells: NDArray[np.int32]) -> NDArray[np.int8]:
     missing = found == _NOT_YET
     if missing.any():
         # All flashes of a stone fall into a few hundred cells of the hundred thousand.
-        new = np.unique(cells[missing])
+        new = np.unique(cells[missing], return_counts=True)[0]  # see `planner.colour.everyday`
         _plane[new] = flash_family_of_chromaticity((np.stack(np.divmod(new, _CELLS), -1) + 0.5) / _PER_UNIT)
         found = _plane[cells]
     return found

@@ -85,11 +85,12 @@ def _cosine_to_cloth() -> Floats:
     """Return the mean positive cosine between directions at `_GAMMA` and the leaning cloth."""
     angles = np.arccos(view_directions(64)[0][:, 2])
     lean = angles[:, None, None]
-    turn = np.radians(np.arange(5.0, 360.0, 10.0))[None, None, :]
+    turn = np.radians(np.arange(5.0, 180.0, 10.0))[None, None, :]  # the other half is the same
     angle = _GAMMA[None, :, None]
-    cosine = np.cos(lean) * np.cos(angle) + np.sin(lean) * np.sin(angle) * np.cos(turn)
-    weight = lean_share(angles, "round the body")[:, None, None]
-    return (weight * np.maximum(cosine, 0.0).mean(axis=-1, keepdims=True)).sum(axis=(0, 2))
+    cosine = (np.sin(lean) * np.sin(angle)) * np.cos(turn)
+    cosine += np.cos(lean) * np.cos(angle)
+    weight = lean_share(angles, "round the body")
+    return np.asarray(weight @ np.maximum(cosine, 0.0, out=cosine).mean(axis=-1))
 
 
 def direction_weights(

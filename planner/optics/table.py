@@ -123,7 +123,7 @@ def joined(tables: Sequence[FilmTable]) -> FilmTable:
         name: _together([getattr(table, name) for table in tables], counts)
         for name in ("front", "back", "through", "mirror")
     }
-    lossy = np.unique(np.concatenate([table.lossy for table in tables]))
+    lossy = np.unique(np.concatenate([table.lossy for table in tables]), return_counts=True)[0]
     return FilmTable(tables[0].u, **parts, states=sum(counts), lossy=lossy)
 
 

@@ -5,20 +5,14 @@ linear light. Prepare once; then a frame for every way the wearer turns.
 """
 
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
 
+from planner.picture.kinds import FINER, Kind
 from planner.picture.lamps import Room
 from planner.picture.picture import Prepared, default_width_mm, frame, prepare, scene_at_distance
 from planner.reading.question import Question
-
-Kind = Literal["seats", "hand", "stone"]
-"""As an eye has it from the viewing distance; some stones near by; one stone, large."""
-
-FINER = 4
-"""Samples to a pixel, each way."""
 
 WIDER = 3.0
 """How many times as much cloth is seen from the seats as in the hand."""

@@ -98,7 +98,7 @@ def glow_and_ground(
 
 
 def _without_lamps(received: Floats, eye: Floats, venue: Scene) -> tuple[Floats, Floats]:
-    some = np.setdiff1d(np.arange(received.shape[1]), venue.lamps).astype(int)
+    some = np.delete(np.arange(received.shape[1]), list(venue.lamps))
     return received[:, some], eye[some]
 
 
@@ -137,7 +137,7 @@ def _received(stone: Gem, angle: float, venue: Scene) -> Floats:
 
 def soft_lights(venue: Scene) -> Ints:
     """Return which lights of a venue are no small lamps, as numbers of `Scene.light`."""
-    return np.setdiff1d(np.arange(len(venue.light.lux)), venue.lamps).astype(int)
+    return np.delete(np.arange(len(venue.light.lux)), list(venue.lamps))
 
 
 def ground_by_view(

@@ -12,6 +12,8 @@ import numpy as np
 
 from planner.catalogue.coating import Coating
 from planner.optics.arrays import Floats
+from planner.optics.store import kept
+from planner.reading.known import ROOM
 from planner.reading.states import States, thickness_sd
 
 DRAWS = 2048
@@ -42,8 +44,20 @@ class Draws:
     """(N,) standard deviations of how widely stones lean."""
 
 
+@dataclass(frozen=True, eq=False)
+class _Drawn:
+    """What is kept between runs, since a later first answer would mostly wait for it."""
+
+    normal: Floats
+
+
 @cache
 def _normal(count: int, dimensions: int) -> Floats:
+    """Return (N, D) standard normal numbers, the same in every run."""
+    return kept(_Drawn, (count, dimensions), lambda: _Drawn(_quasi_random(count, dimensions)), ROOM).normal
+
+
+def _quasi_random(count: int, dimensions: int) -> Floats:
     """Return (N, D) standard normal numbers from a quasi-random sequence (Roberts 2018, R_d)."""
     root = 1.5
     for _ in range(60):

@@ -1,9 +1,10 @@
 """How wide the columns of a table are, and how texts fit into them, measured in cells of a terminal."""
 
 from collections.abc import Iterable, Sequence
-from typing import Final
+from typing import TYPE_CHECKING, Final
 
-from planner.say.document import Column, Table
+if TYPE_CHECKING:
+    from planner.say.document import Column, Table
 
 GAP: Final = 2
 """Cells between two columns."""
@@ -15,7 +16,7 @@ _NARROWEST_OF_SEVERAL: Final = 8
 """The same where several columns do."""
 
 
-def widths(table: Table, cells: Iterable[Sequence[int]], room: int | None) -> list[int]:
+def widths(table: "Table", cells: Iterable[Sequence[int]], room: int | None) -> list[int]:
     """Return how wide every column is.
 
     Parameters
@@ -47,23 +48,34 @@ def widths(table: Table, cells: Iterable[Sequence[int]], room: int | None) -> li
 
 def width(said: str) -> int:
     """Return how many cells a text takes."""
-    if said.isascii() and said.isprintable():  # nearly all; the tables of other scripts are read for none
+    if _in_single_cells(said):
         return len(said)
     from wcwidth import width as measured
 
     return measured(said)
 
 
+def _in_single_cells(said: str) -> bool:
+    """Say whether every sign surely takes one cell, as nearly all do, without the tables of all scripts."""
+    return said.isprintable() and (not said or max(said) < _COMBINING)
+
+
+_COMBINING: Final = "\u0300"
+"""The first sign that is written over another; those before it are Latin."""
+
+
 def cut(said: str, most: int | None) -> str:
     """Return a text in at most so many cells, with an ellipsis where it is longer."""
     if most is None or width(said) <= most:
         return said
+    if _in_single_cells(said):
+        return said[: max(0, most - 1)].rstrip(" ,") + "…"
     from wcwidth import clip
 
     return clip(said, 0, max(0, most - 1)).rstrip(" ,") + "…"
 
 
-def folded(said: str, column: Column, wide: int) -> list[str]:
+def folded(said: str, column: "Column", wide: int) -> list[str]:
     """Return a text as lines that fit into its column, at least one."""
     from wcwidth import wrap
 

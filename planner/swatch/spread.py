@@ -1,5 +1,6 @@
 """How sure a colour is: from a covariance in CIELAB to CIEDE2000, and back."""
 
+from dataclasses import dataclass
 from functools import cache
 from typing import Final
 
@@ -7,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.colour.difference import delta_e
+from planner.optics.store import kept
 
 INTERVAL: Final = 0.9
 """Share of colours that a stated half-width holds."""
@@ -68,10 +70,20 @@ def _apart(lab: NDArray[np.float64], covariance: NDArray[np.float64]) -> NDArray
     return delta_e(lab, lab + drawn)
 
 
+@dataclass(frozen=True, eq=False)
+class _Drawn:
+    """Draws kept between runs: what they come from takes longer to load than they take to use."""
+
+    half: NDArray[np.float64]
+
+
 @cache
 def _normal() -> NDArray[np.float64]:
     """Return standard normal draws, shape (n, 3): the same each time, each with its opposite."""
-    half = np.random.default_rng(20).standard_normal((_DRAWS // 2, 3))
+    seed, shape = 20, (_DRAWS // 2, 3)
+    half = kept(
+        _Drawn, (seed, shape), lambda: _Drawn(np.random.default_rng(seed).standard_normal(shape))
+    ).half
     both = np.concatenate([half, -half])
     both.setflags(write=False)
     return both

@@ -1,8 +1,12 @@
-"""How counts and cut lists are told."""
+"""How counts, cut lists and cut texts are told."""
 
 import pytest
+import wcwidth
+from hypothesis import given
+from hypothesis import strategies as st
 
 from planner.say.names import counted, cut_short, numbered
+from planner.say.table import cut
 
 
 @pytest.mark.parametrize(
@@ -26,3 +30,11 @@ def test_one_is_one_and_more_are_many():
     assert [counted(number, "pack") for number in (0, 1, 2)] == ["0 packs", "1 pack", "2 packs"]
     assert numbered([2]) == "line 2"
     assert numbered([1, 3]) == "lines 1, 3"
+
+
+@given(st.text(st.characters(max_codepoint=0x3FF), max_size=30), st.integers(1, 30))
+def test_a_text_is_cut_as_the_tables_of_all_scripts_have_it(said, most):
+    found = cut(said, most)
+    assert found == (
+        said if wcwidth.width(said) <= most else wcwidth.clip(said, 0, most - 1).rstrip(" ,") + "…"
+    )

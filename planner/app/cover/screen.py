@@ -25,7 +25,8 @@ from planner.app.parts import told
 from planner.app.parts.footer import Footer
 from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.steady import SteadyScreen
-from planner.app.parts.told import parts_content, wearer_text
+from planner.app.parts.told import parts_content
+from planner.app.parts.tones import wearer_text
 from planner.app.sheets import Sheet
 from planner.app.state import State
 from planner.assess import guarded

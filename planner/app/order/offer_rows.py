@@ -7,7 +7,7 @@ from typing import Any, Final
 
 from textual.content import Content
 
-from planner.app.parts.told import SIGNS
+from planner.app.parts.tones import SIGNS
 from planner.order.landed import Alike, Priced, rounded
 from planner.reading.concern import SEVERITIES, Concern
 from planner.say.table import cut

@@ -9,7 +9,7 @@ from rich.text import Text
 from planner.app.depth import Depth
 from planner.app.pairings.ranking import NO_FLASH, UNCOATED, Entry, Look
 from planner.app.parts.patch import patch
-from planner.app.parts.told import SIGNS
+from planner.app.parts.tones import SIGNS
 from planner.colour.names import family_swatch, name_of
 from planner.colour.screen import lab_to_srgb, to_hex
 from planner.reading.phrase import share, than

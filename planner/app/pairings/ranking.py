@@ -12,7 +12,7 @@ from typing import Any, Final
 from rich.text import Text
 
 from planner.app.depth import Depth
-from planner.app.parts.told import SIGNS
+from planner.app.parts.tones import SIGNS
 from planner.app.second_process import SameProcess, SecondProcess, parcel, unpacked
 from planner.assess import assess_question
 from planner.catalogue.palette import Palette

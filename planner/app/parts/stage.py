@@ -29,8 +29,8 @@ from planner.app.half_blocks import strips
 from planner.app.parts.drawing import Drawing, Made, OfQuestion, Turning
 from planner.app.parts.pixels import Way, below, pixel_image, pixels_of
 from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess
+from planner.picture.kinds import FINER, Kind
 from planner.picture.motion import RATE, UNHURRIED, Loop
-from planner.picture.view import FINER, Kind
 from planner.reading.question import Question
 from planner.refusal import Refusal
 

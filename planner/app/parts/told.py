@@ -1,18 +1,15 @@
 """A document on a screen: the parts of an answer as content of Textual, never as markup."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import singledispatch
-from typing import Final
 
 from textual.content import Content
 
 from planner.app.depth import Depth, hex_shown
 from planner.app.parts.leeway_strip import ROWS, across
-from planner.assess import Guarded
+from planner.app.parts.tones import SIGNS, TONES
 from planner.colour.screen import ink_on
-from planner.job.model import Acceptance
-from planner.reading.concern import Concern, Severity
 from planner.say.document import (
     Bar,
     Cell,
@@ -28,25 +25,11 @@ from planner.say.document import (
     Section,
     Sentence,
     Table,
-    Tone,
     Warned,
     Way,
     document,
 )
-from planner.say.names import cut_short
 from planner.say.table import GAP, cut, widths
-
-SIGNS: Final[dict[Severity, tuple[str, str]]] = {
-    "severe": ("▲", "$error"),
-    "caution": ("●", "$warning"),
-    "note": ("·", "$secondary"),
-}
-"""Sign and colour of each severity; its word is its name."""
-
-TONES: Final[dict[Tone, str]] = {
-    "plain": "", "quiet": "$foreground 65%", "strong": "bold", "good": "bold $success", "bad": "bold $error",
-    "unsure": "bold $warning",
-}  # fmt: skip
 
 _BAR = 20
 _WAY = 36
@@ -77,31 +60,6 @@ def parts_content(parts: Iterable[Part | None], depth: Depth = "true", room: int
 def part_content(part: Part, depth: Depth = "true", room: int | None = None) -> Content:
     """Return one part of a document."""
     return Content("\n").join(_lines(part, Surface(depth, room)))
-
-
-def concern_text(concern: Concern, by: Acceptance | None, *, full: bool) -> Content:
-    """Return a warning with who accepts it; with `full`, what to do about it as well."""
-    sign, style = SIGNS[concern.severity]
-    said = f"{concern.text} {concern.do}" if full else concern.text
-    if by is None:
-        return Content.assemble((f"{sign} {concern.severity}: ", f"bold {style}"), said)
-    return Content.assemble(
-        (f"✓ accepted by {by.who}: {by.why}", "$success"),
-        (f" ({concern.severity}: {said})", "$foreground 65%"),
-    )
-
-
-def wearer_text(found: Sequence[Guarded], more: str) -> Content:
-    """Return the gravest caution for the wearer in one paragraph, and where the rest is."""
-    if not found:
-        return Content("")
-    sign, style = SIGNS["severe"]
-    gravest, others = cut_short(found, 1)
-    rest = f"{others}. {more}" if others else more
-    return Content.assemble(
-        (f"{sign} severe for the wearer: ", f"bold {style}"), gravest[0].caution.text,
-        (f" {rest}", TONES["quiet"]),
-    )  # fmt: skip
 
 
 @singledispatch
