@@ -50,7 +50,7 @@ from planner.app.state import new_state
 palette = load(demo())
 app = PlannerApp(palette, new_state(palette), drafts=Drafts(Path(tempfile.mkdtemp())))
 def watch():
-    if app.main.painted:
+    if app.main.painted and not app._batch_count:  # nothing is held back any more
         app.main.call_after_refresh(lambda: (print("painted", file=sys.__stdout__, flush=True), app.exit()))
     else:
         app.set_timer(0.005, watch)
