@@ -13,7 +13,7 @@ from planner.catalogue.sizes import size as stone_size
 from planner.catalogue.stone import Stone
 from planner.colour.grid import WAVELENGTHS, resample
 from planner.optics.arrays import Floats
-from planner.optics.beams import Beams
+from planner.optics.beams import Beams, view_directions
 from planner.optics.cut import Facets, build_cut
 from planner.optics.flash import faces
 from planner.optics.glass import (
@@ -188,12 +188,18 @@ def even_beams_of(stone: Gem) -> tuple[Beams, Floats, float]:
 def _leaning(shape: Shape, lean: Lean, wide: float) -> tuple[Beams, Floats, float]:
     beams = traced(shape)[1]
     face = faces(beams)
-    angles = np.arccos(np.clip(beams.views[:, 2], -1.0, 1.0))
-    share = np.maximum(lean_share(angles, lean, wide), 1e-9) / face
+    share = np.maximum(_leans(shape.grade.views, lean, wide), 1e-9) / face
     share /= share.sum()
     ratio, larger = share / beams.share, float(share @ face)
     weight = beams.weight * (ratio / larger)[beams.view]
     return replace(beams, share=share, weight=weight), ratio, larger
+
+
+@lru_cache(maxsize=64)
+def _leans(views: int, lean: Lean, wide: float) -> Floats:
+    """Return (D,) how much of the picture is seen in each direction of view, whatever the cut."""
+    angles = np.arccos(np.clip(view_directions(views)[0][:, 2], -1.0, 1.0))
+    return lean_share(angles, lean, wide)
 
 
 def lay_angle(coating: Coating | None) -> float:

@@ -145,55 +145,62 @@ def rank(
     ]
     jobs = all_jobs(palette, question, stones, coatings, keep_bare, grade)
     order, seen_as = glass_by_glass(jobs), {}
-    steps, every = len(jobs) + len(coatings), []
+    steps, found = len(jobs) + len(coatings), []
     with shared(palette, question, order):
         for done, job in enumerate(order, 1):
             seen_as[id(job)] = look_at(question, *job)
             told(done / steps)
+    without = _Bare.unknown()
     for done, film in enumerate(coatings, len(jobs) + 1):
         looks = [look for job in jobs for look in seen_as[id(job)] if look.coating is film]
-        ranked = _ranked(palette, question, looks, asks_finish=finish is not None)
-        every += [one for one in ranked if keep_bare(one.question.stone, one.question.coating)]
+        ranked = _ranked(palette, question, looks, without, asks_finish=finish is not None, unfoiled=unfoiled)
+        those = [one for one in ranked if keep_bare(one.question.stone, film)]
+        if film is None:
+            without = _Bare.of(those)
+            those = [one for one in those if not coated and wanted(one.question.stone, None)]
+        found += those
         told(done / steps)
-    found = _weighed([replace(one, unfoiled_too=unfoiled) for one in every])
-    asked = (
-        one
-        for one in found
-        if coated in (None, one.question.coating is not None)
-        and wanted(one.question.stone, one.question.coating)
-    )
-    return tuple(sorted(asked, key=lambda one: one.standing))
+    return tuple(sorted(found, key=lambda one: one.standing))
 
 
-def _weighed(found: Sequence[Ranked]) -> Iterator[Ranked]:
-    """Yield pairings, those further back whose colour is the film's and not the stone's."""
-    bare = {one.question.stone.id: one for one in found if one.question.coating is None}
-    if not bare:
-        yield from found
-        return
-    labs, first = np.array([one.lab for one in bare.values()]), next(iter(bare.values()))
-    far, _ = served(labs, first.swatch, first.question)
-    word = 1.0 - same_word(labs, first.swatch, first.question)
-    other = np.clip(np.maximum(word, far - 1.0), 0.0, 1.0)
-    by_stone = dict(zip(bare, zip(other, word, strict=True), strict=True))
-    for one in found:
-        stone = one.question.stone
-        if one.question.coating is None or one.question.wish == "contrast" or stone.id not in by_stone:
-            yield one
-            continue
-        weight, word_apart = by_stone[stone.id]
-        alone = not stone.colourless and bool(word_apart > QUITE_ANOTHER)
-        yield replace(one, score=one.score + BY_FILM * float(weight), film_alone=alone)
+@dataclass(frozen=True, eq=False)
+class _Bare:
+    """What stones are without a film, by their ids, beside the swatch."""
+
+    weight: dict[str, float]
+    """How much it weighs (`BY_FILM`) that a stone is another colour, 0 to 1."""
+    another: dict[str, bool]
+    """Whether it is quite another."""
+
+    @classmethod
+    def unknown(cls) -> "_Bare":
+        """Return what is known of no stone."""
+        return cls({}, {})
+
+    @classmethod
+    def of(cls, bare: Sequence[Ranked]) -> "_Bare":
+        """Return what is known of uncoated stones, by how they were ranked."""
+        if not bare or bare[0].question.wish == "contrast":
+            return cls.unknown()
+        labs, question = np.array([one.lab for one in bare]), bare[0].question
+        far, _ = served(labs, bare[0].swatch, question)
+        word = 1.0 - same_word(labs, bare[0].swatch, question)
+        other = np.clip(np.maximum(word, far - 1.0), 0.0, 1.0)
+        stones = [one.question.stone for one in bare]
+        return cls(
+            {stone.id: float(weight) for stone, weight in zip(stones, other, strict=True)},
+            {
+                stone.id: not stone.colourless and bool(apart > QUITE_ANOTHER)
+                for stone, apart in zip(stones, word, strict=True)
+            },
+        )
 
 
 def _ranked(
-    palette: Palette,
-    question: Question,
-    looks: Sequence[Look],
-    *,
-    asks_finish: bool,
-) -> Iterator[Ranked]:
-    """Yield all pairings of one coating."""
+    palette: Palette, question: Question, looks: Sequence[Look], without: _Bare, *, asks_finish: bool,
+    unfoiled: bool,
+) -> Iterator[Ranked]:  # fmt: skip
+    """Yield all pairings of one coating; those further back whose colour is the film's, not the stone's."""
     if not looks:
         return
     place, coating = scene(question.venue), looks[0].coating
@@ -204,7 +211,9 @@ def _ranked(
     ]
     nodes = np.concatenate([look.nodes for look in looks], axis=2)
     leans = np.concatenate([look.widely for look in looks], axis=1)
-    whites = np.array([white_of(one, place) for one in sized])
+    by_cut = {(one.cut.id, one.size): one for one in sized}
+    clear = {name: white_of(one, place) for name, one in by_cut.items()}
+    whites = np.array([clear[one.cut.id, one.size] for one in sized])
     fits = (
         fit
         for start in range(0, len(sized), WEIGHED)
@@ -213,11 +222,16 @@ def _ranked(
             leans[:, start : start + WEIGHED], whites[start : start + WEIGHED],
         )
     )  # fmt: skip
-    for asked, (lab, swatch, apart, outcome, lots, ill) in zip(sized, fits, strict=True):
-        plain = asks_finish or question.wish == "contrast" or finish_of(asked.cut, coating) == "plain"
-        own = ("stone", asked.stone.id) in palette.own
-        weight = 0.0 if plain else UNASKED_FINISH
-        yield Ranked(asked, lab, swatch, apart, outcome, lots, ill + weight, own, plain)
+    finishes = {cut.id: finish_of(cut, coating) for cut in {one.cut.id: one.cut for one in sized}.values()}
+    for asked, (lab, swatch, apart, outcome, lots, alone) in zip(sized, fits, strict=True):
+        plain = asks_finish or question.wish == "contrast" or finishes[asked.cut.id] == "plain"
+        name = asked.stone.id
+        ill = alone + (0.0 if plain else UNASKED_FINISH) + BY_FILM * without.weight.get(name, 0.0)
+        own = ("stone", name) in palette.own
+        yield Ranked(
+            asked, lab, swatch, apart, outcome, lots, ill, own, plain, unfoiled,
+            without.another.get(name, False),
+        )  # fmt: skip
 
 
 def _fits(
