@@ -310,6 +310,25 @@ def test_a_key_held_down_opens_one_form(make_app, play, way):
     play(app, story)
 
 
+@pytest.mark.parametrize("ways", [("j", "f"), ("B", "ctrl+o")])
+def test_a_key_held_down_goes_to_one_place(make_app, play, ways):
+    # Twenty costumes on top of each other could not be drawn either, and ended the planner.
+    app = make_app()
+
+    async def story(pilot, settle):
+        await settle()
+        for way in ways:
+            press_at_once(app, [way] * 12)
+            await until(pilot, lambda: app.screen is not app.main)
+            for _ in range(10):
+                await pilot.pause(0.02)
+            assert app.screen_stack[-2] is app.main, way
+            await pilot.press("escape")
+            await until(pilot, lambda: app.screen is app.main)
+
+    play(app, story)
+
+
 def test_what_was_to_be_done_soon_is_let_go_once_the_screen_is_left(make_app, play):
     app, done = make_app(), []
 

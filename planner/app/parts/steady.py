@@ -6,6 +6,7 @@ once, does nothing before its widgets are there or after it was left, and hears 
 
 import asyncio
 from collections.abc import Callable
+from contextvars import ContextVar
 from typing import Any, TypeVar
 
 from textual import on
@@ -16,7 +17,7 @@ from textual.events import Compose, Event, Mount, MouseDown, Resize, ScreenResum
 from textual.geometry import Size
 from textual.message import Message
 from textual.screen import ModalScreen, Screen
-from textual.worker import get_current_worker
+from textual.worker import Worker, get_current_worker
 
 from planner.app.parts.plain import Button, OptionList
 
@@ -24,6 +25,10 @@ Result = TypeVar("Result")
 
 _OWN = "textual.messages"
 """Messages with which the library itself draws and closes a screen."""
+
+
+_ASKED_ON: ContextVar[Screen[Any] | None] = ContextVar("asked on", default=None)
+"""The screen that was on top when a key asked the app itself for what is now done."""
 
 
 class SteadyScreen(Screen[Result]):
@@ -144,6 +149,14 @@ class SteadyApp(App[Result]):
         """Return how a key is written at the foot of a screen: Esc as in every text."""
         return "Esc" if binding.key == "escape" else super().get_key_display(binding)
 
+    def run_worker(self, work: Any, *given: Any, **how: Any) -> Worker[Any]:
+        """Begin work of the app's own, and let it know on which screen it was asked for."""
+        before = _ASKED_ON.set(self.screen if self.screen_stack else None)
+        try:
+            return super().run_worker(work, *given, **how)
+        finally:
+            _ASKED_ON.reset(before)
+
     async def push_screen_wait(self, screen: Any, *, mode: str | None = None) -> Any:
         """Show a screen and return what it is left with.
 
@@ -151,8 +164,9 @@ class SteadyApp(App[Result]):
         another screen gets none, and is let go: forty on top of each other cannot even be drawn.
         """
         await self._flush_next_callbacks()
-        asking = get_current_worker().node
-        if isinstance(asking, Screen) and asking is not self.screen:
+        node = get_current_worker().node
+        asking = node if isinstance(node, Screen) else _ASKED_ON.get()
+        if asking in self.screen_stack and asking is not self.screen:
             raise asyncio.CancelledError
         # As the library's own does, but nothing comes between the question above and the screen.
         return await asyncio.shield(self.push_screen(screen, wait_for_dismiss=True, mode=mode))
