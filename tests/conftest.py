@@ -4,6 +4,7 @@ import gc
 import os
 import sys
 from functools import cache
+from pathlib import Path
 
 # Before NumPy is imported, here and in the processes that tests start: each worker keeps to one thread for
 # its products of matrices, so that workers do not wait for one another.
@@ -18,6 +19,13 @@ from planner import catalogue
 from planner.catalogue import palette
 from planner.data import demo
 from planner.optics import store
+
+NOT_BESIDE = sys.dont_write_bytecode
+"""Whether Python is asked to keep no compiled code beside its source. What tests compile is then kept in a
+folder of their own: each worker and each process that tests start would compile it anew in each run."""
+if NOT_BESIDE:
+    sys.dont_write_bytecode = False
+    sys.pycache_prefix = str(Path(__file__).parents[1] / ".pytest_cache" / "compiled")
 
 
 @cache
@@ -101,10 +109,9 @@ def _beams_of_our_own(tmp_path_factory):
         patch.setattr(store, "folder", lambda: place / "beams")
         if os.name == "posix":
             patch.setenv("XDG_CACHE_HOME", str(place))
-        if sys.dont_write_bytecode:
-            # Where Python keeps no compiled code, each of the processes would compile the planner anew.
+        if NOT_BESIDE:
             patch.delenv("PYTHONDONTWRITEBYTECODE", raising=False)
-            patch.setenv("PYTHONPYCACHEPREFIX", str(place / "compiled"))
+            patch.setenv("PYTHONPYCACHEPREFIX", str(sys.pycache_prefix))
         yield
 
 
