@@ -10,7 +10,8 @@ from planner.catalogue.own import named
 from planner.catalogue.pairing import name_in
 from planner.catalogue.palette import Palette
 from planner.catalogue.palette_file import kind_of
-from planner.cli.ask import called, coating_called, job_file, palette_of
+from planner.cli.ask import called, coating_called, job_file
+from planner.cli.at_hand import palette_of
 from planner.cli.keeping import Keeping, along, keeping
 from planner.cli.seeing import Photos, typed_or_photographed
 from planner.cli.text import tell

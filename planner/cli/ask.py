@@ -10,8 +10,8 @@ from planner.catalogue.coating import NONE, Coating
 from planner.catalogue.errors import suggest
 from planner.catalogue.fields import Entry
 from planner.catalogue.find import id_of, not_found
-from planner.catalogue.palette import Palette, load, sources
-from planner.catalogue.settings import as_set
+from planner.catalogue.palette import Palette
+from planner.cli.at_hand import PLURALS
 from planner.colour.screen import HEX
 from planner.job import JobFile, read_job_file
 from planner.reading.matter import FINE, QUICK, Grade
@@ -23,24 +23,7 @@ from planner.say.as_text import plain
 GRADES: dict[str, Grade] = {"quick": QUICK, "fine": FINE}
 """How finely stones are followed, by the word for it on the command line."""
 
-PLURALS = {"stone": "stones", "coating": "coatings", "venue": "venues", "swatch": "swatches", "cut": "cuts"}
-"""What ``planner list`` calls each kind of entry."""
-
 EntryT = TypeVar("EntryT", bound=Entry)
-
-
-def palette_of(palettes: Path | None, job: Path | None = None) -> Palette:
-    """Return every entry at hand.
-
-    Raises
-    ------
-    Refusal
-        If a file cannot be used.
-
-    """
-    if palettes is not None and not palettes.exists():
-        raise Refusal(f"--palettes: found {show(str(palettes))}; there is no such folder or file")
-    return as_set(load(*sources(job=job, palettes=palettes)))
 
 
 def colour_typed(option: str, text: str, palette: Palette) -> Colour:

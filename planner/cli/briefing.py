@@ -13,7 +13,8 @@ from planner.brief.page import PHONE, Brief, brief, save_as, save_phone
 from planner.brief.save import checked
 from planner.brief.supply import cost_of
 from planner.catalogue.palette import Palette
-from planner.cli.ask import GRADES, job_file, palette_of
+from planner.cli.ask import GRADES, job_file
+from planner.cli.at_hand import palette_of
 from planner.cli.text import tell
 from planner.job.today import today
 from planner.order.heard import heard_file, read_heard

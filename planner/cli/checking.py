@@ -6,7 +6,8 @@ from pathlib import Path
 import click
 
 from planner.assess import assess
-from planner.cli.ask import GRADES, job_file, palette_of
+from planner.cli.ask import GRADES, job_file
+from planner.cli.at_hand import palette_of
 from planner.cli.text import tell
 from planner.cover.costume import outline_of
 from planner.refusal import Refusal

@@ -8,7 +8,8 @@ from typing import Any
 import click
 
 from planner.catalogue.palette import Palette
-from planner.cli.ask import called, palette_of
+from planner.cli.ask import called
+from planner.cli.at_hand import palette_of
 from planner.cli.keeping import keeping
 from planner.cli.seeing import Photos, places_of, seen_as
 from planner.cli.text import tell

@@ -169,7 +169,7 @@ def list_entries(
     """Show the stones, coatings, venues, swatches or cuts at hand, with their ids: yours first."""
     from dataclasses import replace
 
-    from planner.cli.ask import PLURALS, palette_of
+    from planner.cli.at_hand import PLURALS, palette_of
     from planner.cli.text import tell, true_colour
     from planner.say.listing import listing_document
 

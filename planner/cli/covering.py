@@ -8,7 +8,8 @@ from planner.assess import guarded
 from planner.catalogue.errors import suggest
 from planner.catalogue.palette import Palette
 from planner.cli import text
-from planner.cli.ask import job_file, palette_of
+from planner.cli.ask import job_file
+from planner.cli.at_hand import palette_of
 from planner.cli.guard import quoted
 from planner.cli.text import tell, true_colour
 from planner.cover.costume import dressed, outline_of

@@ -17,7 +17,7 @@ from planner.catalogue.keep import id_named, own_file
 from planner.catalogue.palette import BESIDE_JOB, Palette, user_folder
 from planner.catalogue.palette_file import kind_of, new_palette_file, read_palette_file
 from planner.catalogue.stone import Stone
-from planner.cli.ask import palette_of
+from planner.cli.at_hand import palette_of
 from planner.refusal import Refusal
 from planner.say.as_text import plain
 

@@ -5,7 +5,8 @@ from pathlib import Path
 from typing import Any
 
 from planner.catalogue.coating import NONE
-from planner.cli.ask import GRADES, asked_for, palette_of
+from planner.cli.ask import GRADES, asked_for
+from planner.cli.at_hand import palette_of
 from planner.cli.text import progress, tell
 from planner.reading.finish import Finish
 from planner.reading.mix import mixes

@@ -14,7 +14,8 @@ from planner.catalogue.find import id_of
 from planner.catalogue.pairing import pairing_name
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
-from planner.cli.ask import colour_typed, palette_of
+from planner.cli.ask import colour_typed
+from planner.cli.at_hand import palette_of
 from planner.cli.text import tell
 from planner.job.file import JobFile, new_job_file
 from planner.lighting.halls import hall_said

@@ -11,7 +11,8 @@ import click
 from planner.catalogue.coating import NONE
 from planner.catalogue.money import check_currency, check_rate
 from planner.catalogue.palette import Palette
-from planner.cli.ask import called, coating_called, job_file, palette_of
+from planner.cli.ask import called, coating_called, job_file
+from planner.cli.at_hand import palette_of
 from planner.cli.text import tell
 from planner.job import Job, unknown_names
 from planner.job.today import today

@@ -8,7 +8,8 @@ from pathlib import Path
 import click
 
 from planner.catalogue.palette import Palette
-from planner.cli.ask import GRADES, job_file, palette_of
+from planner.cli.ask import GRADES, job_file
+from planner.cli.at_hand import palette_of
 from planner.cli.text import tell
 from planner.cover import Need, needs
 from planner.job import JobFile

@@ -11,7 +11,7 @@ from planner.catalogue.coating import NONE
 from planner.catalogue.find import id_meant
 from planner.catalogue.settings import hide_for_first
 from planner.catalogue.sizes import sizes_said
-from planner.cli.ask import palette_of
+from planner.cli.at_hand import palette_of
 from planner.cli.keeping import REPLACE
 from planner.cli.text import tell
 from planner.fitting.own_cut import own_cut

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from planner.cli.ask import palette_of
+from planner.cli.at_hand import palette_of
 from planner.cli.text import tell
 from planner.order.drawer import drawer_file, owned, read_drawer
 from planner.refusal import Refusal

@@ -5,7 +5,8 @@ from pathlib import Path
 import click
 
 from planner.catalogue.stone import Stone
-from planner.cli.ask import called, palette_of
+from planner.cli.ask import called
+from planner.cli.at_hand import palette_of
 from planner.cli.keeping import along, keeping
 from planner.cli.seeing import Photos, must_fit, typed_or_photographed
 from planner.cli.text import tell

@@ -6,7 +6,8 @@ from typing import Any
 
 from planner.assess import assess_question
 from planner.catalogue.palette import Palette
-from planner.cli.ask import GRADES, asked_for, palette_of
+from planner.cli.ask import GRADES, asked_for
+from planner.cli.at_hand import palette_of
 from planner.cli.drawing import check_places, draw, draw_film
 from planner.cli.text import tell, tell_in_turn
 from planner.reading.ahead import read_ahead

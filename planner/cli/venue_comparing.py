@@ -9,7 +9,8 @@ import click
 from planner.assess.venues import in_venue, judge
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
-from planner.cli.ask import GRADES, asked_for, called, job_file, palette_of
+from planner.cli.ask import GRADES, asked_for, called, job_file
+from planner.cli.at_hand import palette_of
 from planner.cli.text import tell
 from planner.job import unknown_names
 from planner.reading.named import Asked, asked_in

@@ -5,7 +5,8 @@ from pathlib import Path
 
 import click
 
-from planner.cli.ask import called, palette_of
+from planner.cli.ask import called
+from planner.cli.at_hand import palette_of
 from planner.cli.keeping import keeping
 from planner.cli.text import tell
 from planner.lighting.made import UNSAVED, made

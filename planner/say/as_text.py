@@ -7,13 +7,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import singledispatch
 from itertools import groupby
-from typing import Any, Final
+from typing import TYPE_CHECKING, Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planner.colour.screen import ink_on
-from planner.reading.concern import Severity
 from planner.say.document import (
     Bar,
     Cell,
@@ -33,9 +32,11 @@ from planner.say.document import (
     Way,
 )
 from planner.say.table import GAP, cut, folded, width, widths
-from planner.say.way import ACROSS, bracket, colours, pointer
 
-_SEVERITY: Final[dict[Severity, dict[str, Any]]] = {
+if TYPE_CHECKING:
+    from planner.reading.concern import Severity
+
+_SEVERITY: Final[dict["Severity", dict[str, Any]]] = {
     "severe": {"fg": "red", "bold": True},
     "caution": {"fg": "yellow"},
     "note": {},
@@ -159,6 +160,8 @@ def _(part: Patches, page: Page, indent: int = 0) -> Iterator[str]:
 @_lines.register
 def _(part: Way, page: Page, indent: int = 0) -> Iterator[str]:
     if page.true_colour:
+        from planner.say.way import ACROSS, bracket, colours, pointer
+
         found, count = part.leeway, min(_WAY, page.columns - indent - len(_WOULD_DO))
         signs = zip(pointer(found, count, ACROSS), colours(found, count), strict=True)
         drawn = (_styled(sign, fg=_rgb(ink_on(one)), bg=_rgb(one)) for sign, one in signs)

@@ -2,13 +2,14 @@
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from typing import Any, Literal, TypeAlias
+from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.reading.concern import Severity
-from planner.reading.leeway import Leeway
+if TYPE_CHECKING:  # a listing reads nothing, and all that readings need takes a quarter of a second to import
+    from planner.reading.concern import Severity
+    from planner.reading.leeway import Leeway
 
 Tone: TypeAlias = Literal["plain", "quiet", "strong", "good", "bad", "unsure"]
 """What a sentence weighs; each voice has its own way to show it, and none rests on it alone."""
@@ -40,7 +41,7 @@ class Item:
 class Warned:
     """A warning or caution: what is the matter, and what to do or who accepted it."""
 
-    severity: Severity
+    severity: "Severity"
     text: str
     do: str
     code: str = ""
@@ -73,7 +74,7 @@ class Patches:
 class Way:
     """How far one could go from the swatch, for where colours are shown; words beside it tell the answer."""
 
-    leeway: Leeway
+    leeway: "Leeway"
 
 
 @dataclass(frozen=True)

@@ -77,11 +77,12 @@ def test_a_reading_imports_no_photographs_and_no_interface(palettes):
     assert "Pulley blue" in result.stdout
 
 
-def test_a_listing_imports_no_interface():
+def test_a_listing_imports_no_interface_and_nothing_of_readings():
     program = (
         "import sys\nfrom planner.cli import main\n"
         "try: main(['list', 'stones'])\nexcept SystemExit: pass\n"
-        "print([name for name in ('textual', 'rich', 'scipy') if name in sys.modules], file=sys.stderr)"
+        "names = 'textual', 'rich', 'scipy', 'planner.reading'\n"
+        "print([name for name in names if name in sys.modules], file=sys.stderr)"
     )
     result = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
     assert result.stderr.strip() == "[]"
@@ -117,7 +118,7 @@ def test_a_fault_of_our_own_is_one_sentence_and_shown_whole_on_demand(monkeypatc
     def broken(*args, **options):
         raise kind("film of\nno thickness")
 
-    monkeypatch.setattr("planner.cli.ask.palette_of", broken)
+    monkeypatch.setattr("planner.cli.at_hand.palette_of", broken)
     result = CliRunner().invoke(main, ["list", "stones"])
     assert result.exit_code == OUR_FAULT
     assert f"wrong in the planner itself ({kind.__name__}: " in one_sentence(result)
@@ -168,7 +169,7 @@ def test_ctrl_c_is_quiet(monkeypatch):
     def interrupted(*args, **options):
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("planner.cli.ask.palette_of", interrupted)
+    monkeypatch.setattr("planner.cli.at_hand.palette_of", interrupted)
     result = CliRunner().invoke(main, ["list", "stones"])
     assert result.exit_code == INTERRUPTED
     assert result.output.strip() == ""
