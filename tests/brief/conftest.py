@@ -87,3 +87,21 @@ def no_pictures(monkeypatch):
 
     grey = png(Image.new("RGB", (8, 8), "#808080"))
     monkeypatch.setattr(page, "pictures", lambda *_, **__: Pictures(grey, grey))
+
+
+@pytest.fixture
+def not_set(no_pictures, monkeypatch):
+    """Let briefs be asked for their words alone: there is room for everything, and nothing is set."""
+    from planner.brief import page
+
+    class _Roomy(page.Setter):
+        def __enter__(self):
+            return self
+
+        def count(self, _):
+            return 1
+
+        def printable(self, data):
+            return data, ""
+
+    monkeypatch.setattr(page, "Setter", _Roomy)

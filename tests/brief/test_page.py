@@ -226,7 +226,7 @@ def test_all_text_has_contrast_enough():
     assert set(re.findall(r"text\([^)]*fill: (\w+)", source)) <= {"ink", "quiet", "rgb"}
 
 
-def test_which_lines_are_shown_in_full_can_be_chosen(job, palette, no_pictures):
+def test_which_lines_are_shown_in_full_can_be_chosen(job, palette, not_set):
     chosen = brief(gather(job, palette, grade=QUICK, full=[3])).whole
     # Clear stones do not pass for blue: what does stands beside them, and is no line of the job.
     assert [one["number"] for one in chosen["blocks"]] == [3, 0]
@@ -251,7 +251,7 @@ def test_pictures_come_first_and_figures_last(told, made):
     assert not re.search(r"\bnm\b|nanomet", text)
 
 
-def test_what_two_pairings_share_is_said_once(told, no_pictures):
+def test_what_two_pairings_share_is_said_once(told, not_set):
     one = told.lines[0]
     twin = replace(one, number=9)
     data = brief(replace(told, lines=(one, twin), full=2, safe=None, needs=())).data
@@ -303,7 +303,7 @@ def test_an_unknown_locale(told, no_pictures):
         brief(replace(told, job=told.job.model_copy(update={"locale": "xx_YY"})))
 
 
-def test_cost_is_told_as_far_as_it_is_shown(told, no_pictures):
+def test_cost_is_told_as_far_as_it_is_shown(told, not_set):
     cost = Cost(Decimal("96.4"), "EUR", date(2031, 2, 20))
     shown = brief(replace(told, cost=cost)).text()
     assert "Stones with delivery: €96.40" in shown
@@ -345,7 +345,7 @@ def test_cautions_for_the_wearer_are_on_the_page(told, made, pdf):
     assert "safety data sheet" in made.text()
 
 
-def test_a_swatch_known_too_little_is_told_on_the_page(job, palette, no_pictures):
+def test_a_swatch_known_too_little_is_told_on_the_page(job, palette, not_set):
     """Where the limit lies within what is known of a colour judged by eye, a sample decides."""
     typed = job.model_copy(update={"swatch": "#2a4b9c", "cloth": None, "lines": job.lines[2:], "areas": ()})
     # A colour near to the stones' own: what is known of it is then a good part of the distance.
@@ -407,6 +407,6 @@ def test_what_two_pages_have_no_room_for_is_said(told, no_pictures, monkeypatch)
     assert brief(replace(told, asked=())).squeezed == ()
 
 
-def test_a_rule_is_as_wide_as_its_title_in_cells(told, no_pictures):
+def test_a_rule_is_as_wide_as_its_title_in_cells(told, not_set):
     text = brief(replace(told, job=told.job.model_copy(update={"title": "海の衣装"}))).text()
     assert f"海の衣装\n{8 * '='}\n" in text

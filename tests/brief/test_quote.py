@@ -36,7 +36,7 @@ def test_without_terms_it_is_stones_and_the_usual_hours(job):
     assert (found.margin, found.deposit, found.total) == (0, 0, Decimal("133.40"))
 
 
-def test_the_page_says_it_and_what_is_not_in_it(told, no_pictures):
+def test_the_page_says_it_and_what_is_not_in_it(told, not_set):
     cost = Cost(Decimal("96.4"), "EUR", unsaid=(("Hem & Co", ("duty",)),))
     mine = replace(told, job=priced(told.job), cost=cost, quote=True)
     text = " ".join(brief(mine).text().split())
