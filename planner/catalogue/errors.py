@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable, Mapping, Sequence
 from difflib import get_close_matches
-from typing import Any, TypeVar
+from typing import Any, Literal, TypeVar, get_args, get_origin
 
 from pydantic import BaseModel, TypeAdapter, ValidationError
 
@@ -153,7 +153,7 @@ def _words(detail: dict[str, Any], model: type[BaseModel], place: tuple[str | in
     if kind == "value_error":
         return str(limits["error"])
     if kind == "missing":
-        return "is missing"
+        return f"is missing{_wanted(model, place)}"
     if kind == "extra_forbidden":
         return f"is not known here; {suggest(str(place[-1]), _fields(model, place[:-1]), most=None)}"
     if kind == "literal_error":
@@ -179,17 +179,34 @@ _EXPECTED = {
 }
 
 
+def _wanted(model: type[BaseModel], place: tuple[str | int, ...]) -> str:
+    """Return what may stand in a field that is missing, where it has few values or an example."""
+    part = _part(model, place[:-1])
+    field = part.model_fields.get(str(place[-1])) if part else None
+    if field is None:
+        return ""
+    if get_origin(field.annotation) is Literal:
+        return f"; allowed are {', '.join(show(one) for one in get_args(field.annotation))}"
+    return f"; write it as {field.examples[0]}" if field.examples else ""
+
+
 def _fields(model: type[BaseModel], parents: tuple[str | int, ...]) -> list[str]:
     """Return the names of the fields that may stand under `parents`."""
+    part = _part(model, parents)
+    return list(part.model_fields) if part else []
+
+
+def _part(model: type[BaseModel], parents: tuple[str | int, ...]) -> type[BaseModel] | None:
+    """Return what stands under `parents`, if that has fields."""
     for part in parents:
         if isinstance(part, int):
             continue
         field = model.model_fields.get(part)
         inner = _model_in(field.annotation) if field else None
         if inner is None:
-            return []
+            return None
         model = inner
-    return list(model.model_fields)
+    return model
 
 
 def _model_in(annotation: Any) -> type[BaseModel] | None:

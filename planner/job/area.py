@@ -103,7 +103,7 @@ class Area(Part):
             ...,
         ],
         as_pairs("a mix"),
-        Field(min_length=1, max_length=20),
+        Field(min_length=1, max_length=20, examples=["mix = { body = 7, trim = 3 }, by the lines' names"]),
     ]
     """Names of the job's lines, each with its parts by number of stones; of a motif, how many stones of
     each it has. In a file a table: ``mix = { body = 7, trim = 3 }``."""
