@@ -4,7 +4,7 @@ import os
 import shutil
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 
 import click
@@ -35,12 +35,15 @@ def tell(answer: Document, *, as_data: bool) -> None:
     click.echo(json_text(answer) if as_data else as_text(answer, page()))
 
 
-def tell_in_turn(first: Document, whole: Callable[[], Document]) -> None:
-    """Print the words of `first` at once, and of the whole answer, which begins with them, the rest later."""
-    said = as_text(first, page())
-    click.echo(said)
-    sys.stdout.flush()
-    click.echo(as_text(whole(), page()).removeprefix(said).removeprefix("\n"))
+def tell_in_turn(answers: Iterable[Document]) -> None:
+    """Print the words of an answer as it grows: of each, which begins with the one before, what is new."""
+    said = ""
+    for answer in answers:
+        words = as_text(answer, page())
+        new = words.removeprefix(said)
+        click.echo(new.removeprefix("\n") if said else new)
+        sys.stdout.flush()
+        said = words
 
 
 @contextmanager

@@ -18,7 +18,7 @@ from planner.reading.matter import Grade
 from planner.reading.question import Question
 from planner.reading.read import is_read
 from planner.say.document import Document
-from planner.say.reading import answer_document, reading_document
+from planner.say.reading import answer_document, reading_document, title_document
 
 
 def show(
@@ -30,23 +30,25 @@ def show(
     palette = palette_of(palettes)
     asked = asked_for(palette, **given)
     grade = GRADES[asked.grade]
-    with beside(lambda: _ahead(palette, asked.question, grade), known=is_read(asked.question, grade)):
-        found = assess_question(asked.question, grade)
-        first = answer_document(asked, found)
 
-    def answer() -> Document:
+    def answers() -> Iterator[Document]:
+        yield title_document(asked)
+        with beside(lambda: _ahead(palette, asked.question, grade), known=is_read(asked.question, grade)):
+            found = assess_question(asked.question, grade)
+        # Nobody waits for the whole palette to read about the stone that was asked for.
+        yield answer_document(asked, found)
         others = instead(palette, found.reading, unfoiled=unfoiled) if found.wants_another else None
         if picture is not None:
             draw(found.reading, picture)
         if film is not None:
             draw_film(asked.question, film)
-        return reading_document(asked, found, others, picture=picture, film=film, palettes=palettes)
+        yield reading_document(asked, found, others, picture=picture, film=film, palettes=palettes)
 
     if as_data:
-        tell(answer(), as_data=True)
+        *_, whole = answers()
+        tell(whole, as_data=True)
     else:
-        # Nobody waits for the whole palette to read about the stone that was asked for.
-        tell_in_turn(first, answer)
+        tell_in_turn(answers())
 
 
 def _ahead(palette: Palette, question: Question, grade: Grade) -> Iterator[None]:

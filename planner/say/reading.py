@@ -94,6 +94,11 @@ def reading_document(
     })  # fmt: skip
 
 
+def title_document(asked: Asked) -> Document:
+    """Return what was asked, with which `reading_document` begins."""
+    return document(_title(asked), [])
+
+
 def answer_document(asked: Asked, found: Assessed) -> Document:
     """Return what `reading_document` begins with, which needs no look through the palette."""
     return document(_title(asked), _answer(asked, found))

@@ -6,7 +6,11 @@ from itertools import pairwise
 
 import pytest
 
+from planner.cli import trying
+from planner.cli.text import tell_in_turn
 from planner.reading.warn import CODES
+from planner.refusal import Refusal
+from planner.say.document import Sentence, document
 
 BLUE = ("--stone", "pulley-blue", "--coating", "none", "--size", "SS20")
 COATED = ("--stone", "pulley-blue", "--coating", "halyard-aurora", "--size", "ss 20")
@@ -287,3 +291,26 @@ def test_a_film_is_drawn_with_a_caution(planner, tmp_path, monkeypatch):
     refused = planner("try", *BLUE, *THERE, "--film", tmp_path / "turning.gif", status=2).stderr
     assert "--film" in refused
     assert "ends in .webp" in refused
+
+
+def test_what_was_asked_stands_there_before_it_is_answered(planner, monkeypatch):
+    def never(*_):
+        raise Refusal("Nothing is looked at here.")
+
+    whole = planner("try", *COATED, *THERE).stdout
+    monkeypatch.setattr(trying, "assess_question", never)
+    title = planner("try", *COATED, *THERE, status=2).stdout
+    assert title.startswith("Pulley blue with the Halyard aurora film, SS20, to blend in with")
+    assert whole.startswith(f"{title}\n")
+
+
+def test_an_answer_is_printed_as_it_grows(capsys):
+    def answers():
+        yield document("A title", [])
+        assert capsys.readouterr().out == "A title\n"
+        yield document("A title", [Sentence("The first.")])
+        assert capsys.readouterr().out == "\nThe first.\n"
+        yield document("A title", [Sentence("The first."), Sentence("And the rest.")])
+
+    tell_in_turn(answers())
+    assert capsys.readouterr().out == "\nAnd the rest.\n"
