@@ -2,15 +2,16 @@
 
 import re
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 from functools import cached_property
+from typing import Any, TypeVar
 
 from planner.assess import Assessed, assess_question
 from planner.catalogue.venue import Venue
 from planner.job.model import Acceptance
 from planner.reading.concern import Concern
 from planner.reading.leeway import Leeway, leeway
-from planner.reading.matter import Grade
+from planner.reading.matter import QUICK, Grade
 from planner.reading.origin import kinds
 from planner.reading.question import Question
 from planner.reading.read import Reading
@@ -24,6 +25,8 @@ from planner.reading.sentence import (
     where_worn,
 )
 from planner.reading.verdict import Verdict
+
+T = TypeVar("T")
 
 SENTENCES = 3
 """Sentences on the main screen at most; all of them stand with the figures."""
@@ -82,7 +85,7 @@ class Answer:
         unable = cannot_tell(self.reading)
         return (*(() if unable is None else (unable,)), *_END.split(said[:1].upper() + said[1:]))
 
-    @property
+    @cached_property
     def short(self) -> tuple[str, ...]:
         """The answer in at most three sentences: whether it can be told, the looks, the sparkle."""
         unable = cannot_tell(self.reading)
@@ -109,11 +112,34 @@ class Answer:
     def at_the_window(self) -> "Answer":
         """Return the answer with the look in the hand by the window worked out, and the sparkle compared."""
         _ = self.reading.sparkle  # whoever asks for the figures does not wait for it
-        return replace(self, window=by_the_window(self.reading))
+        return _changed(self, "short", window=by_the_window(self.reading))
 
     def accepting(self, accept: Iterable[Acceptance]) -> "Answer":
         """Return the answer with what is accepted by now."""
-        return replace(self, assessed=self.assessed.accepting(accept))
+        return _changed(self, assessed=self.assessed.accepting(accept))
+
+    def asked_as(self, question: Question) -> "Answer":
+        """Return the answer, which another process gave, to the very question that it got a copy of.
+
+        What is remembered of a question's parts is then remembered of this answer's too.
+        """
+        reading = _changed(self.reading, question=question)
+        return _changed(self, assessed=replace(self.assessed, reading=reading))
+
+
+def _changed(one: T, *forgotten: str, **changed: Any) -> T:
+    """Return a value changed in some fields; what it has worked out besides, but the `forgotten`, is kept."""
+    other = replace(one, **changed)  # type: ignore[type-var]  # dataclasses
+    known = {each.name for each in fields(one)} | {*forgotten}  # type: ignore[arg-type]
+    vars(other).update({name: found for name, found in vars(one).items() if name not in known})
+    return other
+
+
+def first_look(question: Question, accept: Iterable[Acceptance]) -> Answer:
+    """Return a first look at a question, all that is shown of it worked out."""
+    found = answer_of(question, QUICK, accept=accept)
+    _ = found.verdict, found.leeway, found.short, found.notes
+    return found
 
 
 def answer_of(

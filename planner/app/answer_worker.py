@@ -4,14 +4,15 @@ Each thread has room for the newest request only. What comes back is a message w
 what was asked, so that the screen can drop what is stale.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import chain
+from threading import Lock
 
 from textual.message import Message
 
-from planner.app.answer import Answer, answer_of
+from planner.app.answer import Answer, answer_of, first_look
 from planner.app.newest_worker import NewestWorker
 from planner.app.pauses import started
 from planner.app.second_process import SameProcess, SecondProcess, parcel, unpacked
@@ -32,9 +33,6 @@ from planner.refusal import Refusal
 PAINT = 0.2
 """Seconds after which an answer counts as painted, if the screen has not said so: another one may be
 before it."""
-
-AHEAD = 0.1
-"""Seconds without a change before the neighbouring choices are looked at, to have them ready."""
 
 REMEMBERED = 300
 """First looks kept, so that going back costs nothing."""
@@ -59,17 +57,12 @@ class Request:
     accept: tuple[Acceptance, ...]
     key: tuple[object, ...]
     """What is the same only where the answer is."""
-    beside: tuple["Request", ...] = ()
-    """What may well be asked next."""
     lines: tuple["Request", ...] = ()
     """Every line of the costume."""
 
 
-def request(state: State, serial: int, beside: Sequence[State] = ()) -> Request:
+def request(state: State, serial: int) -> Request:
     """Return what to ask about the line looked at.
-
-    Of the states `beside` those are looked at ahead whose glass, cut and venue are the same: what they
-    need is at hand, and a sudden other question does not have to wait for long.
 
     Raises
     ------
@@ -81,11 +74,7 @@ def request(state: State, serial: int, beside: Sequence[State] = ()) -> Request:
     for number in range(len(state.job.lines)):
         with suppress(Refusal):  # told when that line is looked at
             lines.append(_of_line(state.at_line(number), number))
-    return replace(
-        _of_line(state, serial),
-        beside=tuple(_of_line(one, 0) for one in beside if _alike(one, state)),
-        lines=tuple(lines),
-    )
+    return replace(_of_line(state, serial), lines=tuple(lines))
 
 
 def _of_line(state: State, serial: int) -> Request:
@@ -171,15 +160,17 @@ class AnswerWorker:
 
     def __init__(
         self, palette: Palette, post: Callable[[Message], object], second: SecondProcess | SameProcess, *,
-        rest: float = REST,
+        third: SecondProcess | SameProcess | None = None, rest: float = REST,
     ) -> None:  # fmt: skip
-        self._post, self._second = post, second
+        self._post, self._second, self._third = post, second, third or SameProcess()
         self._parcel = parcel(palette)
         self._painted = 0
         self._closed = False
         self._known: dict[tuple[object, ...], Answer] = {}
+        self._remembering = Lock()
         self._colours: dict[tuple[object, ...], tuple[str, dict[str, str]]] = {}
         self._quick: NewestWorker[Request] = NewestWorker(self._answer)
+        self._ahead: NewestWorker[Sequence[Request]] = NewestWorker(self._look_ahead)
         self._slow: NewestWorker[tuple[Request, Reading]] = NewestWorker(self._refine, rest=rest)
         self._choices: NewestWorker[tuple[str, Palette, Request]] = NewestWorker(self._see_choices)
 
@@ -199,7 +190,17 @@ class AnswerWorker:
     def ask(self, one: Request) -> None:
         """Let a request be answered; what was asked before is dropped."""
         self._slow.drop()
+        self._ahead.ask(())
         self._quick.ask(one)
+
+    def look_ahead(self, state: State, others: Iterable[State]) -> None:
+        """Look at what may well be asked next, so that it is remembered by then.
+
+        That is done for what has the same glass, cut and venue: what it needs is at hand where the pictures
+        are drawn, which wait for it.
+        """
+        with suppress(Refusal):
+            self._ahead.ask([_of_line(one, UNASKED) for one in others if _alike(one, state)])
 
     def painted(self, serial: int) -> None:
         """Take note that the answer to a request is on the screen, so that other work may go on."""
@@ -223,7 +224,7 @@ class AnswerWorker:
         self._second.close()
 
     def _all(self) -> list[NewestWorker]:  # type: ignore[type-arg]  # of several kinds
-        return [self._quick, self._slow, self._choices]
+        return [self._quick, self._ahead, self._slow, self._choices]
 
     def _tell(self, message: Message, serial: int) -> None:
         if serial == UNASKED:
@@ -251,10 +252,6 @@ class AnswerWorker:
         if self._quick.wait(PAINT, lambda: self._painted >= one.serial):
             return
         started()
-        # Whoever leafs on finds it there: where she came from is known, so it is the one that lies ahead.
-        ahead = [another for another in one.beside if another.key not in self._known][:1]
-        if self._look_beside(ahead):
-            return
         if one.venues or one.others:
             if self._look_elsewhere(one):
                 return
@@ -266,18 +263,19 @@ class AnswerWorker:
         self._tell(Answered(one.serial, first), one.serial)
         self._answer_lines(one)
         self._slow.ask((one, first.reading))
-        if not self._quick.wait(AHEAD):
-            self._look_beside(one.beside)
 
-    def _look_beside(self, asked: Sequence[Request]) -> bool:
-        """Look at what may well be asked next; return whether something else was asked meanwhile."""
-        for another in asked:
-            if self._quick.stale:
-                return True
-            found = self._first(another)
-            # Reckoned while it is painted, the strip would hold that up.
-            _ = found.leeway
-        return self._quick.stale
+    def _look_ahead(self, asked: Sequence[Request]) -> None:
+        """Look at what may well be asked next, one by one in another process: here keys come first."""
+        known = self._known  # of this palette
+        for one in asked:
+            if self._ahead.stale:
+                return
+            if one.key not in known:
+                try:
+                    found = self._third.call(first_look, one.question, one.accept)
+                except Exception:  # noqa: BLE001 - nobody waits for it, and who asks is told
+                    return
+                self._remember(known, one.key, found.asked_as(one.question))
 
     def _look_elsewhere(self, one: Request) -> bool:
         """Look at the other venues and sizes one by one, so that another question waits for one at most.
@@ -289,12 +287,19 @@ class AnswerWorker:
 
     def _first(self, one: Request) -> Answer:
         """Return the first look at a request, from memory if it is there."""
-        known = self._known.pop(one.key, None)
-        found = known or answer_of(one.question, QUICK, accept=one.accept)
-        self._known[one.key] = found  # the newest last
-        if len(self._known) > REMEMBERED:
-            del self._known[next(iter(self._known))]
+        known = self._known
+        found = known.get(one.key) or answer_of(one.question, QUICK, accept=one.accept)
+        self._remember(known, one.key, found)
         return found
+
+    def _remember(
+        self, known: dict[tuple[object, ...], Answer], key: tuple[object, ...], found: Answer
+    ) -> None:
+        with self._remembering:
+            known.pop(key, None)
+            known[key] = found  # the newest last
+            if len(known) > REMEMBERED:
+                del known[next(iter(known))]
 
     def _answer_lines(self, one: Request) -> None:
         """Tell what each line of the costume reads as: what is known at once, then one after the other."""
@@ -337,7 +342,7 @@ class AnswerWorker:
             return
         self._tell(InsteadFound(one.serial, offers), one.serial)
         try:
-            fine = self._second.call(full, one)
+            fine = self._second.call(full, replace(one, lines=()))
         except Exception:  # noqa: BLE001 - as above
             return
         if not self._slow.stale:

@@ -324,12 +324,12 @@ def chosen(field: Field, state: State, value: str) -> State | str:
     return after
 
 
-def beside(field: Field, state: State, values: Sequence[str]) -> list[State]:
-    """Return the states with the next and the last of some values of a field."""
+def beside(field: Field, state: State, values: Sequence[str], far: int = 1) -> list[State]:
+    """Return the states with the next and the last of some values of a field, `far` of them each way."""
     now = field.value(state)
     if now not in values or field.label == "Also in":
         return []
     at = values.index(now)
-    near = [*values[at + 1 : at + 2], *values[max(0, at - 1) : at]]
+    near = [*values[at + 1 : at + 1 + far], *reversed(values[max(0, at - far) : at])]
     found = [chosen(field, state, value) for value in near if value != BY_EYE]
     return [one for one in found if isinstance(one, State)]

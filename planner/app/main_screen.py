@@ -1,7 +1,8 @@
 """The main screen: what is to be seen leads, the words stand below it, and beside them what is chosen."""
 
+from collections.abc import Iterator
 from contextlib import ExitStack
-from typing import ClassVar, Final
+from typing import ClassVar
 
 from textual import on
 from textual.app import ComposeResult
@@ -9,6 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.containers import Container, Vertical
 from textual.timer import Timer
 
+from planner.app.ahead import SEEN_FIELDS, in_list, neighbours, with_offer
 from planner.app.answer import Answer
 from planner.app.answer_content import Told, VerdictLine, Words
 from planner.app.answer_worker import (
@@ -23,7 +25,7 @@ from planner.app.answer_worker import (
 )
 from planner.app.concerns import ConcernsScreen
 from planner.app.depth import BANNERS, Depth
-from planner.app.fields import BY_EYE, FIELDS, Field, beside, chosen, stepped
+from planner.app.fields import BY_EYE, FIELDS, Field, chosen, stepped
 from planner.app.instead import InsteadList, InsteadScreen
 from planner.app.job_bar import JobBar
 from planner.app.job_holder import JobHolder
@@ -55,9 +57,6 @@ takes longer than most first answers."""
 _PALER = 0.45
 """How opaque an old answer is."""
 
-SEEN_FIELDS: Final = frozenset("sc")
-"""Keys of the fields whose choices are shown with what they would read as."""
-
 _NO_OFFERS = "The palette could not be looked through."
 
 
@@ -88,6 +87,8 @@ class MainScreen(LinesScreen):
         self._ways: tuple[Way, Way] = (way, "blocks")
         """How pictures are shown, and how they are after the key that changes it."""
         self.serial = 0
+        self._ahead_of = 0
+        """Serial number of the last answer whose neighbours were looked at."""
         self.painted = 0
         """Serial number of the last answer on the screen."""
         self.answer: Answer | None = None
@@ -153,7 +154,7 @@ class MainScreen(LinesScreen):
         self.query_one(Ticket).show(state, self._depth)
         self.show_bar()
         try:
-            new = request(state, self.serial + 1, self._beside())
+            new = request(state, self.serial + 1)
         except Refusal as problem:
             self.serial += 1
             self._refuse(str(problem))
@@ -181,15 +182,12 @@ class MainScreen(LinesScreen):
             return False
         return [one.key for one in (known, *known.lines)] == [one.key for one in (new, *new.lines)]
 
-    def _beside(self) -> list[State]:
-        """Return the states that one more key would lead to."""
+    def _beside(self) -> Iterator[State]:
+        """Yield the states that one more key would lead to."""
         picker, focused = self.query_one(Picker), self.focused
         if self.picking and picker.field is not None:
-            return beside(picker.field, self.state, picker.values)
-        if isinstance(focused, Row):
-            values = [one.value for one in focused.field.choices(self.state)]
-            return beside(focused.field, self.state, values)
-        return []
+            return in_list(picker.field, self.state, picker.values)
+        return neighbours(self.state, focused.field if isinstance(focused, Row) else None)
 
     def show_bar(self) -> None:
         """Show the job's title and where it is kept."""
@@ -288,7 +286,14 @@ class MainScreen(LinesScreen):
             self.query_one("#offers", InsteadList).show(None)
         self._show_lines()
         # Of what its widgets have to paint the screen knows by the second time alone.
-        self.call_after_refresh(self.call_after_refresh, self._worker.painted, message.serial)
+        self.call_after_refresh(self.call_after_refresh, self._when_painted, message.serial)
+
+    def _when_painted(self, serial: int) -> None:
+        """Let work go on that waited for an answer to be painted, and look at what may be asked next."""
+        self._worker.painted(serial)
+        if serial == self.serial and serial != self._ahead_of and self.here:
+            self._ahead_of = serial
+            self._worker.look_ahead(self.state, self._beside())
 
     def _show_answer(self, answer: Answer) -> None:
         """Show an answer in words; what is accepted is the present state's."""
@@ -321,6 +326,7 @@ class MainScreen(LinesScreen):
     def _instead_found(self, message: InsteadFound) -> None:
         if message.serial == self.serial:
             self.offers = message.offers
+            self._worker.look_ahead(self.state, (with_offer(self.state, one) for one in message.offers or ()))
             self.query_one("#offers", InsteadList).show(message.offers, _NO_OFFERS)
             if isinstance(self.app.screen, InsteadScreen):
                 self.app.screen.show(message.offers, _NO_OFFERS)
@@ -380,9 +386,7 @@ class MainScreen(LinesScreen):
 
     def take(self, offer: Instead) -> None:
         """Swap an offer in for the line looked at."""
-        question = offer.reading.question
-        coating = question.coating.id if question.coating else "none"
-        self.apply(self._holder.state.with_line(stone=question.stone.id, coating=coating, size=question.size))
+        self.apply(with_offer(self._holder.state, offer))
         self.notify("Swapped in; u undoes it.")
 
     def action_offers(self) -> None:

@@ -95,7 +95,7 @@ class PlannerApp(Navigation):
         self.depth: Depth = depth or depth_of(self.console.color_system, no_color=self.no_color)
         self.painter = SecondProcess() if second is None else SameProcess()
         self.second = second or SecondProcess()
-        self.answer_worker = AnswerWorker(palette, self._post, self.second)
+        self.answer_worker = AnswerWorker(palette, self._post, self.second, third=self.painter)
         if self.depth != "true":
             way = "blocks"
         self.main = MainScreen(self, self.answer_worker, self.depth, way, self.painter)

@@ -3,14 +3,19 @@
 import threading
 from dataclasses import replace
 from pathlib import Path
+from time import monotonic
 
+import numpy as np
 import pytest
 
 from planner.app import answer_worker
+from planner.app.ahead import neighbours
+from planner.app.answer import answer_of
 from planner.app.answer_worker import Answered, AnswerWorker, request
-from planner.app.fields import FIELDS, beside
-from planner.app.second_process import SameProcess
+from planner.app.fields import FIELDS
+from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess
 from planner.app.state import state_of
+from planner.reading.matter import QUICK
 from planner.refusal import Refusal
 
 
@@ -71,24 +76,61 @@ def test_a_refusal_is_told_when_asked_for_and_a_fault_is_called_one(problem, sai
     assert said in posted[0].sentence
 
 
-def test_who_leafs_finds_the_next_one_looked_at_before_the_other_venues(state, monkeypatch):
-    coating, look, asked = next(one for one in FIELDS if one.key == "c"), answer_worker.answer_of, []
-    values = [one.value for one in coating.choices(state)]
-    state = coating.choose(state, values[1])
-    there = request(state, 1, beside(coating, state, values))
-    ahead, back = there.beside
+@pytest.mark.parametrize("process", [SameProcess, SecondProcess])
+def test_what_is_looked_at_ahead_is_what_is_found_when_it_is_asked(state, process):
+    coating = next(one for one in FIELDS if one.key == "c")
+    state = coating.choose(state, [one.value for one in coating.choices(state)][1])
+    there, third = [*neighbours(state, coating)], process()
+    one = AnswerWorker(state.palette, lambda _message: None, SameProcess(), third=third, rest=60.0)
+    one.look_ahead(state, there)
+    _wait(lambda: one.idle)
+    one.close()
+    third.close()
+    found = [(known, request(other, 1)) for other in there if (known := one.known(request(other, 1)))]
+    assert len(found) >= 2
+    for known, asked in found:
+        fresh = answer_of(asked.question, QUICK, accept=asked.accept)
+        for part in ("seen", "nearer", "uncoated", "glow", "flash", "drift", "sparkle"):
+            assert getattr(known.reading, part) == getattr(fresh.reading, part)
+        assert np.array_equal(known.reading.lab_lots, fresh.reading.lab_lots)
+        for part in ("verdict", "leeway", "concerns", "short", "notes", "sentences"):
+            assert getattr(known, part) == getattr(fresh, part)
 
-    def noted(question, *given, **more):
-        asked.append((question.coating and question.coating.id, bool(more.get("venues"))))
-        return look(question, *given, **more)
 
-    monkeypatch.setattr(answer_worker, "answer_of", noted)
-    one = AnswerWorker(state.palette, lambda _message: one.painted(1), SameProcess(), rest=60.0)
-    one.ask(there)
-    _wait(lambda: one.known(ahead) is not None and any(venues for _, venues in asked))
-    assert asked[:3] == [(values[1], False), (values[2], False), (values[1], True)]
-    # At rest the one behind is looked at as well.
-    _wait(lambda: one.known(back) is not None)
+def test_what_was_looked_at_ahead_in_another_palette_is_not_remembered(state):
+    begun, go_on = threading.Event(), threading.Event()
+
+    class Late(SameProcess):
+        def call(self, work, *given):
+            begun.set()
+            go_on.wait(30.0)
+            return super().call(work, *given)
+
+    one = AnswerWorker(state.palette, lambda _message: None, SameProcess(), third=Late(), rest=60.0)
+    one.look_ahead(state, [state])
+    assert begun.wait(30.0)
+    one.use(state.palette)
+    go_on.set()
+    _wait(lambda: one.idle)
+    one.close()
+    assert one.known(request(state, 1)) is None
+
+
+def test_keys_wait_for_nothing_that_is_looked_at_ahead(state):
+    begun, go_on, told = threading.Event(), threading.Event(), threading.Event()
+
+    class Stuck(SameProcess):
+        def call(self, _work, *_given):
+            begun.set()
+            go_on.wait(30.0)
+            raise ProcessLostError
+
+    one = AnswerWorker(state.palette, lambda _message: told.set(), SameProcess(), third=Stuck(), rest=60.0)
+    one.look_ahead(state, [state])
+    assert begun.wait(30.0)
+    one.ask(request(state, 1))
+    assert told.wait(30.0)
+    go_on.set()
     one.close()
 
 
@@ -118,7 +160,8 @@ def test_another_question_waits_for_one_of_the_other_venues_at_most(state, monke
 
 
 def _wait(done):
-    for _ in range(2000):
+    end = monotonic() + 60.0
+    while monotonic() < end:
         if done():
             return
         threading.Event().wait(0.005)
