@@ -3,6 +3,7 @@
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 
 from planner.catalogue.money import is_currency
@@ -190,6 +191,7 @@ def _alike(said: str, name: str) -> float:
     return max(misspelt if misspelt >= MISSPELT else 0.0, among)
 
 
+@cache
 def _telling(text: str) -> list[str]:
     """Return the words of a text that say what it means."""
     return [one for one in text.split() if one not in words().lists["idle"] and not one.isdecimal()]
