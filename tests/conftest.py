@@ -16,7 +16,8 @@ from hypothesis import HealthCheck, settings
 from once import ReadOnce
 
 from planner import catalogue
-from planner.catalogue import palette
+from planner.catalogue import palette, palette_file
+from planner.catalogue.files import read_text
 from planner.data import demo
 from planner.optics import store
 
@@ -40,6 +41,20 @@ def _load_once(*places, **names):
 
 _load = palette.load
 palette.load = catalogue.load = _load_once  # before any file of tests takes it from there
+
+
+@cache
+def _taken_apart(text):
+    return palette_file._read(text)
+
+
+def _read_file_once(path):
+    """Do as the planner's `read_palette_file`, and take a text apart once unless it names another file."""
+    text = read_text(path)
+    return palette_file._read(text) if "file" in text.text else _taken_apart(text)
+
+
+palette.read_palette_file = _read_file_once
 
 # The same examples each time; `--hypothesis-profile=default` looks for new ones.
 # However busy the machine is, slow examples are no fault.
