@@ -106,6 +106,8 @@ async def use(app, size, keys, seed, last, watch, seen):
     async with app.run_test(size=size, notifications=True) as pilot:
         beating = asyncio.create_task(watch.beat())
         while fumbler.done < keys and not app._exit and app._exception is None:
+            if not app.is_running:
+                raise RuntimeError("the planner ended, and nobody left it")
             on, begun = _name(app), time.thread_time()
             try:
                 last.append(await fumbler.once(app, pilot))

@@ -163,7 +163,8 @@ class SteadyApp(App[Result]):
         A key held down asks for the same form many times before the first is there. Whoever asks from under
         another screen gets none, and is let go: forty on top of each other cannot even be drawn.
         """
-        await self._flush_next_callbacks()
+        # To its end, even if whoever asks is let go meanwhile: a screen may be on its way out in it.
+        await asyncio.shield(self._flush_next_callbacks())
         node = get_current_worker().node
         asking = node if isinstance(node, Screen) else _ASKED_ON.get()
         if asking in self.screen_stack and asking is not self.screen:
