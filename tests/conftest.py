@@ -13,7 +13,6 @@ os.environ["OPENBLAS_NUM_THREADS"] = os.environ["OMP_NUM_THREADS"] = os.environ[
 import pytest
 from campaigns import WHOLE
 from hypothesis import HealthCheck, settings
-from once import ReadOnce
 
 from planner import catalogue
 from planner.catalogue import palette, palette_file
@@ -143,6 +142,8 @@ def _files_are_not_flushed():
 
 @pytest.fixture(scope="session")
 def _readings():
+    from once import ReadOnce  # half a second, which who only deals out tests to workers has no use for
+
     memory = ReadOnce()
     with pytest.MonkeyPatch.context() as patch:
         memory.install(patch)
