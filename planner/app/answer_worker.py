@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import chain
-from threading import Lock
+from threading import Condition
 
 from textual.message import Message
 
@@ -33,6 +33,12 @@ from planner.refusal import Refusal
 PAINT = 0.2
 """Seconds after which an answer counts as painted, if the screen has not said so: another one may be
 before it."""
+
+LEAFS = 0.1
+"""Seconds without a change before more is found out than a first look tells."""
+
+NEARLY_THERE = 0.05
+"""Seconds for which a look that another process has begun is waited for: as long as one takes here."""
 
 REMEMBERED = 300
 """First looks kept, so that going back costs nothing."""
@@ -167,10 +173,14 @@ class AnswerWorker:
         self._painted = 0
         self._closed = False
         self._known: dict[tuple[object, ...], Answer] = {}
-        self._remembering = Lock()
+        self._remembering = Condition()
+        self._next: Request | None = None
+        """What lies nearest to the request on the screen."""
+        self._under_way: tuple[object, ...] | None = None
+        """Key of the request that is being looked at ahead."""
         self._colours: dict[tuple[object, ...], tuple[str, dict[str, str]]] = {}
         self._quick: NewestWorker[Request] = NewestWorker(self._answer)
-        self._ahead: NewestWorker[Sequence[Request]] = NewestWorker(self._look_ahead)
+        self._ahead: NewestWorker[Iterable[Request]] = NewestWorker(self._look_ahead)
         self._slow: NewestWorker[tuple[Request, Reading]] = NewestWorker(self._refine, rest=rest)
         self._choices: NewestWorker[tuple[str, Palette, Request]] = NewestWorker(self._see_choices)
 
@@ -190,6 +200,7 @@ class AnswerWorker:
     def ask(self, one: Request) -> None:
         """Let a request be answered; what was asked before is dropped."""
         self._slow.drop()
+        self._next = None
         self._ahead.ask(())
         self._quick.ask(one)
 
@@ -199,8 +210,10 @@ class AnswerWorker:
         That is done for what has the same glass, cut and venue: what it needs is at hand where the pictures
         are drawn, which wait for it.
         """
+        alike = (_of_line(one, UNASKED) for one in others if _alike(one, state))
         with suppress(Refusal):
-            self._ahead.ask([_of_line(one, UNASKED) for one in others if _alike(one, state)])
+            self._next = next(alike, None)
+        self._ahead.ask(chain(alike, [] if self._next is None else [self._next]))
 
     def painted(self, serial: int) -> None:
         """Take note that the answer to a request is on the screen, so that other work may go on."""
@@ -252,6 +265,11 @@ class AnswerWorker:
         if self._quick.wait(PAINT, lambda: self._painted >= one.serial):
             return
         started()
+        # Whoever leafs on finds the next one there, however busy the machine is with other processes.
+        if self._next is not None:
+            _ = self._first(self._next).leeway
+        if self._quick.wait(LEAFS):
+            return
         if one.venues or one.others:
             if self._look_elsewhere(one):
                 return
@@ -264,18 +282,27 @@ class AnswerWorker:
         self._answer_lines(one)
         self._slow.ask((one, first.reading))
 
-    def _look_ahead(self, asked: Sequence[Request]) -> None:
+    def _look_ahead(self, asked: Iterable[Request]) -> None:
         """Look at what may well be asked next, one by one in another process: here keys come first."""
         known = self._known  # of this palette
-        for one in asked:
-            if self._ahead.stale:
-                return
-            if one.key not in known:
-                try:
-                    found = self._third.call(first_look, one.question, one.accept)
-                except Exception:  # noqa: BLE001 - nobody waits for it, and who asks is told
+        try:
+            for one in asked:
+                if self._ahead.stale:
                     return
-                self._remember(known, one.key, found.asked_as(one.question))
+                if one.key not in known:
+                    self._look_there(known, one)
+        except Exception:  # noqa: BLE001 - it is not asked for yet, and who asks is told
+            return
+
+    def _look_there(self, known: dict[tuple[object, ...], Answer], one: Request) -> None:
+        self._under_way = one.key
+        try:
+            found = self._third.call(first_look, one.question, one.accept)
+            self._remember(known, one.key, found.asked_as(one.question))
+        finally:
+            with self._remembering:
+                self._under_way = None
+                self._remembering.notify_all()
 
     def _look_elsewhere(self, one: Request) -> bool:
         """Look at the other venues and sizes one by one, so that another question waits for one at most.
@@ -288,6 +315,8 @@ class AnswerWorker:
     def _first(self, one: Request) -> Answer:
         """Return the first look at a request, from memory if it is there."""
         known = self._known
+        with self._remembering:
+            self._remembering.wait_for(lambda: self._under_way != one.key, NEARLY_THERE)
         found = known.get(one.key) or answer_of(one.question, QUICK, accept=one.accept)
         self._remember(known, one.key, found)
         return found

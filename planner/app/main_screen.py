@@ -290,10 +290,10 @@ class MainScreen(LinesScreen):
 
     def _when_painted(self, serial: int) -> None:
         """Let work go on that waited for an answer to be painted, and look at what may be asked next."""
-        self._worker.painted(serial)
         if serial == self.serial and serial != self._ahead_of and self.here:
             self._ahead_of = serial
             self._worker.look_ahead(self.state, self._beside())
+        self._worker.painted(serial)
 
     def _show_answer(self, answer: Answer) -> None:
         """Show an answer in words; what is accepted is the present state's."""

@@ -13,6 +13,7 @@ from textual.pilot import Pilot
 from textual.screen import Screen
 from waiting import all_answered, at_rest, draw, press, until
 
+from planner.app import answer_worker
 from planner.app.answer_worker import AnswerWorker
 from planner.app.drafts import Drafts
 from planner.app.pauses import started
@@ -75,6 +76,7 @@ def _pilots_wait_no_longer_than_they_must():
 def _nobody_is_waited_for_who_may_press_another_key():
     """Let work that is put off for somebody who leafs on begin at once: a pilot waits until it is done."""
     with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(answer_worker, "LEAFS", 0.01)
         patch.setitem(AnswerWorker.__init__.__kwdefaults__, "rest", 0.02)
         yield
 
