@@ -8,8 +8,11 @@ import sys
 import time
 
 import pytest
+import tomlkit
 from campaigns import WHOLE
+from few import COATINGS, STONES, VENUES
 
+from planner.data import demo
 from planner.job import read_job_file
 
 fcntl, pty, termios = (
@@ -28,11 +31,12 @@ def _own_terminal():
 class Terminal:
     """A planner in a terminal of its own, 80 × 24."""
 
-    def __init__(self, folder, **changed):
+    def __init__(self, folder, palettes, **changed):
         mine, theirs = pty.openpty()
         around = os.environ | {"TERM": "xterm-256color", "LINES": "24", "COLUMNS": "80"} | changed
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "planner", "open", "hoop.toml"], cwd=folder, env=around,
+            [sys.executable, "-m", "planner", "open", "hoop.toml", "--palettes", str(palettes)],
+            cwd=folder, env=around,
             stdin=theirs, stdout=theirs, stderr=theirs, start_new_session=True,
             preexec_fn=_own_terminal,  # noqa: PLW1509 - nothing else runs in the tests' process
         )  # fmt: skip
@@ -62,10 +66,23 @@ class Terminal:
             self.shown += part
 
 
+@pytest.fixture(scope="module")
+def palettes(tmp_path_factory):
+    """Return a folder with few stones, coatings and venues: what is tried has nothing to do with their number."""
+    folder = tmp_path_factory.mktemp("palettes")
+    for path in demo().glob("*.toml"):
+        file = tomlkit.parse(path.read_text(encoding="utf-8"))
+        for table, few in (("stone", STONES), ("coating", COATINGS), ("venue", VENUES)):
+            for entry in [one for one in file.get(table, ()) if one["id"] not in few]:
+                file[table].remove(entry)
+        (folder / path.name).write_text(tomlkit.dumps(file), encoding="utf-8")
+    return folder
+
+
 @pytest.mark.campaign
 @pytest.mark.parametrize("name", ["SIGHUP", "SIGTERM", "SIGQUIT"][: 3 if WHOLE else 1])
-def test_a_planner_that_is_ended_keeps_the_last_change_and_gives_the_terminal_back(name, saved, tmp_path):
-    terminal = Terminal(saved.path.parent)
+def test_a_planner_that_is_ended_keeps_the_last_change_and_gives_the_terminal_back(name, saved, palettes, tmp_path):
+    terminal = Terminal(saved.path.parent, palettes)
     terminal.read(lambda shown: b"Hoop act" in shown)
     terminal.press(b"+")
     terminal.read(lambda shown: b"changed" in shown)
@@ -78,8 +95,8 @@ def test_a_planner_that_is_ended_keeps_the_last_change_and_gives_the_terminal_ba
     assert read_job_file(saved.path).job == saved.job
 
 
-def test_a_terminal_closed_while_much_is_drawn_leaves_no_planner_behind(saved, tmp_path):
-    terminal = Terminal(saved.path.parent)
+def test_a_terminal_closed_while_much_is_drawn_leaves_no_planner_behind(saved, palettes, tmp_path):
+    terminal = Terminal(saved.path.parent, palettes)
     terminal.read(lambda shown: b"Hoop act" in shown)
     terminal.press(b"+")
     terminal.read(lambda shown: b"changed" in shown)
@@ -95,8 +112,8 @@ def test_a_terminal_closed_while_much_is_drawn_leaves_no_planner_behind(saved, t
     assert len(read_job_file(draft).job.lines) == len(saved.job.lines) + 1
 
 
-def test_a_plain_terminal_can_be_left(saved):
-    terminal = Terminal(saved.path.parent, TERM="dumb")
+def test_a_plain_terminal_can_be_left(saved, palettes):
+    terminal = Terminal(saved.path.parent, palettes, TERM="dumb")
     terminal.read(lambda shown: b"Hoop act" in shown)
     terminal.press(b"q")
     terminal.read(lambda _: False)

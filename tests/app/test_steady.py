@@ -291,21 +291,21 @@ def test_two_sizes_at_once_are_not_laid_out_in_turn_for_ever(make_app, play):
     play(app, story)
 
 
-@pytest.mark.parametrize("way", ["S", "D", "r", "A"])
-def test_a_key_held_down_opens_one_form(make_app, play, way):
+def test_a_key_held_down_opens_one_form(make_app, play):
     # Forty forms on top of each other could not be drawn, and ended the planner.
     app = make_app()
 
     async def story(pilot, settle):
         await settle()
-        await pilot.press(way)
-        await until(pilot, lambda: app.screen is not app.main)
-        before = len(app.screen_stack)
-        press_at_once(app, ["a"] * 12)
-        for _ in range(20):
-            await pilot.pause(0.02)
-        assert len(app.screen_stack) == before + 1
-        await pilot.press("escape")
+        for way in ("S", "D", "r", "A"):
+            await pilot.press(way)
+            await until(pilot, lambda: app.screen is not app.main)
+            before = len(app.screen_stack)
+            press_at_once(app, ["a"] * 12)
+            for _ in range(20):
+                await pilot.pause(0.02)
+            assert len(app.screen_stack) == before + 1, way
+            await back(app, pilot)
 
     play(app, story)
 
@@ -360,18 +360,19 @@ ASK_FOR_FILES = {
 }
 
 
-@pytest.mark.parametrize("line", ASK_FOR_FILES)
-def test_a_name_longer_than_any_system_takes_can_be_typed_for_a_file(make_app, play, line):
+def test_a_name_longer_than_any_system_takes_can_be_typed_for_a_file(make_app, play):
     app = make_app()
 
     async def story(pilot, _settle):
-        ASK_FOR_FILES[line](app)
-        await until(pilot, lambda: app.screen.query(line))
-        typed = app.screen.query_one(line, FindLine)
-        typed.value = "x" * 6000
-        await typed.action_submit()
-        await pilot.pause()
-        assert app.screen.query(line)
+        for line, ask in ASK_FOR_FILES.items():
+            ask(app)
+            await until(pilot, lambda line=line: app.screen.query(line))
+            typed = app.screen.query_one(line, FindLine)
+            typed.value = "x" * 6000
+            await typed.action_submit()
+            await pilot.pause()
+            assert app.screen.query(line), line
+            await back(app, pilot)
 
     play(app, story)
 
