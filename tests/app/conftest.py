@@ -7,6 +7,7 @@ from contextlib import asynccontextmanager
 import pytest
 import styled_once
 from few import HOOP, NoSecond, few_of
+from looked_up_once import look_up_once
 from textual import screen
 from textual.app import App
 from textual.pilot import Pilot
@@ -50,6 +51,18 @@ def _styles_are_shared():
     with pytest.MonkeyPatch.context() as patch:
         styled_once.share(patch)
         yield
+
+
+@pytest.fixture(scope="session")
+def _forget_handlers():
+    with pytest.MonkeyPatch.context() as patch:
+        yield look_up_once(patch)
+
+
+@pytest.fixture(autouse=True)
+def _looked_up_once(_forget_handlers):
+    """Let the library look up once in each test what it would look up with every message."""
+    _forget_handlers()
 
 
 @pytest.fixture(scope="session", autouse=True)

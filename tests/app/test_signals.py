@@ -81,7 +81,9 @@ def palettes(tmp_path_factory):
 
 @pytest.mark.campaign
 @pytest.mark.parametrize("name", ["SIGHUP", "SIGTERM", "SIGQUIT"][: 3 if WHOLE else 1])
-def test_a_planner_that_is_ended_keeps_the_last_change_and_gives_the_terminal_back(name, saved, palettes, tmp_path):
+def test_a_planner_that_is_ended_keeps_the_last_change_and_gives_the_terminal_back(
+    name, saved, palettes, tmp_path
+):
     terminal = Terminal(saved.path.parent, palettes)
     terminal.read(lambda shown: b"Hoop act" in shown)
     terminal.press(b"+")
