@@ -13,53 +13,56 @@ from textual.message import Message
 from textual.message_pump import MessagePump
 from textual.reactive import Reactive
 
+_dispatch, _get, _count = MessagePump._get_dispatch_methods, Reactive.__get__, _callback._count_parameters
+"""The library's own."""
+
 
 def look_up_once(patch):
     """Do so until the patch is undone; return a function that forgets what handlers classes have."""
-    dispatch, get, count = MessagePump._get_dispatch_methods, Reactive.__get__, _callback._count_parameters
-
-    def dispatch_methods(self, method_name, message):
-        plan = _handlers(type(self), type(message), method_name)
-        if plan is None:
-            yield from dispatch(self, method_name, message)
-            return
-        for kind, methods in plan:
-            if message._no_default_action:
-                return
-            for method in methods:
-                yield kind, method.__get__(self, kind)
-
-    def value(self, obj, obj_type):
-        if obj is not None:
-            found = vars(obj).get(self.internal_name, _NOTHING)
-            if found is not _NOTHING and not _has(type(obj), self.compute_name):
-                return found
-        return get(self, obj, obj_type)
-
-    def rule(self, rule_name, default=None):
-        rules = self._inline_styles._rules
-        return rules[rule_name] if rule_name in rules else self._base_styles._rules.get(rule_name, default)
-
-    def parameters(func):
-        code = getattr(func, "__code__", None)
-        return count(func) if code is None or hasattr(func, "__wrapped__") else _parameters(code, func)
-
-    patch.setattr(MessagePump, "_get_dispatch_methods", dispatch_methods)
-    patch.setattr(Reactive, "__get__", value)
-    patch.setattr(RenderStyles, "get_rule", rule)
-    patch.setattr(_callback, "_count_parameters", parameters)
+    patch.setattr(MessagePump, "_get_dispatch_methods", _dispatch_methods)
+    patch.setattr(Reactive, "__get__", _value)
+    patch.setattr(RenderStyles, "get_rule", _rule)
+    patch.setattr(_callback, "_count_parameters", _parameters)
     return _handlers.cache_clear
+
+
+def _dispatch_methods(self, method_name, message):
+    plan = _handlers(type(self), type(message), method_name)
+    if plan is None:
+        yield from _dispatch(self, method_name, message)
+        return
+    for kind, methods in plan:
+        if message._no_default_action:
+            return
+        for method in methods:
+            yield kind, method.__get__(self, kind)
+
+
+def _value(self, obj, obj_type):
+    if obj is not None:
+        found = vars(obj).get(self.internal_name, _NOTHING)
+        if found is not _NOTHING and not _has(type(obj), self.compute_name):
+            return found
+    return _get(self, obj, obj_type)
+
+
+def _rule(self, rule_name, default=None):
+    rules = self._inline_styles._rules
+    return rules[rule_name] if rule_name in rules else self._base_styles._rules.get(rule_name, default)
+
+
+def _parameters(func):
+    """Return how many parameters a function has, which all that are made of the same code share."""
+    code = getattr(func, "__code__", None)
+    if code is None or hasattr(func, "__wrapped__"):
+        return _count(func)
+    if code not in _counted:
+        _counted[code] = len(signature(func).parameters)
+    return _counted[code]
 
 
 _NOTHING = object()
 _counted = {}
-
-
-def _parameters(code, func):
-    """Return how many parameters a function has, which all that are made of the same code share."""
-    if code not in _counted:
-        _counted[code] = len(signature(func).parameters)
-    return _counted[code]
 
 
 @cache
@@ -70,7 +73,7 @@ def _has(kind, name):
 
 @cache
 def _handlers(kind, message, name):
-    """Return each class with the handlers that it has for a kind of message, or None where some are choosy."""
+    """Return each class with its handlers for a kind of message, or None where some are choosy."""
     found, known = [], set()
     kinds = [one for one in message.__mro__ if issubclass(one, Message)]
     for cls in kind.__mro__:

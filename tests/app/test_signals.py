@@ -68,7 +68,7 @@ class Terminal:
 
 @pytest.fixture(scope="module")
 def palettes(tmp_path_factory):
-    """Return a folder with few stones, coatings and venues: what is tried has nothing to do with their number."""
+    """Return a folder with few stones, coatings and venues: their number is no matter here."""
     folder = tmp_path_factory.mktemp("palettes")
     for path in demo().glob("*.toml"):
         file = tomlkit.parse(path.read_text(encoding="utf-8"))
