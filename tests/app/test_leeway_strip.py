@@ -66,30 +66,39 @@ def cells(strip):
 
 
 @pytest.mark.parametrize("size", [(18, 11), (32, 6), (52, 14), (20, 3), (8, 8)])
-@pytest.mark.parametrize("depth", ["true", "256", "16", "grey"])
-def test_patches_fill_their_place_with_the_way_or_without(size, depth):
+def test_patches_fill_their_place_with_the_way_or_without(size):
     reading = made(glow=(58.0, 8.0, -42.0), swatch=SWATCH)
+    depths = ("true", "256", "16", "grey")
 
     class Shown(App):
         CSS = f"Patches {{ width: {size[0]}; height: {size[1]}; }}"
 
         def compose(self):
-            patches = Patches()
-            patches.depth, patches.answer = depth, SimpleNamespace(reading=reading, leeway=leeway(reading))
-            yield patches
+            for depth in depths:
+                patches = Patches()
+                patches.depth = depth
+                patches.answer = SimpleNamespace(reading=reading, leeway=leeway(reading))
+                yield patches
 
-    async def lines():
+    async def drawn():
         async with Shown().run_test() as pilot:
-            patches = pilot.app.query_one(Patches)
-            drawn = [
-                [cells(of(patches, y)) for y in range(size[1])]
-                for of in (Patches.render_line, Widget.render_line)
+            return [
+                (
+                    one.render(),
+                    *(
+                        [cells(of(one, y)) for y in range(size[1])]
+                        for of in (Patches.render_line, Widget.render_line)
+                    ),
+                )
+                for one in pilot.app.query(Patches)
             ]
-            return patches.render().split("\n"), patches.render(), *drawn
 
-    told, whole, quickly, as_usual = asyncio.run(lines())
-    assert quickly == as_usual
-    assert len(told) == size[1]
-    assert max(line.cell_length for line in told) <= size[0]
-    assert "Swatch" in whole.plain
-    assert bool(signs(whole) & POINTERS) == (size[1] > 4 and size[0] > 12)
+    found = asyncio.run(drawn())
+    assert len(found) == len(depths)
+    for whole, quickly, as_usual in found:
+        assert quickly == as_usual
+        told = whole.split("\n")
+        assert len(told) == size[1]
+        assert max(line.cell_length for line in told) <= size[0]
+        assert "Swatch" in whole.plain
+        assert bool(signs(whole) & POINTERS) == (size[1] > 4 and size[0] > 12)
