@@ -113,6 +113,8 @@ class JobApp(PaletteApp):
 
     def _keep_for_later(self) -> None:
         self._left = True
+        if self._keeping is not None:  # its time may come before all is closed, and it would be kept twice
+            self._keeping.stop()
         with suppress(Exception):
             self.keep()
             self.drafts.let_go()

@@ -5,6 +5,7 @@ from waiting import until
 
 from planner.app.dialogs import LeavingScreen, TextScreen
 from planner.app.drafts import Drafts, taken_up
+from planner.app.job_app import KEEP
 from planner.app.start import StartScreen
 from planner.app.state import new_state, state_of
 from planner.catalogue import Refusal
@@ -294,3 +295,15 @@ def test_a_fault_in_keeping_a_draft_is_told_and_the_edit_stays(make_app, play, m
         assert len(app.state.job.lines) == 3
 
     play(app, story)
+
+
+def test_work_kept_as_the_planner_is_ended_is_kept_once(make_app, play, tmp_path):
+    app = make_app()
+
+    async def story(pilot, _settle):
+        await pilot.press("plus")
+        app._keep_for_later()
+        await pilot.pause(1.5 * KEEP)
+
+    play(app, story)
+    assert len(list((tmp_path / "drafts").glob("draft-*.toml"))) == 1
