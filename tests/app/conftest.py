@@ -170,7 +170,9 @@ def play():
     def run(app, story, size=(80, 24), *, notifications=False):
         async def tell():
             async with app.run_test(size=size, notifications=notifications) as pilot:
-                if not app.asks:
+                if app.asks:
+                    await until(pilot, lambda: app.screen.id != "_default", drawn=False)
+                else:
                     await settle(app, pilot, drawn=False)  # the story draws what it sees, and its end
                 await story(pilot, lambda: settle(app, pilot))
 
