@@ -19,7 +19,7 @@ from planner.app.order.file_screen import FileScreen
 from planner.app.order.order_actions import rates_from
 from planner.app.palette_app import Shown
 from planner.app.parts.find import FindLine
-from planner.app.parts.steady import SteadyScreen
+from planner.app.parts.steady import SteadyScreen, SteadySheet
 from planner.app.photo.files import is_file
 from planner.app.start import StartScreen
 from planner.app.state import new_state
@@ -325,6 +325,24 @@ def test_a_key_held_down_goes_to_one_place(make_app, play, ways):
             assert app.screen_stack[-2] is app.main, way
             await pilot.press("escape")
             await until(pilot, lambda: app.screen is app.main)
+
+    play(app, story)
+
+
+def test_a_key_pressed_as_its_screen_goes_does_not_end_the_planner(make_app, play):
+    app = make_app()
+
+    async def story(pilot, settle):
+        await settle()
+        await pilot.press("f")
+        await until(pilot, lambda: app.screen is not app.main)
+        order = app.screen
+        # Who asks waits for what goes, is let go with its screen, and must not stop its going.
+        order.run_worker(app.push_screen_wait(SteadySheet()))
+        order.dismiss(None)
+        await until(pilot, lambda: not order.is_attached)
+        assert app.screen is app.main
+        assert app.is_running
 
     play(app, story)
 

@@ -165,9 +165,9 @@ class SteadyApp(App[Result]):
         """
         # To its end, even if whoever asks is let go meanwhile: a screen may be on its way out in it.
         await asyncio.shield(self._flush_next_callbacks())
-        node = get_current_worker().node
-        asking = node if isinstance(node, Screen) else _ASKED_ON.get()
-        if asking in self.screen_stack and asking is not self.screen:
+        node, asked_on = get_current_worker().node, _ASKED_ON.get()
+        asking = node if isinstance(node, Screen) else asked_on if asked_on in self.screen_stack else None
+        if asking not in (None, self.screen):
             raise asyncio.CancelledError
         # As the library's own does, but nothing comes between the question above and the screen.
         return await asyncio.shield(self.push_screen(screen, wait_for_dismiss=True, mode=mode))
