@@ -119,6 +119,7 @@ async def use(app, size, keys, seed, last, watch, seen):
             await pilot.pause(0.05)
         if app._exception is None:
             app.keep()
+            app.exit()  # what is pressed and not yet heard is no more: nobody takes screens away under keys
         beating.cancel()
     return fumbler.done
 
