@@ -108,16 +108,16 @@ class JobApp(PaletteApp):
 
     def on_exit_app(self) -> None:
         """Keep the work when a browser's window is closed, which asks nobody."""
-        if not self._left:
-            self._keep_for_later()
+        self._keep_for_later()
 
     def _keep_for_later(self) -> None:
-        self._left = True
-        if self._keeping is not None:  # its time may come before all is closed, and it would be kept twice
-            self._keeping.stop()
+        """Keep the work for the next start, unless somebody left or it is kept so already."""
+        if self._left:
+            return
         with suppress(Exception):
             self.keep()
             self.drafts.let_go()
+        self._left = True
 
     def _handle_exception(self, error: Exception) -> None:
         """End the planner by a fault; while it is left, a widget or screen that is gone already is none."""
@@ -140,8 +140,13 @@ class JobApp(PaletteApp):
         self._close_messages_no_wait()
 
     def keep(self) -> None:
-        """Keep the job in the draft, or drop the draft where nothing is unsaved."""
+        """Keep the job in the draft, or drop the draft where nothing is unsaved; once left, do nothing.
+
+        On a busy machine the time to keep it may come while all is closed, and it would be kept twice.
+        """
         self._keeping = None
+        if self._left:
+            return
         if not self.state.unsaved:
             self.drafts.drop()
             return

@@ -303,6 +303,8 @@ def test_work_kept_as_the_planner_is_ended_is_kept_once(make_app, play, tmp_path
     async def story(pilot, _settle):
         await pilot.press("plus")
         app._keep_for_later()
+        app._keep_for_later()  # a second signal
+        app.keep()  # its time had come when the signal was heard
         await pilot.pause(1.5 * KEEP)
 
     play(app, story)
