@@ -312,8 +312,9 @@ def _surround(text: str, strongest: dict[str, Any] | None) -> dict[str, Any]:
 
 def _floor(text: str) -> dict[str, Any]:
     plain = " ".join(text.lower().replace("-", " ").split())
-    if plain in floors():
-        return dict(floors()[plain])
+    for known in (plain, f"{plain} floor"):  # asked for a floor, one says "black"
+        if known in floors():
+            return dict(floors()[known])
     if plain.startswith("#"):
         try:
             linear = srgb_to_linear(parse_hex(check_hex(plain)) / 255.0)

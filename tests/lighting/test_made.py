@@ -93,6 +93,12 @@ def test_every_word_of_the_tables_can_be_said():
         assert hall("LED front 10 lx", floor=word).venue.floor.reflectance == floors()[word]["reflectance"]
 
 
+def test_a_floor_is_named_by_its_colour_alone():
+    for word in ("black", "white", "grey"):
+        known = floors()[f"{word} floor"]["reflectance"]
+        assert hall("LED front 10 lx", floor=word).venue.floor.reflectance == known
+
+
 def test_floor_and_surround_by_figures():
     found = hall("LED front 10 lx", floor="#808080", surround="40 lx daylight 6500").venue
     assert found.floor.reflectance == pytest.approx(0.216, abs=0.001)
