@@ -29,12 +29,12 @@ from planner.app.fields import BY_EYE, FIELDS, Field, chosen, stepped
 from planner.app.instead import InsteadList, InsteadScreen
 from planner.app.job_bar import JobBar
 from planner.app.job_holder import JobHolder
-from planner.app.lines_screen import LINE_KEYS, LinesScreen
+from planner.app.lines_screen import LINE_KEYS
 from planner.app.parts.footer import Footer
-from planner.app.parts.pixels import VARIABLE, Way
+from planner.app.parts.pixels import Way
 from planner.app.parts.plain import Static
-from planner.app.parts.stage import CAUTION, motion_wanted
 from planner.app.picker import Picker
+from planner.app.pictures_screen import PICTURE_KEYS, PicturesScreen
 from planner.app.places import PLACES
 from planner.app.second_process import SameProcess, SecondProcess
 from planner.app.sheets import FiguresScreen
@@ -60,7 +60,7 @@ _PALER = 0.45
 _NO_OFFERS = "The palette could not be looked through."
 
 
-class MainScreen(LinesScreen):
+class MainScreen(PicturesScreen):
     """Everything about one line of the job."""
 
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-normal"), (160, "-wide")]  # noqa: RUF012 - as Textual has it
@@ -72,9 +72,7 @@ class MainScreen(LinesScreen):
         Binding("e", "concerns", "Warnings"),
         Binding("n", "figures", "Numbers"),
         *(Binding(one.key, f"app.go('{one.name}')", one.label, show=one.footer) for one in PLACES if one.key),
-        Binding("t", "tilt", "Turn"),
-        Binding("N", "near", "Seats, near by, whole costume", show=False),
-        Binding("P", "pixels", "Pixels or blocks", show=False),
+        *PICTURE_KEYS,
         *LINE_KEYS,
     ]
 
@@ -82,10 +80,8 @@ class MainScreen(LinesScreen):
         self, holder: JobHolder, worker: AnswerWorker, depth: Depth, way: Way = "blocks",
         painter: SecondProcess | SameProcess | None = None,
     ) -> None:  # fmt: skip
-        super().__init__(holder)
+        super().__init__(holder, way)
         self._worker, self._depth, self._painter = worker, depth, painter
-        self._ways: tuple[Way, Way] = (way, "blocks")
-        """How pictures are shown, and how they are after the key that changes it."""
         self.serial = 0
         self._ahead_of = 0
         """Serial number of the last answer whose neighbours were looked at."""
@@ -354,29 +350,6 @@ class MainScreen(LinesScreen):
         for one in (Sight, VerdictLine, Words):
             # One by one: a search of the whole screen for all three takes as long as painting them.
             self.query_one(one).styles.opacity = _PALER if old else 1.0
-
-    def action_tilt(self) -> None:
-        """Let the pictures turn as their wearer does; once more stops them."""
-        sight = self.query_one(Sight)
-        sight.swing()
-        if sight.moving:
-            self.notify(CAUTION)
-        elif not motion_wanted():
-            self.notify("NO_MOTION is set: turn a picture with the arrow keys or the mouse.")
-
-    def action_near(self) -> None:
-        """Show the cloth near by, then the whole costume, then again from where it is seen."""
-        self.query_one(Sight).change_kind()
-
-    def action_pixels(self) -> None:
-        """Show the pictures in pixels, or again in half blocks."""
-        now, other = self._ways
-        if now == other:
-            self.notify(f"This terminal is not known to show real pixels; {VARIABLE} can say otherwise.")
-            return
-        self._ways = (other, now)
-        self.query_one(Sight).show_in(other)
-        self.notify(f"Pictures are in {'half blocks' if other == 'blocks' else 'pixels'} now.")
 
     # What else can be done.
 
