@@ -17,6 +17,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.colour.names import neutral_centroids
+from planner.colour.ordered import distinct
 from planner.colour.screen import srgb_to_lab
 from planner.colour.uniform import lab_to_cam16_ucs
 from planner.data import shared
@@ -98,8 +99,7 @@ def _looked_up(place: NDArray[np.float64]) -> NDArray[np.float64]:
     part = at - cell
     each = cell[:, None] + np.array(list(np.ndindex(2, 2, 2)))
     corners = np.ravel_multi_index(tuple(each.transpose(2, 1, 0)), known.shape)
-    # With counts: without them NumPy loads its masked arrays, which a first answer would wait for.
-    new = np.unique(corners[~known.ravel()[corners]], return_counts=True)[0]
+    new = distinct(corners[~known.ravel()[corners]])
     for start in range(0, len(new), _BLOCK):
         some = np.stack(np.unravel_index(new[start : start + _BLOCK], known.shape), axis=1)
         kept[tuple(some.T)] = _shares(some * _STEP + _LOW)

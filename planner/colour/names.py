@@ -18,6 +18,7 @@ from numpy.typing import NDArray
 
 from planner.colour.adaptation import adaptation_matrix, degree_for
 from planner.colour.cielab import lab_to_xyz, xyz_to_lab
+from planner.colour.ordered import distinct, quantiles
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.colour.tristimulus import white_d65
 from planner.colour.uniform import lab_to_cam16_ucs
@@ -270,8 +271,7 @@ def family_swatch(family: str) -> NDArray[np.float64]:
     hue_name = "bluish green" if family == "blue green" else family
     own = table.lab[table.usable & np.array([name == hue_name for name in table.hue_names])]
     if family in ("white", "grey", "black"):
-        light = np.sort(own[:, 0])
-        swatch = np.array([(light[(len(light) - 1) // 2] + light[len(light) // 2]) / 2.0, 0.0, 0.0])
+        swatch = np.array([quantiles(own[:, 0], (0.5,))[0], 0.0, 0.0])
     else:
         swatch = own[np.argmax(np.hypot(own[:, 1], own[:, 2]))].copy()
     swatch.setflags(write=False)
@@ -383,7 +383,7 @@ def _families_of_cells(cells: NDArray[np.int32]) -> NDArray[np.int8]:
     missing = found == _NOT_YET
     if missing.any():
         # All flashes of a stone fall into a few hundred cells of the hundred thousand.
-        new = np.unique(cells[missing], return_counts=True)[0]  # see `planner.colour.everyday`
+        new = distinct(cells[missing])
         _plane[new] = flash_family_of_chromaticity((np.stack(np.divmod(new, _CELLS), -1) + 0.5) / _PER_UNIT)
         found = _plane[cells]
     return found

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from planner.colour.ordered import distinct
 from planner.optics.arrays import Floats, Ints
 from planner.optics.cut import BACK
 from planner.optics.film import stack
@@ -123,7 +124,7 @@ def joined(tables: Sequence[FilmTable]) -> FilmTable:
         name: _together([getattr(table, name) for table in tables], counts)
         for name in ("front", "back", "through", "mirror")
     }
-    lossy = np.unique(np.concatenate([table.lossy for table in tables]), return_counts=True)[0]
+    lossy = distinct(np.concatenate([table.lossy for table in tables]))
     return FilmTable(tables[0].u, **parts, states=sum(counts), lossy=lossy)
 
 

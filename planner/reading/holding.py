@@ -7,6 +7,7 @@ import numpy as np
 
 from planner.colour.difference import delta_e
 from planner.colour.names import family_index
+from planner.colour.ordered import quantiles
 from planner.colour.words import shift_words
 from planner.optics.arrays import Floats, Ints
 from planner.reading.doubt import Doubt, spread_about
@@ -51,7 +52,7 @@ class Lots:
     @cached_property
     def dE00(self) -> tuple[float, float, float]:  # noqa: N802 - the name the standard gives it
         """CIEDE2000 from the swatch in the 10th, 50th and 90th lot of a hundred, likewise."""
-        low, half, high = (float(x) for x in np.percentile(delta_e(self.lab, self.targets.lab), (10, 50, 90)))
+        low, half, high = quantiles(delta_e(self.lab, self.targets.lab), (0.1, 0.5, 0.9)).tolist()
         return low, half, high
 
     @cached_property

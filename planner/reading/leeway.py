@@ -13,6 +13,7 @@ from itertools import pairwise
 import numpy as np
 from numpy.typing import NDArray
 
+from planner.colour.ordered import distinct, quantiles
 from planner.optics.arrays import Floats
 from planner.reading.drift import JUST
 from planner.reading.fit import Outcome, hides_cloth, ill_served, of_lots, of_possible, outcome_of
@@ -138,7 +139,7 @@ def _way(swatch: Floats, seen: Floats) -> tuple[float, Floats]:
 
 def _places(far: float, seen: float) -> Floats:
     """Return places along the way from 0 to `far`, the seen colour's among them."""
-    return np.unique(np.append(np.linspace(0.0, far, _STEPS + 1), seen), return_counts=True)[0]
+    return distinct(np.append(np.linspace(0.0, far, _STEPS + 1), seen))
 
 
 def _room(swatch: Floats, towards: Floats) -> float:
@@ -169,15 +170,6 @@ def _spread(reading: Reading, places: Floats, misfits: Floats) -> tuple[float, f
     else:
         along = np.interp(ends, np.maximum.accumulate(misfits), places)
     return float(along.min()), float(along.max())
-
-
-def quantiles(values: Floats, shares: tuple[float, ...]) -> Floats:
-    """Return the values (len(shares),) below which those shares of all lie.
-
-    As NumPy's own, which first loads its masked arrays: a first answer would wait for them.
-    """
-    last = len(values) - 1
-    return np.asarray(np.interp(np.array(shares) * last, np.arange(last + 1), np.sort(values)))
 
 
 def _stretches(places: Floats, outcomes: Sequence[Outcome]) -> tuple[Stretch, ...]:

@@ -9,8 +9,8 @@ from hypothesis import strategies as st
 from made_readings import made, told
 
 from planner.reading.fit import fit, holds
-from planner.reading.leeway import leeway, quantiles
-from planner.reading.verdict import UNSURE_FROM, verdict
+from planner.reading.leeway import leeway
+from planner.reading.verdict import verdict
 
 COUNTS = (9, 18, 32, 52, 200)
 """Cells across or down on screens, and more."""
@@ -117,9 +117,3 @@ def test_nothing_is_shown_where_nothing_can_be_told():
     question = replace(reading.question, swatch=glowing)
     assert not question.swatch_told
     assert leeway(replace(reading, question=question)) is None
-
-
-@given(st.lists(st.floats(-50.0, 50.0), min_size=1, max_size=40))
-def test_quantiles_are_the_librarys(values):
-    shares = (UNSURE_FROM, 1.0 - UNSURE_FROM)
-    assert np.allclose(quantiles(np.array(values), shares), np.quantile(values, shares))

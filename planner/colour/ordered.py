@@ -1,0 +1,23 @@
+"""What comes of putting numbers in order: which there are, and below which value a share of them lies.
+
+As NumPy's `unique` and `quantile`, which first load a package for masked arrays; a first answer would wait
+for that.
+"""
+
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+
+def distinct(values: NDArray[Any]) -> NDArray[Any]:
+    """Return (N,) which values an array of any shape has, rising."""
+    found = np.sort(values, axis=None)
+    return np.concatenate([found[:1], found[1:][found[1:] != found[:-1]]])
+
+
+def quantiles(values: NDArray[np.float64], shares: Sequence[float]) -> NDArray[np.float64]:
+    """Return the values (len(shares),) below which those shares of all (N,) lie."""
+    last = len(values) - 1
+    return np.asarray(np.interp(np.array(shares) * last, np.arange(last + 1), np.sort(values)))

@@ -1,0 +1,21 @@
+"""What comes of putting numbers in order is what NumPy, an independent library here, makes of it."""
+
+import numpy as np
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.colour.ordered import distinct, quantiles
+
+NUMBERS = st.lists(st.floats(-50.0, 50.0), min_size=1, max_size=40)
+
+
+@given(NUMBERS, st.lists(st.floats(0.0, 1.0), min_size=1, max_size=3))
+def test_quantiles_are_the_librarys(values, shares):
+    assert np.allclose(quantiles(np.array(values), shares), np.quantile(values, shares))
+
+
+@given(st.lists(st.integers(-5, 5), max_size=40))
+def test_distinct_values_are_the_librarys(values):
+    one = np.array(values, int)
+    assert np.array_equal(distinct(one), np.unique(one))
+    assert np.array_equal(distinct(np.stack([one, one])), np.unique(one))
