@@ -7,13 +7,14 @@ that a changed planner never finds what another one left.
 
 import contextlib
 import hashlib
+import json
+import math
 import os
 import stat
-import zipfile
-from collections.abc import Callable, Mapping
+import zlib
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import fields
 from functools import cache
-from io import BytesIO
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -31,8 +32,11 @@ LIMIT = 256_000_000
 _LARGEST = LIMIT // 4
 """Bytes of one file, kept or read."""
 
-_SEAL = "seal"
-"""Name beside the arrays of the number that tells whether they are as they were written."""
+_SEAL, _LENGTH = 4, 4
+"""Bytes of a file's seal, and of the length of its table of contents."""
+
+_STEP = 64
+"""Bytes at multiples of which arrays begin, as processors like them."""
 
 
 def folder() -> Path | None:
@@ -90,7 +94,7 @@ def _name(kind: type[Any], key: object, *rooms: Path) -> str | None:
     code = _code(*rooms)
     if code is None:
         return None
-    return hashlib.sha256(f"{code} {kind.__name__} {key!r}".encode()).hexdigest()[:40] + ".npz"
+    return hashlib.sha256(f"{code} {kind.__name__} {key!r}".encode()).hexdigest()[:40] + ".arrays"
 
 
 @cache
@@ -107,17 +111,12 @@ def _code(*rooms: Path) -> str | None:
 
 
 def _read(kind: type[T], path: Path) -> T | None:
-    """Return what a file of ours keeps; None where anything is amiss with it."""
+    """Return what a file of ours keeps, read-only; None where anything is amiss with it."""
     try:
-        data = _own_bytes(path)
-        with zipfile.ZipFile(BytesIO(data)) as parts:
-            if sum(one.file_size for one in parts.infolist()) > _LARGEST:
-                return None
-        with np.load(BytesIO(data), allow_pickle=False) as parts:
-            found = {name: parts[name] for name in parts.files}
-        if found.pop(_SEAL).tobytes() != _sealed(path.name, found) or not _finite(found):
+        data = memoryview(_own_bytes(path))
+        if data[:_SEAL] != _seal(path.name, [data[_SEAL:]]):
             return None
-        kept_ = kind(**found)
+        kept_ = kind(**dict(_arrays(data)))
         os.utime(path)  # used just now
     except Exception:  # noqa: BLE001 - however a file came to be damaged, its content is computed anew
         return None
@@ -138,14 +137,38 @@ def _own_bytes(path: Path) -> bytes:
         return file.read(known.st_size)
 
 
-def _sealed(name: str, parts: Mapping[str, NDArray[Any]]) -> bytes:
-    """Return a number for everything in a file: names, types, shapes and values."""
-    seal = hashlib.sha256(name.encode())
-    for key in sorted(parts):
-        one = np.ascontiguousarray(parts[key])
-        seal.update(f"{key} {one.dtype.str} {one.shape}".encode())
-        seal.update(one.tobytes())
-    return seal.digest()
+def _seal(name: str, pieces: Iterable[memoryview | bytes]) -> bytes:
+    """Return a number (CRC-32) that tells whether the file of that name is as it was written."""
+    seal = zlib.crc32(name.encode())
+    for piece in pieces:
+        seal = zlib.crc32(piece, seal)
+    return seal.to_bytes(_SEAL, "little")
+
+
+def _arrays(data: memoryview) -> Iterator[tuple[str, NDArray[Any]]]:
+    """Yield a file's arrays with their names: views of its bytes, since a copy takes as long as reading."""
+    first = _SEAL + _LENGTH
+    start = first + int.from_bytes(data[_SEAL:first], "little")
+    for name, kind, shape in json.loads(bytes(data[first:start])):
+        start = _aligned(start)
+        one = np.frombuffer(data, np.dtype(kind), math.prod(shape), start).reshape(shape)
+        start += one.nbytes
+        yield name, one
+
+
+def _written(name: str, parts: Mapping[str, NDArray[Any]]) -> bytes:
+    """Return a file's bytes: its seal, the length of its table of contents, that table, array after array."""
+    known = json.dumps([(key, one.dtype.str, one.shape) for key, one in parts.items()]).encode()
+    pieces: list[bytes | memoryview] = [len(known).to_bytes(_LENGTH, "little"), known]
+    end = _SEAL + _LENGTH + len(known)
+    for one in parts.values():
+        pieces += [bytes(_aligned(end) - end), one.ravel().view(np.uint8).data]
+        end = _aligned(end) + one.nbytes
+    return b"".join([_seal(name, pieces), *pieces])
+
+
+def _aligned(place: int) -> int:
+    return -(-place // _STEP) * _STEP
 
 
 def _finite(parts: Mapping[str, NDArray[Any]]) -> bool:
@@ -153,19 +176,18 @@ def _finite(parts: Mapping[str, NDArray[Any]]) -> bool:
 
 
 def _write(what: object, path: Path) -> None:
-    parts = {one.name: np.asarray(getattr(what, one.name)) for one in fields(what)}  # type: ignore[arg-type]
-    size = sum(part.nbytes for part in parts.values())
-    if size > _LARGEST or not _finite(parts):
+    parts = {one.name: np.asarray(getattr(what, one.name), order="C") for one in fields(what)}  # type: ignore[arg-type]
+    small = sum(part.nbytes for part in parts.values()) <= _LARGEST
+    plain = all(part.dtype.kind in "biufc" for part in parts.values())
+    if not (small and plain and _finite(parts)):
         return
-    seal = np.frombuffer(_sealed(path.name, parts), np.uint8)
     with contextlib.suppress(OSError, Refusal):
         path.parent.mkdir(parents=True, exist_ok=True)
-        if _filled.get(path.parent, LIMIT) + size > LIMIT:
-            _filled[path.parent] = _make_room(path.parent, size)
-        data = BytesIO()
-        np.savez(data, **parts, **{_SEAL: seal})  # type: ignore[arg-type]
-        atomic.write(path, data.getvalue(), lasting=False)
-        _filled[path.parent] += size
+        data = _written(path.name, parts)
+        if _filled.get(path.parent, LIMIT) + len(data) > LIMIT:
+            _filled[path.parent] = _make_room(path.parent, len(data))
+        atomic.write(path, data, lasting=False)
+        _filled[path.parent] += len(data)
 
 
 _filled: dict[Path, int] = {}
