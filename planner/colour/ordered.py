@@ -17,6 +17,19 @@ def distinct(values: NDArray[Any]) -> NDArray[Any]:
     return np.concatenate([found[:1], found[1:][found[1:] != found[:-1]]])
 
 
+def numbered(values: NDArray[Any], end: int) -> tuple[NDArray[np.intp], NDArray[np.int32]]:
+    """Return (F,) which whole numbers from 0 to below `end` occur, rising, and (N,) the place of each.
+
+    Where `end` is not much larger than N this takes a fraction of what sorting does.
+    """
+    there = np.zeros(end, bool)
+    there[values] = True
+    found = np.flatnonzero(there)
+    place = np.empty(end, np.int32)
+    place[found] = np.arange(len(found))
+    return found, place[values]
+
+
 def quantiles(values: NDArray[np.float64], shares: Sequence[float]) -> NDArray[np.float64]:
     """Return the values (len(shares),) below which those shares of all (N,) lie."""
     last = len(values) - 1

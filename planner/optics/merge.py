@@ -7,11 +7,12 @@ step. Merging by the mean cosine of a whole kind would be far too coarse: it mov
 by a CIEDE2000 of 1.5.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
+from planner.colour.ordered import numbered
 from planner.optics.arrays import Floats, Ints
 from planner.optics.beams import Beams
 from planner.optics.cut import BACK, Facets
@@ -90,11 +91,13 @@ class Merged:
     """(M,) True where all that is left leaves."""
     leaks: Ints
     """(M,) number of reflections inside which also let light out, at the back apart."""
+    leak: Ints
+    """(N, 3) which of these meet which classes: place, group and class, rising. The most oblique of a group
+    has place 0, the next ones follow, and the last of `APART` places is for all others."""
     leak_share: Floats
-    """(M, `APART`, C) how the most oblique of these, the next ones, and all others are shared between
-    the classes; each adds up to 1 where there are any."""
+    """(N,) share of a place's reflections that falls on the class; adds up to 1 for each group and place."""
     leak_u: Floats
-    """(M, `APART`, C) their mean signed cosine."""
+    """(N,) their mean signed cosine."""
     foil: Floats
     """(M, 2) number of reflections at the back: the steeper ones and the flatter ones, which a
     film under the foil shows in different hues."""
@@ -114,10 +117,14 @@ def merge(beams: Beams, classes: Classes, finest: float = FINEST) -> Merged:
     """Group beams by the classes they meet and by their cosines there, in steps from `finest`."""
     first = classes.of[beams.view, beams.first]
     last = np.where(beams.last >= 0, classes.of[beams.view, np.maximum(beams.last, 0)], OUTER)
-    at_crown = beams.slots > BACK
-    met = np.where(at_crown, classes.of[beams.view[:, None], beams.slots], len(classes.levels))
-    number = at_crown.sum(axis=1)
-    energy = _rough_energy(beams)
+    # Slot by slot in memory: sums over the slots of each beam are then quick.
+    slots, slots_u = np.ascontiguousarray(beams.slots.T), np.ascontiguousarray(beams.slots_u.T)
+    at_crown = slots > BACK
+    of = classes.of.astype(np.int16).ravel()
+    met = of.take(beams.view * classes.of.shape[1] + slots, mode="clip")
+    np.putmask(met, ~at_crown, len(classes.levels))
+    number = at_crown.sum(axis=0)
+    energy = _rough_energy(beams, number)
     # Which classes reflect, in whatever order: a sum of one large number for each.
     exact = _number(first, last + 1, beams.final, _mixed(met, len(classes.levels)))
     rough = _number(first, last + 1, beams.final, number)
@@ -126,7 +133,7 @@ def merge(beams: Beams, classes: Classes, finest: float = FINEST) -> Merged:
     step = np.clip(finest * (0.03 / _share(kind, energy)) ** 0.4, finest, COARSEST)
     # Outer reflections are all that an opaque stone shows, and have one cosine only.
     step = np.where(last == OUTER, 0.25 * finest, step)
-    oblique = np.where(at_crown, beams.slots_u, np.inf).min(axis=1)
+    oblique = np.where(at_crown, slots_u, np.float32(np.inf)).min(axis=0)
     inner = np.where(number > 0, oblique, 0.0)
     depth = 0.4 * np.log(np.maximum(beams.path, 0.05))
     cells = (np.floor(part / step + 0.5).astype(int) for part in (beams.first_u, beams.last_u, inner, depth))
@@ -138,13 +145,14 @@ def merge(beams: Beams, classes: Classes, finest: float = FINEST) -> Merged:
 
     lead = np.zeros(len(weights), int)
     lead[group] = np.arange(len(group))
-    leak_share, leak_u = _leaks(beams, met, group, energy, len(classes.levels))
-    foil, foil_sum = (np.stack([mean(part) for part in each.T], axis=1) for each in _foil(beams))
+    leaks = _leaks(at_crown, met, slots_u, group, energy, len(classes.levels))
+    foil, foil_sum = (
+        np.stack([mean(part) for part in each], axis=1) for each in _foil(beams, slots == BACK, slots_u)
+    )
     total, total_u = _total(beams, mean, classes)
     return Merged(
         first[lead], mean(beams.first_u), last[lead], mean(beams.last_u), beams.final[lead], number[lead],
-        leak_share, leak_u, foil, _divided(foil_sum, foil), total, total_u, mean(beams.path),
-        group.astype(np.int32),
+        *leaks, foil, _divided(foil_sum, foil), total, total_u, mean(beams.path), group.astype(np.int32),
     )  # fmt: skip
 
 
@@ -152,27 +160,37 @@ def _small(values: Floats) -> Floats:
     return values.astype(np.float32)
 
 
-def _rough_energy(beams: Beams) -> Floats:
-    """Return about what a beam carries under a film: less with each chance to leave."""
-    leaks = (beams.slots > BACK).sum(axis=1)
-    return beams.weight * np.where(beams.last < 0, 0.2, 0.2**leaks)
+def _rough_energy(beams: Beams, leaks: Ints) -> Floats:
+    """Return about what a beam carries under a film: less with each of its chances to leave (B,)."""
+    left = 0.2 ** np.arange(len(beams.slots.T) + 1)
+    return beams.weight * np.where(beams.last < 0, 0.2, left[leaks])
 
 
-def _leaks(beams: Beams, met: Ints, group: Ints, energy: Floats, classes: int) -> tuple[Floats, Floats]:
-    """Return (M, APART, C) `Merged.leak_share` and `leak_u`; `met` (B, SLOTS) is C where there is no leak."""
-    # Rank by u, most oblique first, within each beam.
-    order = np.where(met < classes, beams.slots_u, 2.0).argsort(axis=1, kind="stable")
-    place = np.empty_like(order)
-    np.put_along_axis(place, order, np.arange(order.shape[1])[None], axis=1)
-    beam, slot = np.nonzero(met < classes)
-    cell = group[beam] * APART + np.minimum(place[beam, slot], APART - 1)
-    cell = cell * classes + met[beam, slot]
-    shape = (int(group.max()) + 1, APART, classes)
-    counts, sums = (
-        np.bincount(cell, part, np.prod(shape)).reshape(shape)
-        for part in (energy[beam], energy[beam] * beams.slots_u[beam, slot])
-    )
-    return _small(_divided(counts, counts.sum(axis=2, keepdims=True))), _small(_divided(sums, counts))
+def _leaks(
+    at_crown: Ints, met: Ints, slots_u: Floats, group: Ints, energy: Floats, classes: int
+) -> tuple[Ints, Floats, Floats]:
+    """Return `Merged.leak`, `leak_share` and `leak_u` for leaks `at_crown`, with classes `met` (SLOTS, B)."""
+    slot, beam = np.nonzero(at_crown)
+    place = _places(np.where(at_crown, slots_u, np.float32(2.0)))[slot, beam].astype(int)
+    groups, kind, u = int(group.max()) + 1, met[slot, beam], slots_u[slot, beam]
+    cell = (np.minimum(place, APART - 1) * groups + group[beam]) * classes + kind
+    found, own = numbered(cell, APART * groups * classes)
+    counts, sums = (np.bincount(own, part, len(found)) for part in (energy[beam], energy[beam] * u))
+    of = found // classes
+    share = counts / np.bincount(of, counts, APART * groups)[of]
+    leak = np.stack([of // groups, of % groups, found % classes], axis=1).astype(np.int32)
+    return leak, _small(share), _small(sums / counts)
+
+
+def _places(u: Floats) -> Ints:
+    """Return (SLOTS, B) the place of each when those of a beam are ordered, the least first."""
+    place = np.zeros(u.shape, np.int8)
+    for one in range(len(u)):
+        for other in range(one + 1, len(u)):
+            before = u[other] < u[one]
+            place[one] += before
+            place[other] += ~before
+    return place
 
 
 def _divided(sums: Floats, counts: Floats) -> Floats:
@@ -180,16 +198,18 @@ def _divided(sums: Floats, counts: Floats) -> Floats:
     return sums / np.where(counts > 0, counts, 1.0)
 
 
-def _foil(beams: Beams) -> tuple[Floats, Floats]:
-    """Return (B, 2) counts and sums of u at the back: above and below the beam's mean there."""
-    at_back = beams.slots == BACK
-    mean = (beams.slots_u * at_back).sum(axis=1) / np.maximum(at_back.sum(axis=1), 1)
-    steep = at_back & (beams.slots_u >= mean[:, None] - 1e-9)
+def _foil(beams: Beams, at_back: Ints, slots_u: Floats) -> tuple[Sequence[Floats], Sequence[Floats]]:
+    """Return counts and sums of u at the back, (B,) each: above and below the beam's mean there.
+
+    `at_back` and `slots_u` are (SLOTS, B).
+    """
+    own = slots_u * at_back
+    mean = own.sum(axis=0) / np.maximum(at_back.sum(axis=0), 1)
+    steep = at_back & (slots_u >= mean - 1e-9)
     flat = at_back & ~steep
     later, later_u = beams.rest[:, BACK], beams.rest_u[:, BACK]
-    number = np.column_stack([steep.sum(axis=1), flat.sum(axis=1) + later])
-    total = [(beams.slots_u * steep).sum(axis=1), (beams.slots_u * flat).sum(axis=1) + later * later_u]
-    return number.astype(float), np.column_stack(total)
+    number = steep.sum(axis=0).astype(float), flat.sum(axis=0) + later.astype(float)
+    return number, ((own * steep).sum(axis=0), (own * flat).sum(axis=0) + later * later_u)
 
 
 def _total(beams: Beams, mean: Callable[[Floats], Floats], classes: Classes) -> tuple[Floats, Floats]:
@@ -212,10 +232,10 @@ def _share(kind: Ints, energy: Floats) -> Floats:
 
 
 def _mixed(met: Ints, classes: int) -> Ints:
-    """Return (B,) one number for the classes in each row (B, N), whatever their order; C counts for none."""
+    """Return (B,) one number for the classes met (SLOTS, B), whatever their order; C counts for none."""
     own = _hashed(np.zeros(classes + 1, np.uint64), np.arange(1, classes + 2))
     own[classes] = 0
-    return np.asarray(own[met].sum(axis=1))
+    return np.asarray(own.take(met).sum(axis=0))
 
 
 def _number(*columns: Ints) -> Ints:

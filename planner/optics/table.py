@@ -4,7 +4,7 @@ A film is computed once for some thirty cosines; every beam then looks its facto
 and transmittance are interpolated alike, so no light is lost or made in between.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -260,12 +260,9 @@ class _Way:
         self._end = np.flatnonzero(final & (last != BACK))
         self._again = _Lookup(u, last[self._end], merged.last_u[rows[self._end]])
         self._leaks = []
-        for other in range(min(int(leaks.max(initial=0)), APART)):
+        for other, (row, number, share, cosine) in enumerate(_leaks_of(merged, rows)):
             start = int(np.searchsorted(leaks, other, side="right"))
-            share, cosine = merged.leak_share[rows[start:], other], merged.leak_u[rows[start:], other]
-            row, number = np.nonzero(share[:, BACK + 1 :] > 0)
-            number += BACK + 1
-            mean = _Lookup(u, number, cosine[row, number], row, share[row, number])
+            mean = _Lookup(u, number, cosine, row - start, share)
             times = leaks[start:] - other if other == APART - 1 else np.ones(len(rows) - start, int)
             self._leaks.append((start, mean, times))
         self._lossy, self._total = _run(lossy), None
@@ -303,6 +300,23 @@ class _Way:
         out[self._end_final] /= 1.0 - np.minimum(returned[self._end_final], np.float32(0.999))
         left[self._ends] *= out
         return left
+
+
+def _leaks_of(merged: Merged, rows: Ints) -> Iterator[tuple[Ints, Ints, Floats, Floats]]:
+    """Yield, place by place, what of `Merged.leak` the groups `rows` (N,) have.
+
+    That is which of them each is (rising), its class, share and mean signed cosine.
+    """
+    at = np.full(len(merged.path), -1)
+    at[rows] = np.arange(len(rows))
+    place, group, number = merged.leak.T
+    own = at[group]
+    for other in range(APART):
+        some = np.flatnonzero((place == other) & (own >= 0))
+        if not len(some):
+            return
+        some = some[np.argsort(own[some], kind="stable")]
+        yield own[some], number[some], merged.leak_share[some], merged.leak_u[some]
 
 
 _NONE = 1e-6

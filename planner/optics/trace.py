@@ -9,6 +9,7 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 
+from planner.colour.ordered import numbered
 from planner.optics.arrays import Floats, Ints
 from planner.optics.beams import (
     FOIL_SLOTS,
@@ -266,13 +267,8 @@ def _bounce(
 
 def _parted(chain: Ints, facet: Ints, chains: int, facets: int) -> tuple[Ints, Ints, Ints]:
     """Return the chain and the facet (C',) that new chains come from, and (R,) which of them rays are in."""
-    code = chain * facets + facet
-    there = np.zeros(chains * facets, bool)
-    there[code] = True
-    found = np.flatnonzero(there)
-    number = np.empty(len(there), np.int32)
-    number[found] = np.arange(len(found))
-    return *np.divmod(found, facets), number[code]
+    found, number = numbered(chain * facets + facet, chains * facets)
+    return *np.divmod(found, facets), number
 
 
 def _next_facet(facets: Facets, rays: _Rays, chains: _Chains) -> tuple[Ints, Floats]:

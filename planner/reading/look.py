@@ -7,6 +7,7 @@ from functools import lru_cache
 import numpy as np
 
 from planner.catalogue.coating import Coating
+from planner.colour.ordered import numbered
 from planner.optics.arrays import Floats, Ints
 from planner.optics.cut import BACK
 from planner.optics.flash import (
@@ -31,6 +32,7 @@ from planner.optics.glow import (
 from planner.optics.held import held
 from planner.optics.light import Light, direction_weights
 from planner.optics.moments import Sums, gathered
+from planner.optics.sparse import Sparse, starts_of
 from planner.optics.store import kept
 from planner.reading.matter import (
     Gem,
@@ -153,10 +155,11 @@ def ground_by_view(
     from_cloth = (cloth * venue.white)[None, :, None] * tristimulus_weights()
     eye = folded(np.concatenate([venue.eye[soft], from_cloth]), stride).astype(np.float32)
     kept, beams = body_factors(stone, angle, bodies, millimetres), traced(stone.shape)[1]
-    received, shape = _soft_by_view(stone.shape, angle, venue), (-1, factors.shape[1], len(bodies), 3)
-    carries = np.split(weighed(factors, kept, np.concatenate(list(eye), axis=1)), len(eye), axis=-1)
-    found = sum(share @ each.reshape(len(each), -1) for share, each in zip(received, carries, strict=True))
-    found = (found / (beams.share * faces(beams))[:, None]).reshape(shape)
+    carries = weighed(factors, kept, np.concatenate(list(eye), axis=1))
+    groups, films, stones, _ = carries.shape
+    by_light = carries.reshape(groups, films * stones, len(eye), 3).swapaxes(1, 2)
+    found = _soft_by_view(stone.shape, angle, venue) @ by_light.reshape(groups * len(eye), -1)
+    found = (found / (beams.share * faces(beams))[:, None]).reshape(-1, films, stones, 3)
     if stone.shape.back != "foil":
         index = stone.body.index_d if stone.shape.back == "sink" else None
         merged = merged_at(stone, angle)[1]
@@ -166,16 +169,23 @@ def ground_by_view(
 
 
 @held
-def _soft_by_view(shape: Shape, angle: float, venue: Scene) -> Floats:
-    """Return (K, D, M) what groups of beams receive in each direction of view: of soft lights, then cloth."""
+def _soft_by_view(shape: Shape, angle: float, venue: Scene) -> Sparse:
+    """Return what directions of view (D rows) have of groups of beams (M times K columns), light by light.
+
+    That is of K lights: the soft ones, then the cloth. A group is seen from few directions.
+    """
     beams, soft, light = traced(shape)[1], soft_lights(venue), venue.light
     merged = merged_of(shape, angle)[1]
     some = Light(*(getattr(light, one.name)[soft] for one in fields(light)))
     towards, below = direction_weights(beams.outgoing, beams.views[beams.view], some, SMOOTHING)
-    kept, groups = beams.weight * (beams.last != BACK), len(merged.path)
-    cell, cells = beams.view.astype(int) * groups + merged.of_beam, len(beams.share) * groups
-    columns = [np.bincount(cell, kept * column, cells) for column in (*towards.T, below)]
-    return np.stack(columns).reshape(-1, len(beams.share), groups).astype(np.float32)
+    kept, groups, views = beams.weight * (beams.last != BACK), len(merged.path), len(beams.share)
+    found, own = numbered(beams.view * groups + merged.of_beam, views * groups)
+    lights = [np.bincount(own, kept * column, len(found)) for column in (*towards.T, below)]
+    view, group = np.divmod(found, groups)
+    columns = group[:, None] * len(lights) + np.arange(len(lights))
+    starts = starts_of(len(lights) * np.bincount(view, minlength=views))
+    shares = np.stack(lights, axis=1).astype(np.float32)
+    return Sparse(starts, columns.astype(np.int32).ravel(), shares.ravel(), groups * len(lights))
 
 
 @dataclass(frozen=True, eq=False)

@@ -4,7 +4,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.colour.ordered import distinct, quantiles
+from planner.colour.ordered import distinct, numbered, quantiles
 
 NUMBERS = st.lists(st.floats(-50.0, 50.0), min_size=1, max_size=40)
 
@@ -19,3 +19,11 @@ def test_distinct_values_are_the_librarys(values):
     one = np.array(values, int)
     assert np.array_equal(distinct(one), np.unique(one))
     assert np.array_equal(distinct(np.stack([one, one])), np.unique(one))
+
+
+@given(st.lists(st.integers(0, 30), max_size=40))
+def test_numbers_are_the_librarys(values):
+    found, place = numbered(np.array(values, int), 31)
+    there, inverse = np.unique(np.array(values, int), return_inverse=True)
+    assert np.array_equal(found, there)
+    assert np.array_equal(place, inverse)
