@@ -167,7 +167,7 @@ def _dots(one: Floats, other: Floats) -> Floats:
 
 
 def _near(spots: Spots, edges: Ints, middle: Floats, reach: Floats) -> tuple[Ints, Ints]:
-    """Return (N,) positions and discs of one place that may be no further apart than `reach` (B,).
+    """Return (N,) positions and discs, rising, of one place that may be no further apart than `reach` (B,).
 
     Positions are sorted along one axis, place by place; only those beside a disc are compared with it.
     """
@@ -181,11 +181,13 @@ def _near(spots: Spots, edges: Ints, middle: Floats, reach: Floats) -> tuple[Int
     count = high - low
     row = np.repeat(np.arange(discs), count)
     event = order[np.arange(len(row)) - np.repeat(np.cumsum(count) - count - low, count)]
+    # Most are too far away along the next axis already.
+    across, least = np.abs(lamp[:, 1].take(event) - middle[:, 1].take(row)), reach.take(row)
+    beside = np.flatnonzero(across < least + 1e-6)
+    event, row = event[beside], row[beside]
     step = _taken(lamp, event) - _taken(middle, row)
     near = np.flatnonzero(_dots(step, step) < (reach**2 + 1e-12)[row])
-    event, row = event[near], row[near]
-    order = np.argsort(event, kind="stable")
-    return event[order], row[order]
+    return event[near], row[near]
 
 
 def _squared(vectors: Floats) -> Floats:

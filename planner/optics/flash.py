@@ -24,7 +24,7 @@ from planner.optics.beams import Beams
 from planner.optics.cut import BACK
 from planner.optics.discs import BANDS, Discs, lit_by, reached, sampled
 from planner.optics.glow import weighed
-from planner.optics.light import Light, ring_density
+from planner.optics.light import STEPS, Light, ring_table
 from planner.optics.merge import Merged
 from planner.optics.sparse import by_rows
 
@@ -185,17 +185,16 @@ class _Ring:
     """How often a lamp stands at an angle from the eye; looked up, since there are many positions."""
 
     def __init__(self, angle: float, spread: float) -> None:
-        self._steps = np.radians(np.linspace(0.0, 180.0, 3601))
-        self._density = ring_density(self._steps, angle, spread)
+        density = ring_table(angle, spread)
         # Only beams within reach of the ring are looked at: what lies beyond counts there.
-        sent = self._density * np.sin(self._steps)
-        reached = sent[np.abs(self._steps - angle) < FAR * spread].sum()
-        self._density *= sent.sum() / max(reached, _NONE)
+        sent = density * np.sin(STEPS)
+        reached = sent[np.abs(STEPS - angle) < FAR * spread].sum()
+        self._density = density * (sent.sum() / max(reached, _NONE))
 
     def density(self, lamp: Floats, eye: Floats) -> Floats:
         """Return (E,) per steradian, for (E, 3) directions of the lamp and (E, 3) unit ones of the eye."""
         along = np.einsum("ei,ei->e", lamp, eye) / np.sqrt(np.einsum("ei,ei->e", lamp, lamp))
-        return np.interp(np.arccos(np.clip(along, -1.0, 1.0)), self._steps, self._density)
+        return np.interp(np.arccos(np.clip(along, -1.0, 1.0)), STEPS, self._density)
 
 
 def _discs(

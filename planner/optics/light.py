@@ -7,7 +7,7 @@ Luminous flux is in lux on a surface that faces the light.
 """
 
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 
 import numpy as np
 
@@ -53,6 +53,18 @@ def ring_density(gamma: Floats, angle: float, spread: float) -> Floats:
     scale = kappa / (2.0 * np.pi * -np.expm1(-2.0 * kappa))
     ring = _bessel_scaled(kappa * np.sin(gamma) * np.sin(angle))
     return scale * np.exp(kappa * (np.cos(gamma - angle) - 1.0)) * ring
+
+
+STEPS = np.radians(np.linspace(0.0, 180.0, 3601))
+"""Angles from the eye at which rings are tabled: they are wide against a twentieth of a degree."""
+
+
+@lru_cache(maxsize=256)
+def ring_table(angle: float, spread: float) -> Floats:
+    """Return `ring_density` (3601,) at `STEPS`, read-only: the same lights fall on every cut and glass."""
+    found = ring_density(STEPS, angle, spread)
+    found.flags.writeable = False
+    return found
 
 
 def _bessel_scaled(x: Floats) -> Floats:
@@ -116,11 +128,10 @@ def direction_weights(
     """
     gamma = np.arccos(np.clip((outgoing * eyes).sum(axis=1), -1.0, 1.0))
     below = outgoing[:, 2] < 0.0
-    # Rings are wide against a twentieth of a degree, and there are many beams: look them up.
-    steps = np.radians(np.linspace(0.0, 180.0, 3601))
-    place = np.rint(gamma / steps[1]).astype(np.intp)
+    # There are many beams: look them up.
+    place = np.rint(gamma / STEPS[1]).astype(np.intp)
     columns = [
-        (lux * ring_density(steps, angle, float(np.hypot(spread, smoothing))))[place]
+        (lux * ring_table(float(angle), float(np.hypot(spread, smoothing))))[place]
         for lux, angle, spread in zip(light.lux, light.angle, light.spread, strict=True)
     ]
     return np.where(below[:, None], 0.0, np.stack(columns, axis=1)), below.astype(float)

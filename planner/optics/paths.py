@@ -38,7 +38,8 @@ def few_paths(path: Floats) -> Paths:
     least, most = path[inside].min(), path[inside].max()
     nodes = np.geomspace(least, most, 2 + int(np.ceil(np.log(most / least) / np.log(STEP))))
     each = np.exp(-_DEPTHS[:, None] * nodes)
-    own = np.linalg.lstsq(each, np.exp(-_DEPTHS[:, None] * path[inside]), rcond=1e-7)[0].T
+    # The same least squares as with each path for itself, and there are thousands.
+    own = (np.linalg.pinv(each, rcond=1e-7) @ np.exp(-_DEPTHS[:, None] * path[inside])).T
     more = np.zeros((len(path), len(nodes)))
     more[inside] = own
     return Paths(np.append(0.0, nodes), np.concatenate([weights, more], axis=1).astype(np.float32))

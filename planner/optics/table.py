@@ -6,6 +6,7 @@ and transmittance are interpolated alike, so no light is lost or made in between
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -38,7 +39,7 @@ class Film:
     """(T,) power of a facet's level by which the film is thinner there: 0 lies evenly."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class GlassBody:
     """The glass of a stone and what is at its back."""
 
@@ -112,7 +113,10 @@ def film_table(
     # Where a dispersive glass cannot carry so oblique a ray at every wavelength, take the most oblique.
     invariant = np.minimum(np.sqrt(1.0 - np.sign(u) * u**2), 0.9995 * body.index.min())
     front, back, through = _crown(wavelengths, body, classes, crown, invariant)
-    mirror = _mirror(wavelengths, body, under_foil, invariant).astype(np.float32)
+    if under_foil is None:
+        mirror = _bare_mirror(body, np.asarray(wavelengths, float).tobytes(), invariant.tobytes())
+    else:
+        mirror = _mirror(wavelengths, body, under_foil, invariant).astype(np.float32)
     lossy = np.flatnonzero((back[:, BACK + 1 :, u < 0] < 1.0 - _EXACT).any(axis=(0, 1, 2)))
     return FilmTable(u, front, back, through, mirror, max(len(front), len(mirror)), lossy)
 
@@ -155,12 +159,30 @@ def _crown(
     thickness = (thin[:, :, None] * film.thickness[:, None, :]).reshape(thin.size, layers)
     air = np.ones(len(wavelengths))
     # Upright sides carry no film in any state: what is equally thick is computed once.
-    distinct, which = np.unique(thickness, axis=0, return_inverse=True)
-    got = stack(wavelengths, invariant, distinct, film.index, air, body.index, single=True)
+    lead, which = _alike(thickness)
+    got = stack(wavelengths, invariant, thickness[lead], film.index, air, body.index, single=True)
     shape = (len(thin), -1, len(invariant), len(wavelengths))
     parts = (part[which.ravel()].reshape(shape) for part in got.arrays())
     front, back, through = (np.broadcast_to(p, (len(p), count, *p.shape[2:])) for p in parts)
     return front, back, through
+
+
+def _alike(rows: Floats) -> tuple[Ints, Ints]:
+    """Return where each distinct row (N, L) comes first, and which of these each row is."""
+    if not rows.shape[1]:
+        return np.zeros(1, int), np.zeros(len(rows), int)
+    # Compared as they lie in memory: axis by axis takes four times as long.
+    whole = np.ascontiguousarray(rows + 0.0).view(np.dtype((np.void, rows.itemsize * rows.shape[1])))
+    _, lead, which = np.unique(whole.ravel(), return_index=True, return_inverse=True)
+    return lead, which
+
+
+@lru_cache(maxsize=64)
+def _bare_mirror(body: GlassBody, wavelengths: bytes, invariant: bytes) -> Floats:
+    """Return `_mirror` of a back without a film, read-only: it is the same for all films on the crown."""
+    found = _mirror(np.frombuffer(wavelengths), body, None, np.frombuffer(invariant)).astype(np.float32)
+    found.flags.writeable = False
+    return found
 
 
 def _mirror(wavelengths: Floats, body: GlassBody, film: Film | None, invariant: Floats) -> Floats:

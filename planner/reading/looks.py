@@ -6,13 +6,15 @@ between runs (`planner.reading.together`), and a second process may share in it 
 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
-from contextlib import AbstractContextManager
+from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, replace
+from functools import cached_property
 from typing import TypeAlias
 
 import numpy as np
 
 from planner.catalogue.coating import Coating
+from planner.catalogue.cut import Cut
 from planner.catalogue.palette import Palette
 from planner.catalogue.sizes import size as stone_size
 from planner.catalogue.stone import Stone
@@ -44,17 +46,29 @@ class Alike:
 
     glass: Gem
     stones: tuple[Stone, ...]
+    cuts: tuple[Cut, ...]
     sizes: tuple[str, ...]
-    bodies: Floats
-    """(3, S, 81) absorption per mm at a low, the nominal and a high concentration."""
-    millimetres: Floats
-    """(S,)"""
+
+    @cached_property
+    def bodies(self) -> Floats:
+        """(3, S, 81) absorption per mm at a low, the nominal and a high concentration.
+
+        Worked out when it is first asked for: for a stone known by its colour, beams are followed first.
+        """
+        # What has one concentration counts as three alike.
+        each = (bodies(one, cut) for one, cut in zip(self.stones, self.cuts, strict=True))
+        return np.stack([np.broadcast_to(one, (3, len(WAVELENGTHS))) for one in each], axis=1)
+
+    @cached_property
+    def millimetres(self) -> Floats:
+        """(S,)."""
+        return np.array([stone_size(name).nominal_mm for name in self.sizes])
 
     def only(self, ids: set[str]) -> "Alike":
         """Return some of them."""
-        some = [number for number, one in enumerate(self.stones) if one.id in ids]
-        stones, sizes = (self.stones[number] for number in some), (self.sizes[number] for number in some)
-        return Alike(self.glass, tuple(stones), tuple(sizes), self.bodies[:, some], self.millimetres[some])
+        each = zip(self.stones, self.cuts, self.sizes, strict=True)
+        stones, cuts, sizes = zip(*(one for one in each if one[0].id in ids), strict=True)
+        return Alike(self.glass, stones, cuts, sizes)
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,12 +85,8 @@ class Look:
 
 
 def _alike(palette: Palette, question: Question, glass: Gem, stones: Sequence[Stone]) -> Alike:
-    sizes = tuple(nearest_size(stone, question.size) for stone in stones)
-    # What has one concentration counts as three alike.
-    three = [np.broadcast_to(bodies(one, palette.cuts[one.cut]), (3, len(WAVELENGTHS))) for one in stones]
-    absorbed = np.stack(three, axis=1) if three else np.empty((3, 0, len(WAVELENGTHS)))
-    millimetres = np.array([stone_size(name).nominal_mm for name in sizes])
-    return Alike(glass, tuple(stones), sizes, absorbed, millimetres)
+    cuts = tuple(palette.cuts[one.cut] for one in stones)
+    return Alike(glass, tuple(stones), cuts, tuple(nearest_size(one, question.size) for one in stones))
 
 
 Job: TypeAlias = tuple[Alike, list[Coating | None]]
@@ -159,7 +169,11 @@ def shared(palette: Palette, question: Question, jobs: Sequence[Job]) -> Abstrac
         yield from _clear_stones(palette, question, jobs)
         yield from (look_at(question, *job) for job in reversed(jobs))
 
-    return beside(from_the_end, known=not jobs or are_kept(*_asked(question, *jobs[0])))
+    if not jobs:
+        return nullcontext()
+    # Asked of what is soonest asked: a body known by its colour takes long to work out.
+    least = min(jobs, key=lambda job: sum(stone.colour is not None for stone in job[0].stones))
+    return beside(from_the_end, known=are_kept(*_asked(question, *least)))
 
 
 def _clear_stones(palette: Palette, question: Question, jobs: Sequence[Job]) -> Iterator[None]:
