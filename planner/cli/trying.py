@@ -53,5 +53,6 @@ def show(
 
 def _ahead(palette: Palette, question: Question, grade: Grade) -> Iterator[None]:
     """Look at what the reading asks for last, and then at what the ranking does."""
-    yield from read_ahead(question, grade)
-    yield from look_ahead(palette, question)
+    ranking = look_ahead(palette, question)
+    yield from read_ahead(question, grade, ranking)
+    yield from ranking

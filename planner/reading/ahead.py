@@ -1,6 +1,6 @@
 """What a second process leaves in the store for a reading while the first is at it.
 
-Beams are followed once: the second process takes what needs none of them first, and then waits for those that
+Beams are followed once: the second process takes what needs none of them first, until it finds those that
 the first leaves. Which of the two works out what makes no difference to the answer.
 """
 
@@ -21,17 +21,25 @@ PATIENCE = 3.0
 _GLANCE = 0.01
 """Seconds between two looks."""
 
+_NOTHING = object()
+"""What comes of an iterator that has no more steps."""
 
-def read_ahead(question: Question, grade: Grade) -> Iterator[None]:
-    """Leave in the store, step by step, what `planner.reading.read.read` asks for last or in passing."""
+
+def read_ahead(question: Question, grade: Grade, meanwhile: Iterator[object]) -> Iterator[None]:
+    """Leave in the store, step by step, what `planner.reading.read.read` asks for last or in passing.
+
+    Steps of `meanwhile` are taken while beams are followed elsewhere.
+    """
     place, at_hand = scene(question.venue), sees_facets(question.millimetres, question.distance)
     white_of(question, place)
+    yield
+    look_beside(question)
     yield
     stone = gem(question.stone, question.cut, grade, question.lean)
     until = time.monotonic() + PATIENCE
     while not is_traced(stone.shape) and time.monotonic() < until:
-        time.sleep(_GLANCE)
+        if next(meanwhile, _NOTHING) is _NOTHING:
+            time.sleep(_GLANCE)
+        yield
     sightings_of(stone, lay_angle(question.coating), place, by_facet=at_hand)
-    yield
-    look_beside(question)
     yield

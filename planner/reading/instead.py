@@ -1,17 +1,20 @@
 """What to order instead: the pairings that serve the same wish best, and what each gives up."""
 
 from collections.abc import Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
+from planner.reading.beside import beside
+from planner.reading.concern import Elsewhere
 from planner.reading.elsewhere import elsewhere
 from planner.reading.fit import fit
 from planner.reading.matter import QUICK, Grade
 from planner.reading.places import places
 from planner.reading.question import Question
 from planner.reading.rank import Ranked, rank
-from planner.reading.read import Reading, read
+from planner.reading.read import Reading, is_read, read
 from planner.reading.warn import Concern, warnings
 
 LOOKED_AT = 8
@@ -96,17 +99,34 @@ def instead(
         for place in places(one for one in best if not same_pairing(one.question, question))
         if place.first.standing < mine and (place.first.holds or not held)
     ]
-    found = []
-    for one in better[:LOOKED_AT]:
-        reading = read(one.question, grade)
-        there = elsewhere(one.question, venues, grade) if fit(reading).fits else ()
-        concerns = warnings(reading, tuple(there))
-        found.append(Instead(one, reading, concerns, gives_up(asked, reading)))
+    looked_at, found = better[:LOOKED_AT], []
+    with _read_beside([one.question for one in looked_at], venues, grade):
+        for one in looked_at:
+            reading, there = _read_there(one.question, venues, grade)
+            found.append(Instead(one, reading, warnings(reading, there), gives_up(asked, reading)))
     good = [one for one in found if one.fits]
     good.sort(
         key=lambda one: (one.severe, sum(c.severity == "caution" for c in one.concerns), one.ranked.standing)
     )
     return tuple(good[:count]) if good else tuple(found[:1])
+
+
+def _read_beside(
+    questions: Sequence[Question], venues: Sequence[Venue], grade: Grade
+) -> AbstractContextManager[None]:
+    """Return a context in which a second process reads them from the last on."""
+    known = len(questions) < 2 or is_read(questions[-1], grade)
+    return beside(
+        lambda: (_read_there(one, venues, grade)[0].sparkle for one in reversed(questions)), known=known
+    )
+
+
+def _read_there(
+    question: Question, venues: Sequence[Venue], grade: Grade
+) -> tuple[Reading, tuple[Elsewhere, ...]]:
+    """Return a reading and, where it does what is wished, what becomes of it in the other venues."""
+    reading = read(question, grade)
+    return reading, tuple(elsewhere(question, venues, grade)) if fit(reading).fits else ()
 
 
 def same_pairing(one: Question, other: Question) -> bool:

@@ -107,11 +107,14 @@ def all_jobs(
 
 
 def glass_by_glass(jobs: Sequence[Job]) -> list[Job]:
-    """Return them so that beams are followed once, by whichever of two processes begins at either end."""
-    first: dict[Gem, int] = {}
-    for place, (alike, _) in enumerate(jobs):
-        first.setdefault(alike.glass, place)
-    return sorted(jobs, key=lambda job: first[job[0].glass])
+    """Return them so that beams are followed once, by whichever of two processes begins at either end.
+
+    The most is to be done for the glasses at both ends: where the two meet, they do the same for a while.
+    Least is to be done where light ends at the back.
+    """
+    most_first = sorted(dict.fromkeys(one.glass for one, _ in jobs), key=lambda one: one.shape.back == "sink")
+    place = {glass: at for at, glass in enumerate([*most_first[::2], *most_first[1::2][::-1]])}
+    return sorted(jobs, key=lambda job: place[job[0].glass])
 
 
 def _jobs(alike: Alike, coatings: Sequence[Coating | None], wanted: Choice) -> Iterator[Job]:

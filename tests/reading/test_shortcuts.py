@@ -1,5 +1,6 @@
 """What is found by a shorter way is what the longer way finds."""
 
+from contextlib import contextmanager
 from dataclasses import replace
 
 import numpy as np
@@ -14,12 +15,15 @@ from planner.optics.glow import glow
 from planner.optics.lean import SPREAD
 from planner.optics.moments import moments
 from planner.reading import ahead, among, eye, look, matter, together
+from planner.reading import instead as instead_of
 from planner.reading import read as reading
 from planner.reading.ahead import read_ahead
+from planner.reading.instead import instead
 from planner.reading.look import flash_xyz, glow_and_ground, glow_xyz
 from planner.reading.looks import FEWEST, NODES
 from planner.reading.lots import BODY_STEP, draw, scale_weights, spread_over
 from planner.reading.matter import QUICK, absorption, film_factors, gem, stacked_factors
+from planner.reading.rank import rank
 from planner.reading.read import read
 from planner.reading.scene import perceived, scene
 from planner.reading.sparkle import flash_at, shares
@@ -110,6 +114,49 @@ def test_a_look_is_the_same_whether_its_beams_were_kept_or_followed(palette, tmp
     assert np.array_equal(flashes.xyz, same.xyz)
 
 
+def test_a_second_process_goes_on_with_something_else_until_beams_are_there(tmp_path, monkeypatch):
+    question = asked("pulley-blue", "halyard-aurora", "leotard-blue", "theatre")
+    coarse = replace(QUICK, views=24, rays=100)
+    monkeypatch.setattr(store, "folder", lambda: tmp_path)
+    taken = []
+
+    def steps():
+        """Take some, after which the first process has followed its beams; there are more."""
+        for number in range(9):
+            if number == 4:
+                matter.traced(matter.gem(question.stone, question.cut, coarse, question.lean).shape)
+            taken.append(number)
+            yield
+
+    for _ in read_ahead(question, coarse, steps()):
+        pass
+    assert taken == [0, 1, 2, 3, 4]
+
+
+def test_what_to_order_instead_finds_what_a_second_process_read(palette, tmp_path, monkeypatch):
+    question = asked("batten-mint", "none", "leotard-blue", "theatre")
+    asked_about = read(question, QUICK)
+    best = rank(palette, question)
+    alone = instead(palette, asked_about, best=best, venues=[palette.venues["rink"]])
+    monkeypatch.setattr(store, "folder", lambda: tmp_path)
+    done = []
+
+    @contextmanager
+    def first(work, *, known):
+        assert not known
+        done.extend(work())
+        held._ROOM.found.clear()
+        held._ROOM.bytes = 0
+        monkeypatch.setattr(matter, "trace", lambda *_: pytest.fail("all was left in the store"))
+        yield
+
+    monkeypatch.setattr(instead_of, "beside", first)
+    both = instead(palette, asked_about, best=best, venues=[palette.venues["rink"]])
+    assert len(done) > 1
+    assert [one.reading.seen for one in both] == [one.reading.seen for one in alone]
+    assert [one.gives_up for one in both] == [one.gives_up for one in alone]
+
+
 def test_a_reading_finds_what_a_second_process_left_for_it(tmp_path, monkeypatch):
     question = asked("pulley-blue", "halyard-aurora", "leotard-blue", "theatre")
     coarse = replace(QUICK, views=24, rays=100)  # no beams that anything else here asks for
@@ -126,7 +173,7 @@ def test_a_reading_finds_what_a_second_process_left_for_it(tmp_path, monkeypatch
     hand = alone.hand
     monkeypatch.setattr(store, "folder", lambda: tmp_path)
     begin()
-    assert len(list(read_ahead(question, coarse))) == 3
+    assert len(list(read_ahead(question, coarse, iter(())))) == 3
     begin()
     monkeypatch.setattr(matter, "trace", lambda *_: pytest.fail("beams are followed once"))
     looked, find = [], look.sightings
