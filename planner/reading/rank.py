@@ -4,8 +4,10 @@ Her own stones come before the demo's, foiled ones before those through which th
 what is wished before what does not; then by how well it serves the wish.
 """
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
+from typing import TypeAlias
 
 import numpy as np
 
@@ -16,11 +18,12 @@ from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
 from planner.optics.arrays import Floats
 from planner.reading.among import taken_for, white_of
+from planner.reading.blocks import Block, blocks_of
 from planner.reading.drift import JUST, Difference, difference, worse
 from planner.reading.eye import sights
 from planner.reading.finish import Finish, finish_of
 from planner.reading.fit import Outcome, does, hides_cloth, holds, ill_served, outcome_of, same_word, served
-from planner.reading.looks import Choice, Look, all_jobs, glass_by_glass, look_at, shared
+from planner.reading.looks import Choice, Job, Look, all_jobs, glass_by_glass, look_at, shared
 from planner.reading.lots import draw, leaning, spread_over
 from planner.reading.matter import QUICK, Grade, absorption, gem
 from planner.reading.question import Question, can_carry
@@ -31,9 +34,6 @@ from planner.reading.viewer import SeenOf
 
 LOTS = 128
 """Lots drawn for each pairing: enough to rank by."""
-
-WEIGHED = 512
-"""Stones whose batches are weighed in one go, likewise."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -144,23 +144,54 @@ def rank(
         if material in (None, one.material) and any(wanted(one, film) for film in coatings)
     ]
     jobs = all_jobs(palette, question, stones, coatings, keep_bare, grade)
-    order, seen_as = glass_by_glass(jobs), {}
-    steps, found = len(jobs) + len(coatings), []
+    blocks = [block for film in coatings for block in blocks_of(jobs, film)]
+    order, judged = glass_by_glass(jobs), {}
     with shared(palette, question, order):
-        for done, job in enumerate(order, 1):
-            seen_as[id(job)] = look_at(question, *job)
-            told(done / steps)
-    without = _Bare.unknown()
-    for done, film in enumerate(coatings, len(jobs) + 1):
-        looks = [look for job in jobs for look in seen_as[id(job)] if look.coating is film]
-        ranked = _ranked(palette, question, looks, without, asks_finish=finish is not None, unfoiled=unfoiled)
+        for done, some in _judged(palette, question, order, blocks):
+            judged.update(some)
+            told(done)
+    without, found = _Bare.unknown(), []
+    for film in coatings:
+        fits = [judged[block] for block in blocks if block.coating is film]
+        ranked = _ranked(palette, fits, without, asks_finish=finish is not None, unfoiled=unfoiled)
         those = [one for one in ranked if keep_bare(one.question.stone, film)]
         if film is None:
             without = _Bare.of(those)
             those = [one for one in those if not coated and wanted(one.question.stone, None)]
         found += those
-        told(done / steps)
     return tuple(sorted(found, key=lambda one: one.standing))
+
+
+Judged: TypeAlias = tuple[Question, Floats, Floats, float, Outcome, float, float]
+"""What is asked, and the first figures of `Ranked`."""
+
+
+def _judged(
+    palette: Palette, question: Question, order: Sequence[Job], blocks: Sequence[Block]
+) -> Iterator[tuple[float, dict[Block, list[Judged]]]]:
+    """Look at one job after another and judge all blocks; yield the share that is done, and some of these.
+
+    Where stones are many, a full block is judged as soon as all of it was looked at, while a second process
+    looks at what comes later, and is let go of. The others come last, coating by coating.
+    """
+    looks: dict[int, list[Look]] = {}
+    waiting: dict[int, list[Block]] = {id(job): [] for job in order}
+    for block in blocks:
+        for job, _ in block.parts:
+            waiting[id(job)].append(block)
+    last = [block for block in blocks if not block.full]
+    steps = len(order) + len(last)
+    for done, job in enumerate(order, 1):
+        looks[id(job)] = look_at(question, *job)
+        whole = [one for one in waiting[id(job)] if one.full and all(id(of) in looks for of, _ in one.parts)]
+        yield done / steps, {block: _judge(palette, question, block, looks) for block in whole}
+        for block in whole:
+            for of, _ in block.parts:
+                waiting[id(of)].remove(block)
+                if not waiting[id(of)]:
+                    del looks[id(of)]
+    for done, block in enumerate(last, len(order) + 1):
+        yield done / steps, {block: _judge(palette, question, block, looks)}
 
 
 @dataclass(frozen=True, eq=False)
@@ -197,41 +228,36 @@ class _Bare:
 
 
 def _ranked(
-    palette: Palette, question: Question, looks: Sequence[Look], without: _Bare, *, asks_finish: bool,
-    unfoiled: bool,
-) -> Iterator[Ranked]:  # fmt: skip
+    palette: Palette, fits: Iterable[Sequence[Judged]], without: _Bare, *, asks_finish: bool, unfoiled: bool
+) -> Iterator[Ranked]:
     """Yield all pairings of one coating; those further back whose colour is the film's, not the stone's."""
-    if not looks:
-        return
-    place, coating = scene(question.venue), looks[0].coating
-    sized = [
-        replace(question, stone=stone, cut=palette.cuts[stone.cut], coating=coating, size=size)
-        for look in looks
-        for stone, size in zip(look.alike.stones, look.alike.sizes, strict=True)
-    ]
-    nodes = np.concatenate([look.nodes for look in looks], axis=2)
-    leans = np.concatenate([look.widely for look in looks], axis=1)
-    by_cut = {(one.cut.id, one.size): one for one in sized}
-    clear = {name: white_of(one, place) for name, one in by_cut.items()}
-    whites = np.array([clear[one.cut.id, one.size] for one in sized])
-    fits = (
-        fit
-        for start in range(0, len(sized), WEIGHED)
-        for fit in _fits(
-            question, place, coating, looks[0].film, nodes[:, :, start : start + WEIGHED],
-            leans[:, start : start + WEIGHED], whites[start : start + WEIGHED],
-        )
-    )  # fmt: skip
-    finishes = {cut.id: finish_of(cut, coating) for cut in {one.cut.id: one.cut for one in sized}.values()}
-    for asked, (lab, swatch, apart, outcome, lots, alone) in zip(sized, fits, strict=True):
-        plain = asks_finish or question.wish == "contrast" or finishes[asked.cut.id] == "plain"
+    for asked, lab, swatch, apart, outcome, lots, alone in chain.from_iterable(fits):
+        finished = asks_finish or asked.wish == "contrast" or finish_of(asked.cut, asked.coating) == "plain"
         name = asked.stone.id
-        ill = alone + (0.0 if plain else UNASKED_FINISH) + BY_FILM * without.weight.get(name, 0.0)
+        ill = alone + (0.0 if finished else UNASKED_FINISH) + BY_FILM * without.weight.get(name, 0.0)
         own = ("stone", name) in palette.own
         yield Ranked(
-            asked, lab, swatch, apart, outcome, lots, ill, own, plain, unfoiled,
+            asked, lab, swatch, apart, outcome, lots, ill, own, finished, unfoiled,
             without.another.get(name, False),
         )  # fmt: skip
+
+
+def _judge(
+    palette: Palette, question: Question, block: Block, looks: Mapping[int, Sequence[Look]]
+) -> list[Judged]:
+    """Return what is asked of each stone of a block, and how it does."""
+    place, asked = scene(question.venue), block.asked(palette, question)
+    own = [
+        (next(look for look in looks[id(job)] if look.coating is block.coating), some)
+        for job, some in block.parts
+    ]
+    nodes = np.concatenate([look.nodes[:, :, some] for look, some in own], axis=2)
+    leans = np.concatenate([look.widely[:, some] for look, some in own], axis=1)
+    by_cut = {(one.cut.id, one.size): one for one in asked}
+    clear = {name: white_of(one, place) for name, one in by_cut.items()}
+    whites = np.array([clear[one.cut.id, one.size] for one in asked])
+    fits = _fits(question, place, block.coating, own[0][0].film, nodes, leans, whites)
+    return [(one, *fit) for one, fit in zip(asked, fits, strict=True)]
 
 
 def _fits(

@@ -7,6 +7,7 @@ import pytest
 from made_readings import asked, palette
 
 from planner.catalogue.venue import Spectrum
+from planner.reading import blocks
 from planner.reading.finish import finish_of
 from planner.reading.fit import fit, hides_cloth
 from planner.reading.matter import QUICK
@@ -29,6 +30,22 @@ def ranked_of_few(question, **given):
         coatings={name: palette().coatings[name] for name in COATINGS},
     )
     return rank(few, question, **given)
+
+
+def test_stones_judged_block_by_block_do_as_all_in_one_go(monkeypatch):
+    start = asked("pulley-blue", "none", "leotard-blue", "theatre")
+    whole, shares = ranked_of_few(start), []
+    monkeypatch.setattr(blocks, "WEIGHED", 2)
+    found = ranked_of_few(start, told=shares.append)
+    assert len(found) == len(whole) == len(STONES) * (1 + len(COATINGS))
+    for one, other in zip(found, whole, strict=True):
+        assert (one.question.stone, one.question.coating) == (other.question.stone, other.question.coating)
+        assert np.allclose(one.lab, other.lab, rtol=0, atol=1e-9)
+        assert (one.outcome, one.lots) == (other.outcome, other.lots)
+        # Words are kept in single precision as they come to be asked for.
+        assert one.score == pytest.approx(other.score, abs=1e-6)
+    assert shares == sorted(shares)
+    assert shares[-1] == 1.0
 
 
 @pytest.mark.parametrize(
