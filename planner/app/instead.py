@@ -38,8 +38,6 @@ class InsteadList(OptionList):
 
     def show(self, offers: Sequence[Instead] | None, waiting: str = WAITING) -> None:
         """Show offers; None while they are not known."""
-        from planner.say.reading import NOTHING_BETTER, NOTHING_DOES  # late: no first answer needs it
-
         if offers is None and self._waiting == waiting:
             return
         self._waiting = waiting if offers is None else ""
@@ -47,7 +45,10 @@ class InsteadList(OptionList):
         self.border_subtitle = "Enter swaps it in" if offers else ""
         if offers is None:
             self.set_options([Option(Content.styled(waiting, "$foreground 65%"), disabled=True)])
-        elif not offers:
+            return
+        from planner.say.reading import NOTHING_BETTER, NOTHING_DOES  # late: no first answer needs it
+
+        if not offers:
             self.set_options([Option(Content(NOTHING_BETTER), disabled=True)])
         else:
             said = [offer_text(one, n, self.depth) for n, one in enumerate(offers, 1)]

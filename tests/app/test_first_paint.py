@@ -60,3 +60,20 @@ def test_what_there_is_is_painted_before_an_answer_that_takes_long(make_app, pla
         assert app.main.query_one(VerdictLine).told.answer is not None
 
     play(app, story)
+
+
+def test_nothing_else_is_worked_on_before_the_first_answer_is_painted(make_app, play, painted, monkeypatch):
+    begun = []
+
+    def noted(_worker, _state, others):
+        begun.append(len(painted))
+        list(others)
+
+    monkeypatch.setattr(main_screen, "FIRST", 60.0)
+    monkeypatch.setattr(answer_worker.AnswerWorker, "look_ahead", noted)
+
+    async def story(pilot, _settle):
+        await until(pilot, lambda: begun)
+        assert begun[0] > 0
+
+    play(make_app(), story)
