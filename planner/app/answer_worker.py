@@ -9,6 +9,7 @@ from contextlib import suppress
 from dataclasses import dataclass, replace
 from itertools import chain
 from threading import Condition
+from typing import cast
 
 from textual.message import Message
 
@@ -178,6 +179,8 @@ class AnswerWorker:
         """What lies nearest to the request on the screen."""
         self._under_way: tuple[object, ...] | None = None
         """Key of the request that is being looked at ahead."""
+        self._began_with: tuple[object, ...] | None = None
+        """Key of the request that the third process was begun with, while its answer is not fetched."""
         self._colours: dict[tuple[object, ...], tuple[str, dict[str, str]]] = {}
         self._quick: NewestWorker[Request] = NewestWorker(self._answer)
         self._ahead: NewestWorker[Iterable[Request]] = NewestWorker(self._look_ahead)
@@ -192,10 +195,15 @@ class AnswerWorker:
         """Return the first look at a request if it is remembered."""
         return self._known.get(one.key)
 
-    def begin(self, state: State) -> None:
-        """Look at what will be asked first, so that the answer is remembered when the screen asks."""
+    def begin(self, state: State, *, begun: bool = False) -> None:
+        """Look at what will be asked first, so that the answer is remembered when the screen asks.
+
+        `begun` says that the third process was begun with that: see `planner.app.answer.first_of_all`.
+        """
         with suppress(Refusal):  # the screen says so when it asks
-            self._quick.ask(request(state, UNASKED))
+            first = request(state, UNASKED)
+            self._began_with = first.key if begun else None
+            self._quick.ask(first)
 
     def ask(self, one: Request) -> None:
         """Let a request be answered; what was asked before is dropped."""
@@ -317,9 +325,17 @@ class AnswerWorker:
         known = self._known
         with self._remembering:
             self._remembering.wait_for(lambda: self._under_way != one.key, NEARLY_THERE)
-        found = known.get(one.key) or answer_of(one.question, QUICK, accept=one.accept)
+        found = known.get(one.key) or self._begun(one) or answer_of(one.question, QUICK, accept=one.accept)
         self._remember(known, one.key, found)
         return found
+
+    def _begun(self, one: Request) -> Answer | None:
+        """Return the first look that the third process was begun with, if it was this one and is there."""
+        if one.key == self._began_with:
+            self._began_with = None
+            with suppress(Exception):  # whatever happened to it there, it is worked out here
+                return cast("Answer", self._third.begun_with()).asked_as(one.question)
+        return None
 
     def _remember(
         self, known: dict[tuple[object, ...], Answer], key: tuple[object, ...], found: Answer

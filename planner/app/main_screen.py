@@ -281,8 +281,8 @@ class MainScreen(PicturesScreen):
             self.offers, self.painted = None, message.serial
             self.query_one("#offers", InsteadList).show(None)
         self._show_lines()
-        # Of what its widgets have to paint the screen knows by the second time alone, and of what was held back
-        # once the app has dealt with it: what begins sooner takes turns with the painting.
+        # Of what its widgets have to paint the screen knows by the second time alone, and of what was held
+        # back once the app has dealt with it: what begins sooner takes turns with the painting.
         self.app.call_later(
             self.call_after_refresh, self.call_after_refresh, self._when_painted, message.serial
         )

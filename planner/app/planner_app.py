@@ -64,6 +64,10 @@ class PlannerApp(Navigation):
         Read instead of the demo and the person's own folder when another job is opened.
     way
         How pictures are shown; found out by `planner.app.parts.pixels.way_of`.
+    painter
+        Draws pictures; a process of its own when not given.
+    begun
+        Whether the painter was begun with the first answer.
 
     """
 
@@ -89,11 +93,13 @@ class PlannerApp(Navigation):
         depth: Depth | None = None,
         palettes: Path | None = None,
         way: Way = "blocks",
+        painter: SecondProcess | None = None,
+        begun: bool = False,
     ) -> None:
         super().__init__(palette, state, drafts, palettes)
-        self.asks = state is None
+        self.asks, self._begun = state is None, begun
         self.depth: Depth = depth or depth_of(self.console.color_system, no_color=self.no_color)
-        self.painter = SecondProcess() if second is None else SameProcess()
+        self.painter = painter or (SecondProcess() if second is None else SameProcess())
         self.second = second or SecondProcess()
         self.answer_worker = AnswerWorker(palette, self._post, self.second, third=self.painter)
         if self.depth != "true":
@@ -107,7 +113,7 @@ class PlannerApp(Navigation):
         """Begin the first answer while the screen is made: both take a while."""
         self.painter.begin()
         if not self.asks:
-            self.answer_worker.begin(self.state)
+            self.answer_worker.begin(self.state, begun=self._begun)
 
     def on_mount(self) -> None:
         """Show the main screen, or ask what to begin with."""

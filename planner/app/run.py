@@ -9,8 +9,11 @@ from functools import partial
 from pathlib import Path
 from typing import IO, TYPE_CHECKING, cast
 
+from planner.app.answer import first_of_all
 from planner.app.pauses import starting
-from planner.catalogue.palette import load, sources
+from planner.app.second_process import SecondProcess
+from planner.app.state import State, state_of
+from planner.catalogue.palette import Palette, load, sources
 from planner.catalogue.settings import as_set
 from planner.job import read_job_file
 from planner.refusal import Refusal
@@ -18,6 +21,8 @@ from planner.refusal import Refusal
 if TYPE_CHECKING:
     from textual.drivers._writer_thread import WriterThread
     from textual.drivers.linux_driver import LinuxDriver
+
+    from planner.app.planner_app import PlannerApp
 
 
 def run(job: Path | None = None, palettes: Path | None = None) -> int:
@@ -32,18 +37,39 @@ def run(job: Path | None = None, palettes: Path | None = None) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()) and not in_a_window():
         raise Refusal("the interface needs a terminal; planner --help shows what works without one")
     starting()
-    _bear_any_terminal()
     file = None if job is None else read_job_file(job)
     palette = as_set(load(*sources(job=job, palettes=palettes)))
-
-    from planner.app.parts.pixels import way_of
-    from planner.app.planner_app import PlannerApp
-    from planner.app.state import state_of
-
     state = None if file is None else state_of(file.job, palette, file, file.path)
-    app = PlannerApp(palette, state, palettes=palettes, way=way_of())
+    app = opened(palette, state, palettes)
     app.run()
     return app.return_code or 0
+
+
+def opened(palette: Palette, state: State | None, palettes: Path | None = None) -> "PlannerApp":
+    """Return the planner on a palette and a job, if there is one; parameters as it has them.
+
+    The first answer is begun in a copy of this process, while the screens are imported and made here.
+    """
+    painter = SecondProcess()
+    begun = state is not None and _begun_with(painter, state)
+    try:
+        from planner.app.parts.pixels import way_of
+        from planner.app.planner_app import PlannerApp
+
+        _bear_any_terminal()
+        return PlannerApp(palette, state, palettes=palettes, way=way_of(), painter=painter, begun=begun)
+    except BaseException:
+        painter.close()
+        raise
+
+
+def _begun_with(painter: SecondProcess, state: State) -> bool:
+    """Begin a process with the first answer to a job, where that can be; say whether it was."""
+    try:
+        question = state.question()
+    except Refusal:  # the screen says so when it asks
+        return False
+    return painter.begin_with(partial(first_of_all, question, state.pairing.accept))
 
 
 def in_a_window() -> bool:

@@ -2,19 +2,24 @@
 
 In a thread it would hold up the first look at the next change, since Python lets one thread at a
 time compute. The process is started when first needed and asked over its standard input and
-output; it ends with them.
+output; it ends with them. Where it can, it begins as a copy of this one that is at its first answer already.
 """
 
+import os
 import pickle
 import subprocess
 import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
-from typing import Any, BinaryIO, cast
+from typing import Any, BinaryIO, NoReturn, TypeAlias, cast
 
-from planner.app.pauses import share_memory
+from planner.app.pauses import share_memory, started
 from planner.catalogue.palette import Palette
+from planner.copied import can_be_copied, copied, ended
+
+_LATER = 5
+"""By how much the process gives way to the screen, see ``nice``."""
 
 
 class ProcessLostError(Exception):
@@ -51,6 +56,27 @@ class SecondProcess:
         """Start the process, so that the first call need not wait for that."""
         self._shared.begin()
 
+    def begin_with(self, work: Callable[[], Any]) -> bool:
+        """Start the process as a copy of this one that does `work` at once, and say whether there is one.
+
+        Where none can be made, nothing is done. To be called before this process has other threads, and
+        before it imports what the copy has no use for.
+        """
+        return self._shared.copy(work)
+
+    def begun_with(self) -> Any:
+        """Return what came of the work that the process was begun with; what it raised is raised here.
+
+        Raises
+        ------
+        ProcessLostError
+            If there is no such process, or no longer.
+
+        """
+        if not self._shared.is_copy():
+            raise ProcessLostError("not begun with anything")
+        return self.call(_what_it_began_with)
+
     def reserved(self) -> "SecondProcess":
         """Return the same process for a screen that opens, until it is closed there.
 
@@ -68,7 +94,7 @@ class _Shared:
     """A process and those who have it, whose calls are answered while they are the last to have come."""
 
     def __init__(self) -> None:
-        self._process: subprocess.Popen[bytes] | None = None
+        self._process: _Process | None = None
         self._changed = threading.Condition()
         self._users: list[SecondProcess] = []
         self._busy: SecondProcess | None = None
@@ -92,6 +118,20 @@ class _Shared:
             if self._users:
                 self._running()
 
+    def copy(self, work: Callable[[], Any]) -> bool:
+        with self._changed:
+            if self._process is not None or not self._users or not can_be_copied():
+                return False
+            try:
+                self._process = _Copy(work)
+            except OSError:  # the system has no room for another: it may have later
+                return False
+            return True
+
+    def is_copy(self) -> bool:
+        with self._changed:
+            return isinstance(self._process, _Copy) and self._process.poll() is None
+
     def answer(self, user: SecondProcess, *asked: Any) -> Any:
         """Return whether what is asked could be done, and what came of it."""
         while True:
@@ -107,7 +147,7 @@ class _Shared:
                             raise ProcessLostError(str(problem)) from None
 
     @contextmanager
-    def _turn(self, user: SecondProcess) -> Iterator[subprocess.Popen[bytes]]:
+    def _turn(self, user: SecondProcess) -> "Iterator[_Process]":
         """Wait for a user's turn, and have the process until the block ends."""
         with self._changed:
             self._changed.wait_for(lambda: user not in self._users or self._is_next(user))
@@ -124,7 +164,7 @@ class _Shared:
     def _is_next(self, user: SecondProcess) -> bool:
         return self._busy is None and self._users[-1] is user
 
-    def _running(self) -> subprocess.Popen[bytes]:
+    def _running(self) -> "_Process":
         if self._process is None or self._process.poll() is not None:
             self._process = subprocess.Popen(  # noqa: S603 - this very program
                 [sys.executable, "-m", __name__],
@@ -141,7 +181,44 @@ class _Shared:
             _reap(process)
 
 
-def _reap(process: subprocess.Popen[bytes]) -> None:
+class _Copy:
+    """A copy of this process, used like one that was started."""
+
+    def __init__(self, work: Callable[[], Any]) -> None:
+        (asked, ask), (answer, answers) = os.pipe(), os.pipe()
+
+        def serve() -> None:
+            os.close(ask)
+            os.close(answer)
+            began = _done(work)
+            started()
+            _serve(os.fdopen(asked, "rb"), os.fdopen(answers, "wb"), began)
+
+        self._number: int | None = copied(serve, keep=(asked, answers), by_itself=True)
+        self.stdin, self.stdout = os.fdopen(ask, "wb"), os.fdopen(answer, "rb")
+
+    def poll(self) -> int | None:
+        """Return 0 if it has ended."""
+        with suppress(ChildProcessError):
+            if self._number is not None and os.waitpid(self._number, os.WNOHANG)[0] == 0:
+                return None
+        self._number = None
+        return 0
+
+    def kill(self) -> None:
+        """End it, and wait for that: it takes no time."""
+        if self._number is not None:
+            ended(self._number)
+            self._number = None
+
+    def wait(self) -> None:
+        """Do nothing: it is waited for when it is killed."""
+
+
+_Process: TypeAlias = subprocess.Popen[bytes] | _Copy
+
+
+def _reap(process: _Process) -> None:
     process.kill()
     process.wait()
     for pipe in (process.stdin, process.stdout):
@@ -159,6 +236,10 @@ class SameProcess:
 
     def begin(self) -> None:
         """Nothing is to be started."""
+
+    def begun_with(self) -> NoReturn:
+        """Raise `ProcessLostError`: it was begun with nothing."""
+        raise ProcessLostError("begun with nothing")
 
     def reserved(self) -> "SameProcess":
         """Nobody waits for anybody."""
@@ -180,27 +261,43 @@ def unpacked(parts: dict[str, Any]) -> Palette:
     return Palette(**parts, files=())
 
 
-def _serve() -> None:
-    """Answer until there is nobody to ask any more."""
-    import os
+_Reply: TypeAlias = tuple[bool, Any]
+"""Whether something could be done, and what came of it."""
 
+
+def _done(work: Callable[..., Any], *given: Any) -> _Reply:
+    try:
+        return True, work(*given)
+    except Exception as problem:  # noqa: BLE001 - it is raised where it was asked for
+        return False, problem
+
+
+def _what_it_began_with() -> NoReturn:
+    """Stand for that where it is asked for; see `_serve`."""
+    raise ProcessLostError("begun with nothing")
+
+
+def _serve(asked: BinaryIO, answers: BinaryIO, began: _Reply | None = None) -> None:
+    """Answer until there is nobody to ask any more; `began` is what came of what the process began with."""
     if hasattr(os, "nice"):
-        os.nice(5)
-    share_memory()
-    asked, answers = sys.stdin.buffer, sys.stdout.buffer
-    sys.stdout = sys.stderr  # what a library prints must not get between the answers
+        os.nice(_LATER)
     while True:
         try:
             work, given = pickle.load(asked)  # noqa: S301 - from the process that started this one
         except EOFError:
             return
-        try:
-            reply = (True, work(*given))
-        except Exception as problem:  # noqa: BLE001 - it is raised where it was asked for
-            reply = (False, problem)
+        reply = began if began and work is _what_it_began_with else _done(work, *given)
         pickle.dump(reply, answers, pickle.HIGHEST_PROTOCOL)
         answers.flush()
 
 
+def _serve_alone() -> None:
+    """Answer as a process of its own."""
+    share_memory()
+    asked, answers = sys.stdin.buffer, sys.stdout.buffer
+    sys.stdout = sys.stderr  # what a library prints must not get between the answers
+    _serve(asked, answers)
+
+
 if __name__ == "__main__":
-    _serve()
+    _serve_alone()

@@ -6,25 +6,15 @@ nothing: what it has worked out is found in the store, as it would be in a later
 it. It is nothing but a matter of speed, so where a process cannot be copied safely there is none.
 """
 
-import ctypes
-import io
 import os
-import signal
-import sys
-import threading
 from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 
+from planner.copied import can_be_copied, copied, ended
 from planner.optics.store import folder
-
-_FIRST = os.getpid()
-"""The process that read this module: its copies make none."""
 
 _LATER = 5
 """By how much the copy gives way to whoever waits for an answer, see ``nice``."""
-
-_END_WITH_IT = 1
-"""What prctl(2) calls PR_SET_PDEATHSIG: a signal for the copy when the process that it is beside ends."""
 
 
 @contextmanager
@@ -36,37 +26,19 @@ def beside(work: Callable[[], Iterable[object]], *, known: bool = False) -> Iter
     if known or not _possible():
         yield
         return
-    first = os.getpid()
-    copy = os.fork()
-    if copy == 0:
-        _do(work, first)
+
+    def steps() -> None:
+        os.nice(_LATER)
+        for _ in work():
+            pass
+
+    copy = copied(steps)
     try:
         yield
     finally:
-        with suppress(ProcessLookupError):
-            os.kill(copy, signal.SIGKILL)
-        with suppress(ChildProcessError):
-            os.waitpid(copy, 0)
+        ended(copy)
 
 
 def _possible() -> bool:
-    """Say whether a copy is safe, which takes a process of one thread on Linux, and of any use."""
-    one_thread = sys.platform == "linux" and threading.active_count() == 1
-    return os.getpid() == _FIRST and one_thread and len(os.sched_getaffinity(0)) > 1 and folder() is not None
-
-
-def _do(work: Callable[[], Iterable[object]], first: int) -> None:
-    """Do it as the copy of process `first`, as long as there is that: quietly, and never to come back."""
-    try:
-        # Whoever reads what the planner prints does not wait for its copy.
-        nowhere = os.open(os.devnull, os.O_RDWR)
-        for stream in (0, 1, 2):
-            os.dup2(nowhere, stream)
-        sys.stdout = sys.stderr = io.TextIOWrapper(io.FileIO(nowhere, "w"))
-        os.nice(_LATER)
-        ctypes.CDLL(None).prctl(_END_WITH_IT, signal.SIGKILL)
-        if os.getppid() == first:
-            for _ in work():
-                pass
-    finally:
-        os._exit(0)
+    """Say whether a copy is safe and of any use."""
+    return can_be_copied() and folder() is not None

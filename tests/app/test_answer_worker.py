@@ -1,5 +1,6 @@
 """The worker begins the first answer before anything asks for it."""
 
+import pickle
 import threading
 from dataclasses import replace
 from pathlib import Path
@@ -10,7 +11,7 @@ import pytest
 
 from planner.app import answer_worker
 from planner.app.ahead import neighbours
-from planner.app.answer import answer_of
+from planner.app.answer import answer_of, first_of_all
 from planner.app.answer_worker import Answered, AnswerWorker, request
 from planner.app.fields import FIELDS
 from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess
@@ -89,12 +90,74 @@ def test_what_is_looked_at_ahead_is_what_is_found_when_it_is_asked(state, proces
     found = [(known, request(other, 1)) for other in there if (known := one.known(request(other, 1)))]
     assert len(found) >= 2
     for known, asked in found:
-        fresh = answer_of(asked.question, QUICK, accept=asked.accept)
-        for part in ("seen", "nearer", "uncoated", "glow", "flash", "drift", "sparkle"):
-            assert getattr(known.reading, part) == getattr(fresh.reading, part)
-        assert np.array_equal(known.reading.lab_lots, fresh.reading.lab_lots)
-        for part in ("verdict", "leeway", "concerns", "short", "notes", "sentences"):
-            assert getattr(known, part) == getattr(fresh, part)
+        _same(known, answer_of(asked.question, QUICK, accept=asked.accept))
+
+
+def _same(known, fresh):
+    """Check that two answers are the same, bit by bit."""
+    for part in ("seen", "nearer", "uncoated", "glow", "flash", "drift", "sparkle"):
+        assert getattr(known.reading, part) == getattr(fresh.reading, part)
+    assert np.array_equal(known.reading.lab_lots, fresh.reading.lab_lots)
+    for part in ("verdict", "leeway", "concerns", "short", "notes", "sentences"):
+        assert getattr(known, part) == getattr(fresh, part)
+
+
+class Begun(SecondProcess):
+    """A process that was begun with something."""
+
+    def __init__(self, fetched):
+        super().__init__()
+        self.begun_with = fetched
+
+
+def test_the_first_answer_is_the_one_that_another_process_was_begun_with(state, monkeypatch):
+    monkeypatch.setattr(answer_worker, "answer_of", lambda *_given, **_more: pytest.fail("worked out here"))
+    asked, posted, told = request(state, 1), [], threading.Event()
+
+    def post(message):
+        posted.append(message)
+        told.set()
+
+    def fetched():
+        found = first_of_all(asked.question, asked.accept)
+        return pickle.loads(pickle.dumps(found))  # noqa: S301 - our own
+
+    one = AnswerWorker(state.palette, post, SameProcess(), third=Begun(fetched), rest=60.0)
+    one.begin(state, begun=True)
+    one.ask(asked)
+    assert told.wait(30.0)
+    one.close()
+    _same(posted[0].answer, answer_of(asked.question, QUICK, accept=asked.accept))
+    assert posted[0].answer.reading.question is one.known(asked).reading.question
+
+
+@pytest.mark.parametrize("problem", [ProcessLostError("gone"), ValueError("wrong"), EOFError()])
+def test_where_the_process_that_was_begun_with_it_fails_the_first_answer_is_worked_out_here(state, problem):
+    posted, told = [], threading.Event()
+
+    def post(message):
+        posted.append(message)
+        told.set()
+
+    def fetched():
+        raise problem
+
+    one = AnswerWorker(state.palette, post, SameProcess(), third=Begun(fetched), rest=60.0)
+    one.begin(state, begun=True)
+    one.ask(asked := request(state, 1))
+    assert told.wait(30.0)
+    one.close()
+    _same(posted[0].answer, answer_of(asked.question, QUICK, accept=asked.accept))
+
+
+def test_what_was_changed_since_is_not_answered_with_what_another_process_was_begun_with(state):
+    third = Begun(lambda: pytest.fail("asked for"))
+    one = AnswerWorker(state.palette, lambda _message: None, SameProcess(), third=third, rest=60.0)
+    one._began_with = request(state, 1).key
+    one.ask(other := request(state.with_job(distance=7.0), 1))
+    _wait(lambda: one.known(other))
+    one.close()
+    assert one.known(other).reading.question.distance == 7.0
 
 
 def test_what_was_looked_at_ahead_in_another_palette_is_not_remembered(state):

@@ -2,11 +2,13 @@
 
 import os
 from concurrent.futures import ThreadPoolExecutor
+from functools import partial
 from pathlib import Path
 
 import pytest
 from waiting import until
 
+from planner.app import second_process
 from planner.app.brief.screen import BriefScreen
 from planner.app.order.screen import OrderScreen
 from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess
@@ -105,6 +107,57 @@ def test_a_process_that_ends_by_itself_is_told_of_and_begun_anew(second):
     with pytest.raises(ValueError, match="seventeen"):
         second.call(int, "seventeen")
     assert second.call(abs, -3) == 3
+
+
+needs_copies = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes cannot be copied here")
+
+
+@pytest.fixture
+def copies(monkeypatch):
+    """Copy this process whatever runs the tests: its threads want nothing of the copy."""
+    monkeypatch.setattr(second_process, "can_be_copied", lambda: True)
+
+
+@needs_copies
+def test_a_copy_does_what_it_was_begun_with_and_then_what_it_is_asked(copies, second):
+    assert second.begin_with(os.getpid)
+    there = second.begun_with()
+    assert there != os.getpid()
+    assert second.call(os.getpid) == there
+    assert second.call(abs, -3) == 3
+    second.close()
+    with pytest.raises(ProcessLookupError):
+        os.kill(there, 0)
+
+
+@needs_copies
+def test_what_goes_wrong_in_a_copy_is_raised_here_and_it_serves_all_the_same(copies, second):
+    assert second.begin_with(partial(int, "seventeen"))
+    with pytest.raises(ValueError, match="seventeen"):
+        second.begun_with()
+    assert second.call(abs, -3) == 3
+
+
+@needs_copies
+def test_of_a_copy_that_has_ended_nothing_is_waited_for_and_another_process_is_begun(copies, second):
+    assert second.begin_with(partial(os._exit, 1))
+    with pytest.raises(ProcessLostError):
+        second.begun_with()
+    there = second.call(os.getpid)
+    with pytest.raises(ProcessLostError):
+        second.begun_with()
+    assert second.call(os.getpid) == there
+
+
+@needs_copies
+def test_a_copy_that_cannot_be_made_is_no_trouble(copies, second, monkeypatch):
+    def full(*_given, **_more):
+        raise BlockingIOError("too many processes")
+
+    monkeypatch.setattr(second_process, "copied", full)
+    assert not second.begin_with(os.getpid)
+    with pytest.raises(ProcessLostError):
+        second.begun_with()
 
 
 @pytest.mark.parametrize(("key", "screen"), [("f", OrderScreen), ("B", BriefScreen)])

@@ -6,6 +6,8 @@ import signal
 import subprocess
 import sys
 import time
+from contextlib import suppress
+from pathlib import Path
 
 import pytest
 import tomlkit
@@ -120,3 +122,55 @@ def test_a_plain_terminal_can_be_left(saved, palettes):
     terminal.press(b"q")
     terminal.read(lambda _: False)
     assert terminal.process.wait(PATIENCE) == 0
+
+
+def test_a_key_pressed_while_the_planner_starts_is_not_lost(saved, palettes):
+    # Who asks the terminal for pixels throws away what was typed before.
+    terminal = Terminal(saved.path.parent, palettes, PLANNER_PICTURES="blocks")
+    terminal.press(b"q")
+    terminal.read(lambda _: False)
+    assert terminal.process.wait(PATIENCE) == 0
+    assert _left_of(terminal.process) == []
+
+
+@pytest.mark.skipif(not Path("/proc").is_dir(), reason="processes as Linux shows them")
+@pytest.mark.parametrize("seconds", [0.2, 0.4, None])
+def test_nothing_is_left_running_of_a_planner_that_is_killed(seconds, saved, palettes):
+    terminal = Terminal(saved.path.parent, palettes)
+    if seconds is None:
+        terminal.read(lambda shown: b"Hoop act" in shown)
+    else:
+        time.sleep(seconds)
+    terminal.process.kill()
+    terminal.process.wait()
+    until = time.monotonic() + PATIENCE
+    while _left_of(terminal.process) and time.monotonic() < until:
+        time.sleep(0.05)
+    assert _left_of(terminal.process) == []
+
+
+def test_a_planner_whose_second_process_is_killed_goes_on(saved, palettes):
+    terminal = Terminal(saved.path.parent, palettes)
+    until = time.monotonic() + PATIENCE
+    while not (found := _left_of(terminal.process)) and time.monotonic() < until:
+        time.sleep(0.002)
+    for one in found:  # long before it has answered
+        os.kill(one, signal.SIGKILL)
+    terminal.read(lambda shown: b"Too far off" in shown)
+    assert b"Too far off" in terminal.shown
+    terminal.press(b"q")
+    terminal.read(lambda _: False)
+    assert terminal.process.wait(PATIENCE) == 0
+    assert b"Traceback" not in terminal.shown
+    assert b"wrong in the planner" not in terminal.shown
+
+
+def _left_of(process):
+    """Return the numbers of the processes that a planner started, which run still."""
+    found = []
+    for path in Path("/proc").glob("[0-9]*/stat"):
+        with suppress(OSError):
+            state, _, _, session = path.read_text().rsplit(")", 1)[1].split()[:4]
+            if int(session) == process.pid and state != "Z" and int(path.parent.name) != process.pid:
+                found.append(int(path.parent.name))
+    return found

@@ -38,17 +38,19 @@ class Empty(App[None]):
 Empty().run(headless=True)
 """
 FULL = """
-import sys, planner, tempfile
+import planner
 from planner.app.pauses import starting
-starting()  # as `planner.app.run` does
+from planner.app.run import opened
+starting()  # as `planner.app.run.run` does
+import sys, tempfile
 from pathlib import Path
+from planner.app.drafts import Drafts
+from planner.app.state import new_state
 from planner.catalogue import load
 from planner.data import demo
-from planner.app.drafts import Drafts
-from planner.app.planner_app import PlannerApp
-from planner.app.state import new_state
 palette = load(demo())
-app = PlannerApp(palette, new_state(palette), drafts=Drafts(Path(tempfile.mkdtemp())))
+app = opened(palette, new_state(palette))
+app.drafts = Drafts(Path(tempfile.mkdtemp()))
 def watch():
     if app.main.painted and not app._batch_count:  # nothing is held back any more
         app.main.call_after_refresh(lambda: (print("painted", file=sys.__stdout__, flush=True), app.exit()))
