@@ -9,8 +9,8 @@ from collections.abc import Iterator
 
 from planner.reading.among import white_of
 from planner.reading.field import sees_facets
-from planner.reading.look import sightings_of
-from planner.reading.matter import Grade, gem, is_traced, lay_angle
+from planner.reading.look import sightings_by_beam
+from planner.reading.matter import Grade, gem, is_traced
 from planner.reading.question import Question
 from planner.reading.read import look_beside
 from planner.reading.scene import scene
@@ -41,5 +41,5 @@ def read_ahead(question: Question, grade: Grade, meanwhile: Iterator[object]) ->
         if next(meanwhile, _NOTHING) is _NOTHING:
             time.sleep(_GLANCE)
         yield
-    sightings_of(stone, lay_angle(question.coating), place, by_facet=at_hand)
+    sightings_by_beam(stone, place, by_facet=at_hand)
     yield

@@ -8,7 +8,7 @@ ground; few bright ones stand out and are no part of it. See `planner.optics.mom
 
 from collections import defaultdict
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -17,6 +17,7 @@ from planner.optics.arrays import Floats
 from planner.optics.flash import Sightings, faces
 from planner.optics.held import held
 from planner.optics.lean import SPREAD
+from planner.optics.merge import Merged
 from planner.optics.moments import Moments, Sight, Sums, by_view, lit, median, moments
 from planner.optics.store import is_kept, kept
 from planner.reading.known import ROOM, circumstances, of_films
@@ -24,10 +25,10 @@ from planner.reading.look import (
     glow_and_ground,
     ground_by_view,
     in_moments,
-    sightings_of,
+    sightings_by_beam,
 )
 from planner.reading.lots import BODY_STEP
-from planner.reading.matter import Gem, beams_of, film_factors, lay_angle, widened
+from planner.reading.matter import Gem, beams_of, film_factors, lay_angle, merged_at, widened
 from planner.reading.scene import Scene, tristimulus_weights
 from planner.reading.states import States
 from planner.reading.viewer import SeenOf, Viewer
@@ -146,18 +147,22 @@ def mixed(stones: Floats, venue: Scene, cloth: Floats, cover: float | Floats) ->
 
 @dataclass(frozen=True, eq=False)
 class _Drawn:
-    """N moments, ready for any film and body."""
+    """N moments, ready for any film and body, however the film was laid."""
 
     views: Floats
     """(N, D) from `planner.optics.moments.by_view`."""
     flashes: tuple[tuple[int, Sums], ...]
-    """What flashes bring: of the lamps of each spectrum, the first of which is told by number."""
+    """What flashes bring, beam by beam: of the lamps of each spectrum, the first of them told by number."""
+
+    def grouped(self, merged: Merged) -> tuple[tuple[int, Sums], ...]:
+        """Return what they bring by groups of beams."""
+        return tuple((lamp, replace(sums, group=merged.of_beam[sums.group])) for lamp, sums in self.flashes)
 
 
 @held
-def _drawn(stone: Gem, angle: float, venue: Scene, sight: Sight) -> _Drawn:
+def _drawn(stone: Gem, venue: Scene, sight: Sight) -> _Drawn:
     beams = beams_of(stone)
-    found = sightings_of(stone, angle, venue, by_facet=False, sweep=sight.sweep)
+    found = sightings_by_beam(stone, venue, by_facet=False, sweep=sight.sweep)
     lean = np.arccos(np.clip(beams.views[:, 2], -1.0, 1.0))
     chance = beams.share * faces(beams)
     lamps = [
@@ -218,8 +223,9 @@ def _medians(
     alike = by_view(stone)
     views = [alike if one is stone or one.shape.back == "foil" else by_view(one) for one in leans]
     sight_of = {of: viewer.sight(diameter, of, stone.shape.grade.moments) for of in wanted}
-    drawn = [{sight: _drawn(one, angle, venue, sight) for sight in sight_of.values()} for one in leans]
-    every = [one.flashes for lean in drawn for one in lean.values()]
+    drawn = [{sight: _drawn(one, venue, sight) for sight in sight_of.values()} for one in leans]
+    merged = merged_at(stone, angle)[1]
+    every = [one.grouped(merged) for lean in drawn for one in lean.values()]
     flashes = iter(in_moments(stone, angle, factors, bodies, millimetres, venue, every))
     its_own, found = _mean(stone, alike), []
     for one, seen_from, lean in zip(leans, views, drawn, strict=True):

@@ -225,8 +225,20 @@ def flash_xyz(
 def sightings_of(
     stone: Gem, angle: float, venue: Scene, *, by_facet: bool, sweep: float = 0.0
 ) -> tuple[Sightings, ...]:
-    """Return where each small lamp of a venue is seen: standing, or on ways of `sweep` radians."""
-    return tuple(_seen(stone, angle, venue, lamp, by_facet, sweep) for lamp in venue.lamps)
+    """Return where each small lamp of a venue is seen: standing, or on ways of `sweep` radians.
+
+    By groups of beams, for a film laid at `angle`.
+    """
+    merged = merged_at(stone, angle)[1]
+    found = sightings_by_beam(stone, venue, by_facet=by_facet, sweep=sweep)
+    return tuple(grouped(one, merged) for one in found)
+
+
+def sightings_by_beam(
+    stone: Gem, venue: Scene, *, by_facet: bool, sweep: float = 0.0
+) -> tuple[Sightings, ...]:
+    """Return the same beam by beam, which is the same however a film was laid."""
+    return tuple(_seen(stone, venue, lamp, by_facet, sweep) for lamp in venue.lamps)
 
 
 def flashes_of(
@@ -289,11 +301,10 @@ def places_of(found: Sequence[Sightings]) -> tuple[Floats, Ints, Floats, Floats]
 
 
 @held
-def _seen(stone: Gem, angle: float, venue: Scene, lamp: int, by_facet: bool, sweep: float = 0.0) -> Sightings:
+def _seen(stone: Gem, venue: Scene, lamp: int, by_facet: bool, sweep: float = 0.0) -> Sightings:
     _, ratio, larger = even_beams_of(stone)
     index = tuple(spectral_bands(stone.body.index)[1].tolist())
     found = _followed(stone.shape, index, stone.waviness, stone.wedge, venue, lamp, by_facet, sweep)
-    found = grouped(found, merged_at(stone, angle)[1])
     often = found.measure * ratio[found.view]
     if by_facet:
         return replace(found, measure=often)
