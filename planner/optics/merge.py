@@ -77,7 +77,10 @@ def off_axis(facets: Facets, views: int, angle: float) -> Classes:
 
 @dataclass(frozen=True)
 class Merged:
-    """M groups of beams; every cosine, count and length is a mean weighted by the beams."""
+    """M groups of beams; every cosine, count and length is a mean weighted by the beams.
+
+    First come those reflected at the outside, then all others by `leaks`, rising.
+    """
 
     first: Ints
     """(M,) class of the facet that the eye sees."""
@@ -137,14 +140,12 @@ def merge(beams: Beams, classes: Classes, finest: float = FINEST) -> Merged:
     inner = np.where(number > 0, oblique, 0.0)
     depth = 0.4 * np.log(np.maximum(beams.path, 0.05))
     cells = (np.floor(part / step + 0.5).astype(int) for part in (beams.first_u, beams.last_u, inner, depth))
-    group = _number(kind, *cells)
+    lead, group = _ordered(_number(kind, *cells), last == OUTER, number)
     weights = np.bincount(group, energy)
 
     def mean(values: Floats) -> Floats:
         return np.bincount(group, energy * values) / weights
 
-    lead = np.zeros(len(weights), int)
-    lead[group] = np.arange(len(group))
     leaks = _leaks(at_crown, met, slots_u, group, energy, len(classes.levels))
     foil, foil_sum = (
         np.stack([mean(part) for part in each], axis=1) for each in _foil(beams, slots == BACK, slots_u)
@@ -154,6 +155,16 @@ def merge(beams: Beams, classes: Classes, finest: float = FINEST) -> Merged:
         first[lead], mean(beams.first_u), last[lead], mean(beams.last_u), beams.final[lead], number[lead],
         *leaks, foil, _divided(foil_sum, foil), total, total_u, mean(beams.path), group.astype(np.int32),
     )  # fmt: skip
+
+
+def _ordered(group: Ints, outer: Ints, leaks: Ints) -> tuple[Ints, Ints]:
+    """Return (M,) a beam of each group, in the order of `Merged`, and (B,) the groups so numbered."""
+    lead = np.zeros(int(group.max()) + 1, int)
+    lead[group] = np.arange(len(group))
+    order = np.lexsort((leaks[lead], ~outer[lead]))
+    place = np.empty_like(order)
+    place[order] = np.arange(len(order))
+    return lead[order], place[group]
 
 
 def _small(values: Floats) -> Floats:

@@ -32,12 +32,17 @@ class Sparse:
     width: int
     """How many columns there are."""
 
+    def __post_init__(self) -> None:
+        """Refuse a place that is not there: compiled code would read it all the same."""
+        if len(self.columns) and not 0 <= self.columns.min() <= self.columns.max() < self.width:
+            raise ValueError(f"columns up to {self.columns.max()} of {self.width}")
+
     def __matmul__(self, full: Floats) -> Floats:
         """Return (R, V) the product with (width, V), in single precision."""
+        if len(full) != self.width:
+            raise ValueError(f"{self.width} columns for {len(full)} rows")
         starts, columns = (np.ascontiguousarray(part, np.int32) for part in (self.starts, self.columns))
         shares, full = (np.ascontiguousarray(part, np.float32) for part in (self.shares, full))
-        if len(full) != self.width or (len(columns) and not 0 <= columns.min() <= columns.max() < self.width):
-            raise ValueError(f"columns up to {columns.max(initial=0)} of {self.width} for {len(full)} rows")
         tools, rows = _tools(), len(starts) - 1
         if tools is None:
             from scipy.sparse import csr_array

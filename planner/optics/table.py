@@ -210,10 +210,9 @@ def factors(merged: Merged, table: FilmTable) -> Floats:
     """Return (M, T, W) share of light that each group of beams carries, body colour apart."""
     bands = table.front.shape[-1]
     found = np.empty((len(merged.path), table.states, bands), np.float32)
-    outer = np.flatnonzero(merged.last == OUTER)
-    inner = np.flatnonzero(merged.last != OUTER)
-    inner = inner[np.argsort(merged.leaks[inner], kind="stable")]
-    parts = np.array_split(inner, -(-len(inner) // _ROWS)) if len(inner) else []
+    outside, groups = int(np.count_nonzero(merged.last == OUTER)), len(merged.path)
+    outer = slice(0, outside)
+    parts = [slice(first, min(first + _ROWS, groups)) for first in range(outside, groups, _ROWS)]
     front, back, through = (_nodes(part) for part in (table.front, table.back, table.through))
     mirror = _nodes(table.mirror[:, None])
     on_front = _Lookup(table.u, merged.first[outer], merged.first_u[outer])
@@ -226,7 +225,8 @@ def factors(merged: Merged, table: FilmTable) -> Floats:
         found[outer, states] = on_front(some[0])
         for way, foil in zip(ways, foils, strict=True):
             crown = way.at_crown(some[1], some[2])
-            found[way.rows, states] = crown * (foil if foil.shape[1] == 1 else foil[:, states])
+            own = foil if foil.shape[1] == 1 else foil[:, states]
+            np.multiply(crown, own, out=found[way.rows, states])
     return found
 
 
@@ -259,7 +259,9 @@ class _Lookup:
         rows = len(number) if row is None else int(row.max(initial=-1)) + 1
         counts = np.ones(rows, int) if row is None else np.bincount(row, minlength=rows)
         self._first, nodes = int(node.max(initial=0)) + 2, np.stack([node, node + 1], axis=1).ravel()
-        self._weights = Sparse(starts_of(2 * counts), nodes, weight.ravel(), self._first)
+        # In the types of the product, which is taken for one part of the states after another.
+        starts, nodes = (part.astype(np.int32) for part in (starts_of(2 * counts), nodes))
+        self._weights = Sparse(starts, nodes, weight.ravel().astype(np.float32), self._first)
 
     def __call__(self, nodes: Floats) -> Floats:
         """Return (N, T, W) values for `_nodes` (C·U, T, W)."""
@@ -270,22 +272,23 @@ class _Lookup:
 class _Way:
     """What N groups of beams meet on their way through the stone, ready for any film."""
 
-    def __init__(self, merged: Merged, rows: Ints, u: Floats, lossy: Ints) -> None:
-        """Take the groups `rows` (N,), in the order of their `leaks`, rising."""
+    def __init__(self, merged: Merged, rows: slice, u: Floats, lossy: Ints) -> None:
+        """Take the N groups `rows`."""
         self.rows = rows
         first, last, leaks = merged.first[rows], merged.last[rows], merged.leaks[rows]
         final = merged.final[rows].astype(bool)
         self._in = _Lookup(u, first, merged.first_u[rows])
         leaves = np.flatnonzero(last != BACK)
         self._leaves = _run(leaves)
-        self._out = _Lookup(u, last[leaves], merged.last_u[rows[leaves]])
+        last_u = merged.last_u[rows]
+        self._out = _Lookup(u, last[leaves], last_u[leaves])
         self._end = np.flatnonzero(final & (last != BACK))
-        self._again = _Lookup(u, last[self._end], merged.last_u[rows[self._end]])
+        self._again = _Lookup(u, last[self._end], last_u[self._end])
         self._leaks = []
         for other, (row, number, share, cosine) in enumerate(_leaks_of(merged, rows)):
             start = int(np.searchsorted(leaks, other, side="right"))
             mean = _Lookup(u, number, cosine, row - start, share)
-            times = leaks[start:] - other if other == APART - 1 else np.ones(len(rows) - start, int)
+            times = leaks[start:] - other if other == APART - 1 else np.ones(len(leaks) - start, int)
             self._leaks.append((start, mean, times))
         self._lossy, self._total = _run(lossy), None
         many = merged.total[rows, BACK + 1 :]
@@ -296,7 +299,7 @@ class _Way:
         self._foil = [_Reflections(u, 0, merged.foil[rows, h], merged.foil_u[rows, h]) for h in range(2)]
         self._ends = np.flatnonzero(last == BACK)
         self._end_final = np.flatnonzero(final[self._ends])
-        self._sunk = _Lookup(u, np.zeros(len(self._ends), int), merged.last_u[rows[self._ends]])
+        self._sunk = _Lookup(u, np.zeros(len(self._ends), int), last_u[self._ends])
 
     def at_crown(self, back: Floats, through: Floats) -> Floats:
         """Return (N, T, W) what is left of beams, the back taken as a perfect mirror."""
@@ -314,7 +317,7 @@ class _Way:
 
     def at_back(self, mirror: Floats) -> Floats:
         """Return (N, T, W) what the back leaves of beams: of its reflections, and where they end there."""
-        left = np.ones((len(self.rows), *mirror.shape[1:]), np.float32)
+        left = np.ones((self.rows.stop - self.rows.start, *mirror.shape[1:]), np.float32)
         for one in self._foil:
             one.reflect(left, mirror)
         returned = self._sunk(mirror)
@@ -324,21 +327,19 @@ class _Way:
         return left
 
 
-def _leaks_of(merged: Merged, rows: Ints) -> Iterator[tuple[Ints, Ints, Floats, Floats]]:
-    """Yield, place by place, what of `Merged.leak` the groups `rows` (N,) have.
+def _leaks_of(merged: Merged, rows: slice) -> Iterator[tuple[Ints, Ints, Floats, Floats]]:
+    """Yield, place by place, what of `Merged.leak` the groups `rows` have.
 
     That is which of them each is (rising), its class, share and mean signed cosine.
     """
-    at = np.full(len(merged.path), -1)
-    at[rows] = np.arange(len(rows))
     place, group, number = merged.leak.T
-    own = at[group]
+    at = place.astype(int) * len(merged.path) + group
     for other in range(APART):
-        some = np.flatnonzero((place == other) & (own >= 0))
-        if not len(some):
+        first, end = np.searchsorted(at, other * len(merged.path) + np.array([rows.start, rows.stop]))
+        if first == end:
             return
-        some = some[np.argsort(own[some], kind="stable")]
-        yield own[some], number[some], merged.leak_share[some], merged.leak_u[some]
+        some = slice(first, end)
+        yield group[some] - rows.start, number[some], merged.leak_share[some], merged.leak_u[some]
 
 
 _NONE = 1e-6
