@@ -94,7 +94,7 @@ def weighed(factors: Floats, body: Floats, weights: Floats) -> Floats:
 
 
 def glow(factors: Floats, body: Floats, lights: Sequence[tuple[Floats, Floats]]) -> Floats:
-    """Return (T, S, V, 3) tristimulus values of T films on S bodies in V venues.
+    """Return (T, S, V, C) tristimulus values of T films on S bodies in V venues.
 
     Parameters
     ----------
@@ -103,8 +103,8 @@ def glow(factors: Floats, body: Floats, lights: Sequence[tuple[Floats, Floats]])
     body
         (S, M, W) from `transmittance`.
     lights
-        For each venue, (M, K) from `incident`, and (K, W, 3) weights that turn what comes of each
-        light, by wavelength, into tristimulus values.
+        For each venue, (M, K) from `incident`, and (K, W, C) weights that turn what comes of each
+        light, by wavelength, into tristimulus values, or several of them.
 
     """
     groups, films, bands = factors.shape
@@ -121,13 +121,13 @@ def glow(factors: Floats, body: Floats, lights: Sequence[tuple[Floats, Floats]])
         (own.reshape(len(own), values, bands) @ eye).sum(axis=0)
         for own, (_, eye) in zip(parts, lights, strict=True)
     ]
-    return np.stack(found, axis=1).reshape(films, len(body), len(lights), 3)
+    return np.stack(found, axis=1).reshape(films, len(body), len(lights), -1)
 
 
 def glow_along(
     factors: Floats, paths: Paths, body: Floats, lights: Sequence[tuple[Floats, Floats]]
 ) -> Floats:
-    """Return `glow` (T, S, V, 3) of any number of bodies for about the price of ten.
+    """Return `glow` (T, S, V, C) of any number of bodies for about the price of ten.
 
     Parameters
     ----------
@@ -144,12 +144,13 @@ def glow_along(
     right = (paths.weights[:, :, None] * shares[:, None]).reshape(groups, -1)
     gathered = (factors.reshape(groups, -1).T @ right).reshape(films, bands, len(paths.nodes), -1)
     along = np.ascontiguousarray(body.transpose(2, 1, 0)).reshape(-1, len(body))
-    found, start = np.empty((films, len(body), len(lights), 3), np.float32), 0
+    values, start = lights[0][1].shape[-1], 0
+    found = np.empty((films, len(body), len(lights), values), np.float32)
     for number, (share, eye) in enumerate(lights):
         own = gathered[..., start : start + share.shape[1]]
         start += share.shape[1]
-        seen = np.einsum("twrk,kwx->txwr", own, eye, optimize=True).reshape(films * 3, -1)
-        found[:, :, number] = (seen @ along).reshape(films, 3, -1).transpose(0, 2, 1)
+        seen = np.einsum("twrk,kwx->txwr", own, eye, optimize=True).reshape(films * values, -1)
+        found[:, :, number] = (seen @ along).reshape(films, values, -1).transpose(0, 2, 1)
     return found
 
 

@@ -91,17 +91,12 @@ def glow_and_ground(
 ) -> tuple[Floats, Floats]:  # fmt: skip
     """Return (T, S, 3) glow, and the same without what small lamps give; parameters as for `glow_of`."""
     received, eye = _lights(stone, angle, venue, cloth)
-    if not venue.lamps:
-        one = _lit(stone, angle, factors, bodies, millimetres, [venue], cloth, [(received, eye)])
-        return one[:, :, 0], one[:, :, 0]
-    lights = [(received, eye), _without_lamps(received, eye, venue)]
-    both = _lit(stone, angle, factors, bodies, millimetres, [venue, venue], cloth, lights)
-    return both[:, :, 0], both[:, :, 1]
-
-
-def _without_lamps(received: Floats, eye: Floats, venue: Scene) -> tuple[Floats, Floats]:
-    some = np.delete(np.arange(received.shape[1]), list(venue.lamps))
-    return received[:, some], eye[some]
+    soft = eye.copy()
+    soft[list(venue.lamps)] = 0.0
+    # What comes of each light is gathered once for both.
+    lights = [(received, np.concatenate([eye, soft], axis=-1))]
+    both = _lit(stone, angle, factors, bodies, millimetres, [venue], cloth, lights)[:, :, 0]
+    return both[..., :3], both[..., 3:]
 
 
 def _lit(
@@ -121,7 +116,8 @@ def _lit(
         index = stone.body.index_d if stone.shape.back == "sink" else None
         extra = through_cloth(factors, kept, beams, merged, cloth[::stride], index)
         lit = np.stack([folded(one.white[:, None] * tristimulus_weights(), stride) for one in scenes])
-        found += np.einsum("tsw,vwx->tsvx", extra, lit)
+        more = np.einsum("tsw,vwx->tsvx", extra, lit)
+        found += np.tile(more, found.shape[-1] // more.shape[-1])
     return found
 
 
