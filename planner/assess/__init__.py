@@ -8,9 +8,7 @@ from planner.assess.assess import (
     Assessment,
     LineAssessed,
     assess,
-    assess_ahead,
     assess_question,
-    is_assessed,
 )
 from planner.assess.wearer import Guarded, guarded
 from planner.reading.warn import accepted
@@ -22,8 +20,6 @@ __all__ = [
     "LineAssessed",
     "accepted",
     "assess",
-    "assess_ahead",
     "assess_question",
     "guarded",
-    "is_assessed",
 ]  # fmt: skip

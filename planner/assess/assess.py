@@ -1,9 +1,10 @@
 """Every line of a job, or one question alone, read and judged."""
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
-from contextlib import suppress
+from collections.abc import Callable, Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
-from typing import TypeAlias
+from functools import partial
+from itertools import chain
+from typing import TypeAlias, cast
 
 from planner.assess.wearer import Guarded, guarded
 from planner.catalogue.palette import Palette
@@ -12,6 +13,7 @@ from planner.fitting.record import Remembered, remembered
 from planner.fixing.caution import FINAL
 from planner.job.check import unknown_names
 from planner.job.model import Acceptance, Job, Line
+from planner.reading.beside import in_turns
 from planner.reading.concern import Concern, Elsewhere
 from planner.reading.elsewhere import elsewhere as elsewhere_of
 from planner.reading.matter import FINE, QUICK, Grade
@@ -116,9 +118,14 @@ def assess_question(
     return Assessed(found, accepted(concerns, accept), there, record, grade is FINE)
 
 
+Ahead: TypeAlias = Callable[[], Iterable[object]]
+"""What is looked at step by step, and left in the store."""
+
+
 def assess(
-    job: Job, palette: Palette, grade: Grade = FINE, *, lines: Collection[int] | None = None, where: str = ""
-) -> Assessment:
+    job: Job, palette: Palette, grade: Grade = FINE, *, lines: Collection[int] | None = None,
+    where: str = "", ahead: Ahead | None = None,
+) -> Assessment:  # fmt: skip
     """Return every line of a job, read in its first venue and judged, and what concerns its wearer.
 
     Parameters
@@ -132,6 +139,9 @@ def assess(
         others are read all the same, since sizes are compared.
     where
         Begins every complaint: the job's file.
+    ahead
+        What will be asked for afterwards: a second process looks at it before it shares in the lines
+        (`planner.reading.beside`).
 
     Raises
     ------
@@ -145,7 +155,7 @@ def assess(
         more = f" (and {len(unknown) - 1} more in this job)" if len(unknown) > 1 else ""
         raise Refusal(f"{before}{unknown[0]}{more}")
     wanted = range(1, len(job.lines) + 1) if lines is None else sorted(lines)
-    looked = _looked(job, palette, grade, before, wanted)
+    looked = _looked(job, palette, grade, before, wanted, ahead)
     worn = guarded(job, palette)
     return Assessment(
         job,
@@ -154,48 +164,43 @@ def assess(
     )
 
 
-def assess_ahead(job: Job, palette: Palette, grade: Grade = FINE) -> Iterator[object]:
-    """Leave in the store, step by step, what `assess` looks at, the last line first."""
-    for number in reversed(range(len(job.lines))):
-        question = question_of(job, number, palette)
-        yield from elsewhere_of(question, _other_venues(job, palette), grade)
-        yield read(question, grade)
-
-
-def is_assessed(job: Job, palette: Palette, grade: Grade = FINE) -> bool:
-    """Say whether an earlier run left most of what `assess` looks at last, or nothing will be looked at."""
-    if job.lines and not unknown_names(job, palette):
-        with suppress(Refusal):
-            return is_read(question_of(job, len(job.lines) - 1, palette), grade)
-    return True
-
-
-def _other_venues(job: Job, palette: Palette) -> list[Venue]:
-    return [palette.venues[name] for name in job.venues[1:]]
-
-
 _Looked: TypeAlias = tuple[Reading, tuple[Elsewhere, ...]]
 """A line's reading, and the same elsewhere."""
 
 
 def _looked(
-    job: Job, palette: Palette, grade: Grade, before: str, wanted: Collection[int]
+    job: Job,
+    palette: Palette,
+    grade: Grade,
+    before: str,
+    wanted: Collection[int],
+    ahead: Ahead | None,
 ) -> tuple[_Looked, ...]:
     """Return what every line is seen as, elsewhere where it is `wanted`; lines that ask alike share it.
 
     Line by line, since what a film does is worked out once for all venues.
     """
-    known: dict[tuple[object, ...], _Looked] = {}
-    venues, found = _other_venues(job, palette), []
-    for number, line in enumerate(job.lines, 1):
-        question = question_of(job, number - 1, palette, before)
-        key = (line.stone, line.coating, line.size, line.wish, number in wanted)
-        if key not in known:
-            reading = read(question, grade)
-            there = elsewhere_of(question, venues if number in wanted else (), grade)
-            known[key] = reading, tuple(there)
-        found.append(known[key])
-    return tuple(found)
+    venues = [palette.venues[name] for name in job.venues[1:]]
+    asked = [question_of(job, at, palette, before) for at in range(len(job.lines))]
+    alike = [(line.stone, line.coating, line.size, line.wish) for line in job.lines]
+    steps: dict[object, Callable[[], Reading | tuple[Elsewhere, ...]]] = {}
+    for number, (question, key) in enumerate(zip(asked, alike, strict=True), 1):
+        steps.setdefault(key, partial(read, question, grade))
+        for venue in venues if number in wanted else ():
+            steps.setdefault((key, venue.id), partial(_there, question, venue, grade))
+    shared = in_turns(list(steps.values()), ahead, known=not asked or is_read(asked[-1], grade))
+    found = dict(zip(steps, shared, strict=True))
+    there = [
+        [found[key, venue.id] for venue in venues if number in wanted] for number, key in enumerate(alike, 1)
+    ]
+    return tuple(
+        (cast("Reading", found[key]), tuple(chain.from_iterable(cast("list[tuple[Elsewhere, ...]]", each))))
+        for key, each in zip(alike, there, strict=True)
+    )
+
+
+def _there(question: Question, venue: Venue, grade: Grade) -> tuple[Elsewhere, ...]:
+    return tuple(elsewhere_of(question, [venue], grade))
 
 
 def _line(

@@ -12,12 +12,11 @@ from planner.assess import (
     Guarded,
     LineAssessed,
     assess,
-    assess_ahead,
     assess_question,
     guarded,
-    is_assessed,
 )
 from planner.brief.figures import Figures
+from planner.brief.pictures import pictures
 from planner.catalogue.coating import NONE
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
@@ -25,7 +24,6 @@ from planner.cover import Need, needs
 from planner.cover.costume import SUFFIX, Dressed, dressed, outline_of
 from planner.fixing.caution import ALWAYS, WEARER
 from planner.job import Job, Line
-from planner.reading.beside import beside
 from planner.reading.fit import fit
 from planner.reading.instead import Instead, instead
 from planner.reading.looks import look_ahead
@@ -124,9 +122,7 @@ def gather(
     except Refusal as problem:
         raise Refusal(f"{before}{problem}") from None
     first = _first(len(job.lines), full, before)
-    known = is_assessed(job, palette, grade)
-    with beside(lambda: _ahead(job, palette, grade, first), known=known):
-        found = assess(job, palette, grade, where=where).lines
+    found = assess(job, palette, grade, where=where, ahead=lambda: _ahead(job, palette, first)).lines
     venues = [palette.venues[name] for name in job.venues[1:]]
     others = _instead([found[at] for at in first], palette, venues)
     safe: LineAssessed | None = None
@@ -141,12 +137,13 @@ def gather(
     )  # fmt: skip
 
 
-def _ahead(job: Job, palette: Palette, grade: Grade, first: Sequence[int]) -> Iterator[object]:
-    """Leave in the store what is asked for last: what could be instead of the first, and the last lines."""
-    # The ranking first, whose beams are followed for nothing else.
-    for at in first:
-        yield from look_ahead(palette, question_of(job, at, palette))
-    yield from assess_ahead(job, palette, grade)
+def _ahead(job: Job, palette: Palette, first: Sequence[int]) -> Iterator[object]:
+    """Leave in the store what is asked for last: pictures of the first lines, and what could be instead."""
+    asked = [question_of(job, at, palette) for at in first]
+    for question in asked:
+        yield pictures(question)
+    for question in asked:
+        yield from look_ahead(palette, question)
 
 
 def _dressed(job: Job, folder: Path | None, before: str) -> Dressed | None:

@@ -5,13 +5,14 @@ import subprocess
 import sys
 import threading
 import time
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from planner import atomic
 from planner.reading import beside as room
-from planner.reading.beside import beside
+from planner.reading.beside import beside, in_turns
 
 needs_copies = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes cannot be copied here")
 
@@ -57,6 +58,68 @@ def test_a_copy_ends_with_the_block_however_it_is_left(copies, tmp_path):
         left_by_a_fault()
     with pytest.raises(ProcessLookupError):
         os.kill(int((tmp_path / "began").read_text()), 0)
+
+
+def kept_steps(folder, count):
+    """Return steps each of which tells who took it, and finds what was left by whoever took it before."""
+
+    def step(number):
+        left = folder / str(number)
+        if not left.exists():
+            time.sleep(0.05)
+            with (folder / "taken").open("a") as file:
+                file.write(f"{number}\n")
+            atomic.write(left, str(os.getpid()).encode())
+        return number, int(left.read_text())
+
+    return [partial(step, number) for number in range(count)]
+
+
+@needs_copies
+def test_a_copy_takes_what_is_ahead_and_then_steps_from_the_last_on_and_none_is_taken_twice(copies, tmp_path):
+    def ahead():
+        atomic.write(tmp_path / "ahead", str(os.getpid()).encode())
+        yield
+
+    found = in_turns(kept_steps(tmp_path, 12), ahead)
+    assert [number for number, _ in found] == list(range(12))
+    whose = [process for _, process in found]
+    assert whose[0] == os.getpid()
+    assert whose[-1] == int((tmp_path / "ahead").read_text()) != os.getpid()
+    assert sorted(map(int, (tmp_path / "taken").read_text().split())) == list(range(12))
+
+
+@needs_copies
+def test_what_a_copy_does_not_finish_is_done_without_it(copies, tmp_path, monkeypatch):
+    first = os.getpid()
+    monkeypatch.setattr(room, "PATIENCE", 0.1)
+
+    def stuck():
+        if os.getpid() != first:
+            atomic.write(tmp_path / "began", b"")
+            time.sleep(600.0)
+        return "done"
+
+    def one():
+        wait_for(tmp_path / "began")
+        return "one"
+
+    assert in_turns([one, stuck]) == ["one", "done"]
+
+
+@needs_copies
+def test_a_fault_in_a_copys_step_is_met_here(copies, tmp_path):
+    def wrong():
+        atomic.write(tmp_path / "began", b"")
+        raise KeyError
+
+    with pytest.raises(KeyError):
+        in_turns([lambda: wait_for(tmp_path / "began"), wrong])
+
+
+def test_a_single_step_is_not_worth_a_copy(copies, monkeypatch):
+    monkeypatch.setattr(os, "fork", lambda: pytest.fail("copied"), raising=False)
+    assert in_turns([lambda: 1]) == [1]
 
 
 def test_a_process_of_several_threads_is_not_copied(monkeypatch):
