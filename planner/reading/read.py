@@ -162,6 +162,9 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
     film = states(question.coating, full=True)
     of = question.viewer.judged(question.millimetres)
     found = _sights(question, question.coating, film, place, grade, _ALL, of)
+    at_hand = sees_facets(question.millimetres, question.distance)
+    # The film's factors are at hand still, as they are no more once another stone was looked at.
+    flash = _flash(question, film, found, place, grade, at_hand=at_hand)
     lots = draw(question.coating)
     spread = question.coating.stone_spread if question.coating else 0.0
     lot_xyz = spread_over(film, spread, found.seen[of], lots) * leaning(found.widely, lots)
@@ -175,9 +178,6 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
         cloth_lab(question.swatch.reflectance, place),
         cloth_lab(question.cloth.reflectance, place),
     )
-    at_hand = sees_facets(question.millimetres, question.distance)
-    # The film's factors are at hand still, as they are no more once the bare stone was looked at.
-    flash = _flash(question, film, found, place, grade, at_hand=at_hand)
     bare = lab if question.coating is None else _bare(question, place, grade, of)
     labs = [lab, stone, nearer, field, perceived(glow, place), bare, swatch, cloth]
     seen_, stone_, nearer_, field_, glow_, bare_, swatch_, cloth_ = seen_each(np.stack(labs))
