@@ -9,13 +9,7 @@ from functools import partial
 from pathlib import Path
 from typing import IO, TYPE_CHECKING, cast
 
-from planner.app.answer import first_of_all
 from planner.app.pauses import starting
-from planner.app.second_process import SecondProcess
-from planner.app.state import State, state_of
-from planner.catalogue.palette import Palette, load, sources
-from planner.catalogue.settings import as_set
-from planner.job import read_job_file
 from planner.refusal import Refusal
 
 if TYPE_CHECKING:
@@ -23,6 +17,9 @@ if TYPE_CHECKING:
     from textual.drivers.linux_driver import LinuxDriver
 
     from planner.app.planner_app import PlannerApp
+    from planner.app.second_process import SecondProcess
+    from planner.app.state import State
+    from planner.catalogue.palette import Palette
 
 
 def run(job: Path | None = None, palettes: Path | None = None) -> int:
@@ -37,6 +34,11 @@ def run(job: Path | None = None, palettes: Path | None = None) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()) and not in_a_window():
         raise Refusal("the interface needs a terminal; planner --help shows what works without one")
     starting()
+    from planner.app.state import state_of  # from here on nothing is searched for what is unreachable
+    from planner.catalogue.palette import load, sources
+    from planner.catalogue.settings import as_set
+    from planner.job import read_job_file
+
     file = None if job is None else read_job_file(job)
     palette = as_set(load(*sources(job=job, palettes=palettes)))
     state = None if file is None else state_of(file.job, palette, file, file.path)
@@ -45,11 +47,13 @@ def run(job: Path | None = None, palettes: Path | None = None) -> int:
     return app.return_code or 0
 
 
-def opened(palette: Palette, state: State | None, palettes: Path | None = None) -> "PlannerApp":
+def opened(palette: "Palette", state: "State | None", palettes: Path | None = None) -> "PlannerApp":
     """Return the planner on a palette and a job, if there is one; parameters as it has them.
 
     The first answer is begun in a copy of this process, while the screens are imported and made here.
     """
+    from planner.app.second_process import SecondProcess
+
     painter = SecondProcess()
     begun = state is not None and _begun_with(painter, state)
     try:
@@ -63,8 +67,10 @@ def opened(palette: Palette, state: State | None, palettes: Path | None = None) 
         raise
 
 
-def _begun_with(painter: SecondProcess, state: State) -> bool:
+def _begun_with(painter: "SecondProcess", state: "State") -> bool:
     """Begin a process with the first answer to a job, where that can be; say whether it was."""
+    from planner.app.answer import first_of_all
+
     try:
         question = state.question()
     except Refusal:  # the screen says so when it asks
