@@ -1,9 +1,10 @@
 """How long the whole demo palette takes in all venues, with nothing kept and in a later run.
 
-40 stones, 12 coatings, 8 venues, 9 thickness nodes: glow of all, then flash of all; and one changed pairing,
-as the interface reads it. Two copies of the process share the work, glass by glass. Each run is a new one,
-and beams are kept in a folder of its own: the first run finds it empty, the later ones what that left. Glow
-is told with imports and all. Told are seconds on the clock, seconds of processor time of both copies, and how
+40 stones, 12 coatings, 8 venues, 9 thickness nodes: glow of all, then flash of all, which nobody keeps; then
+seen colours of all there is, as a ranking asks for them, which are kept; and one changed pairing, as the
+interface reads it. Two copies of the process share glow and flash, glass by glass. Each run is a new one, and
+beams are kept in a folder of its own: the first run finds it empty, the later ones what that left. Glow is
+told with imports and all. Told are seconds on the clock, seconds of processor time of both copies, and how
 many times as long as the peer it took: a process that imports NumPy and pydantic, run beside it. Run it alone
 on a quiet machine: ``python tests/speed/palette_speed.py``. It prints, and gates nothing.
 """
@@ -34,8 +35,9 @@ from planner.catalogue.palette import load  # noqa: E402
 from planner.catalogue.sizes import size  # noqa: E402
 from planner.data import demo  # noqa: E402
 from planner.reading.look import flash_xyz, glow_of  # noqa: E402
+from planner.reading.looks import all_jobs, look_at  # noqa: E402
 from planner.reading.matter import QUICK, absorption, gem, lay_angle, stacked_factors  # noqa: E402
-from planner.reading.question import Question, typed_colour  # noqa: E402
+from planner.reading.question import Question, can_carry, typed_colour  # noqa: E402
 from planner.reading.read import read  # noqa: E402
 from planner.reading.scene import scene  # noqa: E402
 from planner.reading.sparkle import shares  # noqa: E402
@@ -128,7 +130,21 @@ def measure() -> dict[str, float]:
         counted, took = zip(*pool.map(all_flashes, numbers, glow), strict=True)
         found["flash"], found["flash_processor"] = time.perf_counter() - start, sum(took)
         found["flashes"] = sum(counted)
-    return found | changed_pairings(palette)
+    return found | seen_colours(palette) | changed_pairings(palette)
+
+
+def seen_colours(palette) -> dict[str, float]:
+    """Return seconds for what viewers see of all pairings in all venues, flashes and batches in it.
+
+    As a ranking asks for it, in one process: a later run finds what was worked out.
+    """
+    stones, films = list(palette.stones.values()), [None, *palette.coatings.values()]
+    swatch, one, start, number = typed_colour("2a4b9c"), stones[0], time.perf_counter(), 0
+    for venue in palette.venues.values():
+        asked = Question(one, palette.cuts[one.cut], None, "SS20", swatch, swatch, venue, venue.distance)
+        for job in all_jobs(palette, asked, stones, films, can_carry, QUICK):
+            number += sum(look.nodes.size // 3 for look in look_at(asked, *job))
+    return {"seen": time.perf_counter() - start, "seens": number}
 
 
 def changed_pairings(palette) -> dict[str, float]:
@@ -173,6 +189,10 @@ def told(when: str, found: dict[str, float], peer: float) -> None:
             f"processor {found[what + '_processor']:6.2f} s  {found[what] / peer:5.1f} × peer  "
             f"(aim: under {AIMS[when][what]:g} s)"
         )
+    print(
+        f"seen colour of all pairings, {found['seens']:7,.0f}, {run}  {found['seen']:6.2f} s  "
+        f"{found['seen'] / peer:5.1f} × peer"
+    )
     print(
         f"a changed pairing, read in full at a first look, {run}: median {found['median']:.0f} ms, "
         f"p95 {found['slow']:.0f} ms (of {found['pairings']:.0f})",
