@@ -203,6 +203,8 @@ class AnswerWorker:
         with suppress(Refusal):  # the screen says so when it asks
             first = request(state, UNASKED)
             self._began_with = first.key if begun else None
+            if begun and self._third.is_there:
+                self._begun(first)  # at once: a thread would wait for its turn
             self._quick.ask(first)
 
     def ask(self, one: Request) -> None:
@@ -325,17 +327,18 @@ class AnswerWorker:
         known = self._known
         with self._remembering:
             self._remembering.wait_for(lambda: self._under_way != one.key, NEARLY_THERE)
-        found = known.get(one.key) or self._begun(one) or answer_of(one.question, QUICK, accept=one.accept)
+        self._begun(one)
+        found = known.get(one.key) or answer_of(one.question, QUICK, accept=one.accept)
         self._remember(known, one.key, found)
         return found
 
-    def _begun(self, one: Request) -> Answer | None:
-        """Return the first look that the third process was begun with, if it was this one and is there."""
+    def _begun(self, one: Request) -> None:
+        """Remember the first look that the third process was begun with, if it was this one."""
         if one.key == self._began_with:
             self._began_with = None
             with suppress(Exception):  # whatever happened to it there, it is worked out here
-                return cast("Answer", self._third.begun_with()).asked_as(one.question)
-        return None
+                found = cast("Answer", self._third.begun_with())
+                self._remember(self._known, one.key, found.asked_as(one.question))
 
     def _remember(
         self, known: dict[tuple[object, ...], Answer], key: tuple[object, ...], found: Answer

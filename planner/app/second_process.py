@@ -12,6 +12,7 @@ import sys
 import threading
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
+from select import select
 from typing import Any, BinaryIO, NoReturn, TypeAlias, cast
 
 from planner.app.pauses import share_memory, started
@@ -73,9 +74,15 @@ class SecondProcess:
             If there is no such process, or no longer.
 
         """
-        if not self._shared.is_copy():
-            raise ProcessLostError("not begun with anything")
-        return self.call(_what_it_began_with)
+        good, answer = self._shared.began()
+        if not good:
+            raise answer
+        return answer
+
+    @property
+    def is_there(self) -> bool:
+        """Whether `begun_with` need not wait."""
+        return self._shared.is_there()
 
     def reserved(self) -> "SecondProcess":
         """Return the same process for a screen that opens, until it is closed there.
@@ -128,9 +135,20 @@ class _Shared:
                 return False
             return True
 
-    def is_copy(self) -> bool:
+    def is_there(self) -> bool:
         with self._changed:
-            return isinstance(self._process, _Copy) and self._process.poll() is None
+            return isinstance(self._process, _Copy) and self._process.is_there()
+
+    def began(self) -> "_Reply":
+        with self._changed:
+            process = self._process
+        if not isinstance(process, _Copy):
+            raise ProcessLostError("begun with nothing")
+        try:
+            return process.began()
+        except (OSError, EOFError, ValueError, pickle.UnpicklingError) as problem:
+            _reap(process)
+            raise ProcessLostError(str(problem)) from None
 
     def answer(self, user: SecondProcess, *asked: Any) -> Any:
         """Return whether what is asked could be done, and what came of it."""
@@ -165,7 +183,10 @@ class _Shared:
         return self._busy is None and self._users[-1] is user
 
     def _running(self) -> "_Process":
-        if self._process is None or self._process.poll() is not None:
+        if self._process is not None and self._process.poll() is not None:
+            _reap(self._process)
+            self._process = None
+        if self._process is None:
             self._process = subprocess.Popen(  # noqa: S603 - this very program
                 [sys.executable, "-m", __name__],
                 stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL,
@@ -182,20 +203,38 @@ class _Shared:
 
 
 class _Copy:
-    """A copy of this process, used like one that was started."""
+    """A copy of this process, used like one that was started.
+
+    What came of its work lies in memory that both share, and is taken over in one piece: where the screen is
+    being made, a thread would wait for its turn with each piece of a pipe.
+    """
 
     def __init__(self, work: Callable[[], Any]) -> None:
-        (asked, ask), (answer, answers) = os.pipe(), os.pipe()
+        (asked, ask), (answer, answers), (ready, told) = os.pipe(), os.pipe(), os.pipe()
+        memory = os.memfd_create("began")
 
         def serve() -> None:
-            os.close(ask)
-            os.close(answer)
-            began = _done(work)
+            for file in (ask, answer, ready):
+                os.close(file)
+            with os.fdopen(memory, "wb") as began:
+                pickle.dump(_done(work), began, pickle.HIGHEST_PROTOCOL)
+            os.close(told)
             started()
-            _serve(os.fdopen(asked, "rb"), os.fdopen(answers, "wb"), began)
+            _serve(os.fdopen(asked, "rb"), os.fdopen(answers, "wb"))
 
-        self._number: int | None = copied(serve, keep=(asked, answers), by_itself=True)
+        self._number: int | None = copied(serve, keep=(asked, answers, told), by_itself=True)
+        self._ready, self._memory = os.fdopen(ready, "rb"), os.fdopen(memory, "rb")
         self.stdin, self.stdout = os.fdopen(ask, "wb"), os.fdopen(answer, "rb")
+
+    def is_there(self) -> bool:
+        """Return whether its work is done, or never will be."""
+        return bool(select([self._ready], [], [], 0.0)[0])
+
+    def began(self) -> "_Reply":
+        """Wait for what came of its work, and return it."""
+        self._ready.read()  # until it is closed
+        memory = self._memory.fileno()
+        return cast("_Reply", pickle.loads(os.pread(memory, os.fstat(memory).st_size, 0)))  # noqa: S301 - ours
 
     def poll(self) -> int | None:
         """Return 0 if it has ended."""
@@ -212,7 +251,9 @@ class _Copy:
             self._number = None
 
     def wait(self) -> None:
-        """Do nothing: it is waited for when it is killed."""
+        """Close what it said; it is waited for when it is killed."""
+        self._ready.close()
+        self._memory.close()
 
 
 _Process: TypeAlias = subprocess.Popen[bytes] | _Copy
@@ -236,6 +277,9 @@ class SameProcess:
 
     def begin(self) -> None:
         """Nothing is to be started."""
+
+    is_there = False
+    """Whether it was begun with anything."""
 
     def begun_with(self) -> NoReturn:
         """Raise `ProcessLostError`: it was begun with nothing."""
@@ -272,13 +316,8 @@ def _done(work: Callable[..., Any], *given: Any) -> _Reply:
         return False, problem
 
 
-def _what_it_began_with() -> NoReturn:
-    """Stand for that where it is asked for; see `_serve`."""
-    raise ProcessLostError("begun with nothing")
-
-
-def _serve(asked: BinaryIO, answers: BinaryIO, began: _Reply | None = None) -> None:
-    """Answer until there is nobody to ask any more; `began` is what came of what the process began with."""
+def _serve(asked: BinaryIO, answers: BinaryIO) -> None:
+    """Answer until there is nobody to ask any more."""
     if hasattr(os, "nice"):
         os.nice(_LATER)
     while True:
@@ -286,8 +325,7 @@ def _serve(asked: BinaryIO, answers: BinaryIO, began: _Reply | None = None) -> N
             work, given = pickle.load(asked)  # noqa: S301 - from the process that started this one
         except EOFError:
             return
-        reply = began if began and work is _what_it_began_with else _done(work, *given)
-        pickle.dump(reply, answers, pickle.HIGHEST_PROTOCOL)
+        pickle.dump(_done(work, *given), answers, pickle.HIGHEST_PROTOCOL)
         answers.flush()
 
 

@@ -105,12 +105,15 @@ def _same(known, fresh):
 class Begun(SecondProcess):
     """A process that was begun with something."""
 
-    def __init__(self, fetched):
+    is_there = False
+
+    def __init__(self, fetched, *, is_there=False):
         super().__init__()
-        self.begun_with = fetched
+        self.begun_with, self.is_there = fetched, is_there
 
 
-def test_the_first_answer_is_the_one_that_another_process_was_begun_with(state, monkeypatch):
+@pytest.mark.parametrize("is_there", [False, True])
+def test_the_first_answer_is_the_one_that_another_process_was_begun_with(is_there, state, monkeypatch):
     monkeypatch.setattr(answer_worker, "answer_of", lambda *_given, **_more: pytest.fail("worked out here"))
     asked, posted, told = request(state, 1), [], threading.Event()
 
@@ -122,8 +125,10 @@ def test_the_first_answer_is_the_one_that_another_process_was_begun_with(state, 
         found = first_of_all(asked.question, asked.accept)
         return pickle.loads(pickle.dumps(found))  # noqa: S301 - our own
 
-    one = AnswerWorker(state.palette, post, SameProcess(), third=Begun(fetched), rest=60.0)
+    third = Begun(fetched, is_there=is_there)
+    one = AnswerWorker(state.palette, post, SameProcess(), third=third, rest=60.0)
     one.begin(state, begun=True)
+    assert not is_there or one.known(asked), "what is there already is taken over at once"
     one.ask(asked)
     assert told.wait(30.0)
     one.close()

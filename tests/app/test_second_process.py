@@ -122,6 +122,7 @@ def copies(monkeypatch):
 def test_a_copy_does_what_it_was_begun_with_and_then_what_it_is_asked(copies, second):
     assert second.begin_with(os.getpid)
     there = second.begun_with()
+    assert second.is_there
     assert there != os.getpid()
     assert second.call(os.getpid) == there
     assert second.call(abs, -3) == 3
@@ -147,6 +148,19 @@ def test_of_a_copy_that_has_ended_nothing_is_waited_for_and_another_process_is_b
     with pytest.raises(ProcessLostError):
         second.begun_with()
     assert second.call(os.getpid) == there
+
+
+@needs_copies
+def test_a_copy_says_when_it_is_done_and_however_much_it_found_holds_it_up_for_nothing(
+    copies, second, tmp_path
+):
+    os.mkfifo(tmp_path / "pipe")
+    assert second.begin_with(partial(Path.read_text, tmp_path / "pipe"))
+    assert not second.is_there
+    (tmp_path / "pipe").write_text("much" * 100_000)
+    assert second.call(abs, -3) == 3, "what it began with is not fetched yet"
+    assert second.is_there
+    assert second.begun_with() == "much" * 100_000
 
 
 @needs_copies
