@@ -13,7 +13,7 @@ from planner.fitting.record import Remembered, remembered
 from planner.fixing.caution import FINAL
 from planner.job.check import unknown_names
 from planner.job.model import Acceptance, Job, Line
-from planner.reading.beside import in_turns
+from planner.reading.beside import Ahead, in_turns
 from planner.reading.concern import Concern, Elsewhere
 from planner.reading.elsewhere import elsewhere as elsewhere_of
 from planner.reading.matter import FINE, QUICK, Grade
@@ -118,13 +118,9 @@ def assess_question(
     return Assessed(found, accepted(concerns, accept), there, record, grade is FINE)
 
 
-Ahead: TypeAlias = Callable[[], Iterable[object]]
-"""What is looked at step by step, and left in the store."""
-
-
 def assess(
     job: Job, palette: Palette, grade: Grade = FINE, *, lines: Collection[int] | None = None,
-    where: str = "", ahead: Ahead | None = None,
+    where: str = "", ahead: Callable[[], Ahead] = Ahead,
 ) -> Assessment:  # fmt: skip
     """Return every line of a job, read in its first venue and judged, and what concerns its wearer.
 
@@ -140,8 +136,7 @@ def assess(
     where
         Begins every complaint: the job's file.
     ahead
-        What will be asked for afterwards: a second process looks at it before it shares in the lines
-        (`planner.reading.beside`).
+        What will be asked for afterwards, of which a second process does its share, as it does of the lines.
 
     Raises
     ------
@@ -174,7 +169,7 @@ def _looked(
     grade: Grade,
     before: str,
     wanted: Collection[int],
-    ahead: Ahead | None,
+    ahead: Callable[[], Ahead],
 ) -> tuple[_Looked, ...]:
     """Return what every line is seen as, elsewhere where it is `wanted`; lines that ask alike share it.
 

@@ -1,9 +1,10 @@
 """What a brief tells, before it is put into words: every line of a job read, judged and counted."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from functools import partial
 from pathlib import Path
 from typing import Final
 
@@ -24,12 +25,12 @@ from planner.cover import Need, needs
 from planner.cover.costume import SUFFIX, Dressed, dressed, outline_of
 from planner.fixing.caution import ALWAYS, WEARER
 from planner.job import Job, Line
+from planner.reading.beside import Ahead
 from planner.reading.fit import fit
 from planner.reading.instead import Instead, instead
-from planner.reading.looks import look_ahead
 from planner.reading.matter import FINE, Grade
 from planner.reading.of_job import question_of
-from planner.reading.rank import Ranked, rank
+from planner.reading.rank import Ranked, rank, steps_ahead
 from planner.refusal import Refusal
 
 TO_WEARER: Final = frozenset(
@@ -137,13 +138,11 @@ def gather(
     )  # fmt: skip
 
 
-def _ahead(job: Job, palette: Palette, first: Sequence[int]) -> Iterator[object]:
-    """Leave in the store what is asked for last: pictures of the first lines, and what could be instead."""
+def _ahead(job: Job, palette: Palette, first: Sequence[int]) -> Ahead:
+    """Return what is asked for last: pictures of the first lines, and what could be instead."""
     asked = [question_of(job, at, palette) for at in first]
-    for question in asked:
-        yield pictures(question)
-    for question in asked:
-        yield from look_ahead(palette, question)
+    rankings = [step for one in asked for step in steps_ahead(palette, one)]
+    return Ahead(rankings, [partial(pictures, one) for one in asked])
 
 
 def _dressed(job: Job, folder: Path | None, before: str) -> Dressed | None:

@@ -11,6 +11,7 @@ import os
 import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from dataclasses import dataclass
 from typing import TypeVar
 
 from planner.copied import can_be_copied, copied, ended
@@ -53,41 +54,62 @@ def beside(work: Callable[[], Iterable[object]], *, known: bool = False) -> Iter
         ended(copy)
 
 
+@dataclass(frozen=True)
+class Ahead:
+    """What will be asked for soon, as steps that leave it in the store."""
+
+    between: Sequence[Callable[[], object]] = ()
+    """Taken where the two processes meet: the shorter they are, the less is done twice or waited for."""
+    last: Sequence[Callable[[], object]] = ()
+    """Taken by the copy, before all others."""
+
+
 def in_turns(
-    steps: Sequence[Callable[[], T]], ahead: Callable[[], Iterable[object]] | None = None, *,
-    known: bool = False,
-) -> list[T]:  # fmt: skip
+    steps: Sequence[Callable[[], T]], ahead: Callable[[], Ahead] = Ahead, *, known: bool = False
+) -> list[T]:
     """Return what `steps` return, which leave in the store whatever takes long.
 
-    A copy of this process takes the steps of `ahead`, and then the others from the last on. Neither begins
-    what the other is at, and at the end this process finds in the store what the copy left. Where most is
-    `known` to be there already, or there is next to nothing to share, there is no copy.
+    This process takes them from the first on, a copy from the last, and both what is `ahead`. Neither begins
+    what the other is at, and what the copy did is found in the store. Where most is `known` to be there
+    already there is no copy, and nothing done ahead.
     """
-    known = known or (ahead is None and len(steps) < 2)
+    if known or not _possible():
+        return [step() for step in steps]
+    more, half = ahead(), (len(steps) + 1) // 2
+    order: list[Callable[[], object]] = [*steps[:half], *more.between, *steps[half:], *more.last]
+    places = [at if at < half else at + len(more.between) for at in range(len(steps))]
     found: dict[int, T] = {}
-    with mmap.mmap(-1, max(1, len(steps))) as whose:
+    asked = dict(zip(places, steps, strict=True))
+    with mmap.mmap(-1, max(1, len(order))) as whose:
 
-        def from_the_end() -> Iterator[object]:
-            yield from () if ahead is None else ahead()
-            for at in reversed(range(len(steps))):
+        def from_the_end() -> Iterator[int]:
+            for at in reversed(range(len(order))):
                 if whose[at] == _FREE:
                     whose[at] = _THEIRS
-                    steps[at]()
+                    order[at]()
                     whose[at] = _LEFT
                     yield at
 
-        with beside(from_the_end, known=known):
-            for at, step in enumerate(steps):
+        with beside(from_the_end, known=len(order) < 2):
+            for at, step in enumerate(order):
                 if whose[at] == _FREE:
                     whose[at] = _MINE
-                    found[at] = step()
-            for at, step in enumerate(steps):
+                    if at in asked:
+                        found[at] = asked[at]()
+                    else:
+                        step()
+            for at in places:
                 if at not in found:
-                    until = time.monotonic() + PATIENCE
-                    while whose[at] == _THEIRS and time.monotonic() < until:
-                        time.sleep(_GLANCE)
-                    found[at] = step()
-    return [found[at] for at in range(len(steps))]
+                    _wait(whose, at)
+                    found[at] = asked[at]()
+    return [found[at] for at in places]
+
+
+def _wait(whose: mmap.mmap, at: int) -> None:
+    """Wait until the copy has done a step, but not for ever."""
+    until = time.monotonic() + PATIENCE
+    while whose[at] == _THEIRS and time.monotonic() < until:
+        time.sleep(_GLANCE)
 
 
 def _possible() -> bool:

@@ -6,13 +6,14 @@ import sys
 import threading
 import time
 from functools import partial
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
 
 from planner import atomic
 from planner.reading import beside as room
-from planner.reading.beside import beside, in_turns
+from planner.reading.beside import Ahead, beside, in_turns
 
 needs_copies = pytest.mark.skipif(not hasattr(os, "fork"), reason="processes cannot be copied here")
 
@@ -76,17 +77,27 @@ def kept_steps(folder, count):
 
 
 @needs_copies
-def test_a_copy_takes_what_is_ahead_and_then_steps_from_the_last_on_and_none_is_taken_twice(copies, tmp_path):
-    def ahead():
-        atomic.write(tmp_path / "ahead", str(os.getpid()).encode())
-        yield
-
-    found = in_turns(kept_steps(tmp_path, 12), ahead)
-    assert [number for number, _ in found] == list(range(12))
-    whose = [process for _, process in found]
+def test_two_processes_share_steps_from_both_ends_and_none_is_taken_twice(copies, tmp_path):
+    steps = kept_steps(tmp_path, 18)
+    found = in_turns([*steps[:3], *steps[12:15]], lambda: Ahead(steps[3:12], steps[15:]))
+    assert [number for number, _ in found] == [0, 1, 2, 12, 13, 14]
+    # What the copy is at in the middle when all that was asked for is there is nobody's.
+    left = [tmp_path / str(number) for number in range(18)]
+    whose = [int(one.read_text()) for one in left if one.exists()]
+    assert len(whose) >= 17
+    assert [process for _, process in found] == [*whose[:3], *whose[-6:-3]]
     assert whose[0] == os.getpid()
-    assert whose[-1] == int((tmp_path / "ahead").read_text()) != os.getpid()
-    assert sorted(map(int, (tmp_path / "taken").read_text().split())) == list(range(12))
+    assert whose[-1] != os.getpid()
+    # They meet once, wherever that is.
+    assert sum(one != other for one, other in pairwise(whose)) == 1
+    taken = (tmp_path / "taken").read_text().split()
+    assert len(taken) == len(set(taken))
+
+
+@needs_copies
+def test_nothing_is_done_ahead_where_all_is_known(copies):
+    ahead = lambda: pytest.fail("asked for")  # noqa: E731 - a function to be given
+    assert in_turns([lambda: 1, lambda: 2], ahead, known=True) == [1, 2]
 
 
 @needs_copies
