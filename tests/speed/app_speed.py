@@ -124,7 +124,8 @@ def installed(cache):
     Where the planner has followed no beams yet, `cache` is an empty folder.
     """
     own = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
-    return own | {"PYTHONPYCACHEPREFIX": str(COMPILED), "XDG_CACHE_HOME": str(cache)}
+    size = {"COLUMNS": "80", "LINES": "24"}  # as a terminal says it; two sizes would be laid out one by one
+    return own | size | {"PYTHONPYCACHEPREFIX": str(COMPILED), "XDG_CACHE_HOME": str(cache)}
 
 
 def seconds_to_paint(program, cache):
