@@ -124,7 +124,7 @@ class MainScreen(PicturesScreen):
             one.depth = self._depth
         self.query_one("#row-s", Row).focus()
         self._unpainted.enter_context(self.app.batch_update())
-        self._update_timer.resume()  # the library paints a sixtieth of a second after it first had something to
+        self._update_timer.resume()  # else the library begins to count to its next painting only then
         self.app.set_timer(FIRST, self._paint)  # whatever becomes of this screen
         self.show_state()
 

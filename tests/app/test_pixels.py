@@ -26,9 +26,14 @@ def test_the_environment_decides_instead_of_the_terminal(monkeypatch):
         pixels.way_of()
 
 
-def test_a_terminal_without_pixels_or_a_library_that_fails_leaves_half_blocks(monkeypatch):
+def test_no_terminal_or_one_without_pixels_or_a_library_that_fails_leaves_half_blocks(monkeypatch):
     monkeypatch.delenv(pixels.VARIABLE, raising=False)
-    assert pixels.way_of() == "blocks"  # no terminal here
+    monkeypatch.setattr(sys, "__stdout__", SimpleNamespace(isatty=lambda: False))
+    with monkeypatch.context() as patch:
+        patch.setattr(pixels, "_asked", lambda: pytest.fail("asked for pixels"))
+        assert pixels.way_of() == "blocks"
+    monkeypatch.setattr(sys, "__stdout__", SimpleNamespace(isatty=lambda: True, fileno=lambda: 1))
+    assert pixels.way_of() == "blocks"
     monkeypatch.setitem(sys.modules, "textual_image", None)
     assert pixels.way_of() == "blocks"
 

@@ -47,7 +47,10 @@ def way_of() -> Way:
     wanted = os.environ.get(VARIABLE, "").strip().lower()
     if wanted not in {"", "auto", *get_args(Way)}:
         raise Refusal(f"{VARIABLE}: found {wanted!r}; allowed are auto, {', '.join(get_args(Way))}")
-    return cast("Way", wanted) if wanted in get_args(Way) else _asked()
+    if wanted in get_args(Way):
+        return cast("Way", wanted)
+    # In a browser's window, say, there is nobody to ask, and who asks takes a while to import.
+    return _asked() if sys.__stdout__ is not None and sys.__stdout__.isatty() else "blocks"
 
 
 def _asked() -> Way:
