@@ -23,6 +23,10 @@ _LATER = 5
 """By how much the process gives way to the screen, see ``nice``."""
 
 
+PATIENCE = 20.0
+"""Seconds for which what a copy began with is waited for, however busy the machine is (our choice)."""
+
+
 class ProcessLostError(Exception):
     """The second process ended before it answered."""
 
@@ -232,7 +236,8 @@ class _Copy:
 
     def began(self) -> "_Reply":
         """Wait for what came of its work, and return it."""
-        self._ready.read()  # until it is closed
+        if not select([self._ready], [], [], PATIENCE)[0]:
+            raise OSError(f"nothing after {PATIENCE:g} s")
         memory = self._memory.fileno()
         return cast("_Reply", pickle.loads(os.pread(memory, os.fstat(memory).st_size, 0)))  # noqa: S301 - ours
 

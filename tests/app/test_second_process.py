@@ -164,6 +164,16 @@ def test_a_copy_says_when_it_is_done_and_however_much_it_found_holds_it_up_for_n
 
 
 @needs_copies
+def test_a_copy_that_says_nothing_is_not_waited_for_for_ever(copies, second, monkeypatch, tmp_path):
+    monkeypatch.setattr(second_process, "PATIENCE", 0.05)
+    os.mkfifo(tmp_path / "pipe")
+    assert second.begin_with(partial(Path.read_text, tmp_path / "pipe"))
+    with pytest.raises(ProcessLostError):
+        second.begun_with()
+    assert second.call(abs, -3) == 3
+
+
+@needs_copies
 def test_a_copy_that_cannot_be_made_is_no_trouble(copies, second, monkeypatch):
     def full(*_given, **_more):
         raise BlockingIOError("too many processes")
