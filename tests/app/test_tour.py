@@ -141,6 +141,17 @@ def test_a_main_screen_that_is_slow_to_come_is_asked_nothing(make_tour, monkeypa
     assert looked == [True]
 
 
+def test_a_strip_that_is_taken_away_is_told_nothing(make_tour):
+    async def story(pilot):
+        await until(pilot, lambda: pilot.app.screen.query(Strip) and pilot.app.main.answer is not None)
+        strip = pilot.app.screen.query_one(Strip)
+        await strip.query_one(".tour-see").remove()
+        strip._said = None
+        pilot.app._show()
+
+    walk(make_tour(), story)
+
+
 def test_who_looks_round_is_waited_for_and_told_the_way_back(make_tour):
     async def story(pilot):
         app = pilot.app

@@ -56,13 +56,13 @@ class Strip(Vertical):
     def show(self, step: Step, number: int, of: int, away: str) -> None:
         """Show a step; `away` says how to get back where the person is elsewhere."""
         said = (number, away or step.see, step.do)
-        if said == self._said:
+        lines = [*self.query(".tour-see, .tour-do").results(Static)]
+        if said == self._said or len(lines) < 2:  # its lines go one by one where it is taken away
             return
         self._said = said
-        self.query_one(".tour-see", Static).update(
-            Content.assemble((f"Tour {number} of {of}  ", "bold $primary"), away or step.see)
-        )
-        self.query_one(".tour-do", Static).update(Content(f"▸ {step.do}"))
+        see, do = lines
+        see.update(Content.assemble((f"Tour {number} of {of}  ", "bold $primary"), away or step.see))
+        do.update(Content(f"▸ {step.do}"))
 
     @on(Button.Pressed)
     def _pressed(self, event: Button.Pressed) -> None:
