@@ -177,6 +177,8 @@ class AnswerWorker:
         self._remembering = Condition()
         self._next: Request | None = None
         """What lies nearest to the request on the screen."""
+        self._asked = 0
+        """How often the screen asked."""
         self._under_way: tuple[object, ...] | None = None
         """Key of the request that is being looked at ahead."""
         self._began_with: tuple[object, ...] | None = None
@@ -209,6 +211,7 @@ class AnswerWorker:
 
     def ask(self, one: Request) -> None:
         """Let a request be answered; what was asked before is dropped."""
+        self._asked += 1
         self._slow.drop()
         self._next = None
         self._ahead.ask(())
@@ -275,6 +278,9 @@ class AnswerWorker:
         if self._quick.wait(PAINT, lambda: self._painted >= one.serial):
             return
         started()
+        leafing = self._asked > 1
+        if not leafing:  # nobody waits for a second process but for what to order instead
+            self._slow.ask((one, first.reading), at_once=True)
         # Whoever leafs on finds the next one there, however busy the machine is with other processes.
         if self._next is not None:
             _ = self._first(self._next).leeway
@@ -290,7 +296,8 @@ class AnswerWorker:
             return
         self._tell(Answered(one.serial, first), one.serial)
         self._answer_lines(one)
-        self._slow.ask((one, first.reading))
+        if leafing:
+            self._slow.ask((one, first.reading))
 
     def _look_ahead(self, asked: Iterable[Request]) -> None:
         """Look at what may well be asked next, one by one in another process: here keys come first."""

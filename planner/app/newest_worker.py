@@ -15,7 +15,7 @@ class NewestWorker(Generic[Q]):
     work
         Answers a question. It may look at `stale` between its steps and leave early.
     rest
-        Seconds during which no newer question may come before one is begun.
+        Seconds during which no newer question may come before one is begun, if it is not begun at once.
 
     """
 
@@ -23,15 +23,15 @@ class NewestWorker(Generic[Q]):
         self._work, self._rest = work, rest
         self._changed = threading.Condition()
         self._next: Q | None = None
-        self._busy = self._closed = False
+        self._busy = self._closed = self._at_once = False
         self._thread: threading.Thread | None = None
 
-    def ask(self, question: Q) -> None:
+    def ask(self, question: Q, *, at_once: bool = False) -> None:
         """Let `question` be answered next."""
         with self._changed:
             if self._closed:
                 return
-            self._next = question
+            self._next, self._at_once = question, at_once
             if self._thread is None:
                 self._thread = threading.Thread(target=self._run, daemon=True)
                 self._thread.start()
@@ -78,7 +78,7 @@ class NewestWorker(Generic[Q]):
             with self._changed:
                 self._busy = False
                 self._changed.wait_for(lambda: self._closed or self._next is not None)
-                while self._rest and not self._closed:
+                while self._rest and not (self._closed or self._at_once):
                     waiting = self._next
                     self._changed.wait(self._rest)
                     if self._next is waiting:

@@ -54,16 +54,22 @@ def opened(palette: "Palette", state: "State | None", palettes: Path | None = No
     """
     from planner.app.second_process import SecondProcess
 
-    painter = SecondProcess()
+    painter, second = SecondProcess(), SecondProcess()
     begun = state is not None and _begun_with(painter, state)
+    if begun:
+        # There when it is first asked, with all that is imported so far.
+        second.begin_with(lambda: None)
     try:
         from planner.app.parts.pixels import way_of
         from planner.app.planner_app import PlannerApp
 
         _bear_any_terminal()
-        return PlannerApp(palette, state, palettes=palettes, way=way_of(), painter=painter, begun=begun)
+        return PlannerApp(
+            palette, state, second=second, palettes=palettes, way=way_of(), painter=painter, begun=begun
+        )
     except BaseException:
-        painter.close()
+        for one in (painter, second):
+            one.close()
         raise
 
 

@@ -12,7 +12,7 @@ import pytest
 from planner.app import answer_worker
 from planner.app.ahead import neighbours
 from planner.app.answer import answer_of, first_of_all
-from planner.app.answer_worker import Answered, AnswerWorker, request
+from planner.app.answer_worker import Answered, AnswerWorker, LinesAnswered, request
 from planner.app.fields import FIELDS
 from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess
 from planner.app.state import state_of
@@ -200,6 +200,27 @@ def test_keys_wait_for_nothing_that_is_looked_at_ahead(state):
     assert told.wait(30.0)
     go_on.set()
     one.close()
+
+
+def test_what_to_order_instead_is_looked_for_at_once_at_first_and_later_when_nobody_leafs(state, monkeypatch):
+    looked, posted = [], []
+    monkeypatch.setattr(answer_worker, "alternatives", lambda *_given: looked.append(1) or ())
+    monkeypatch.setattr(answer_worker, "full", lambda one: answer_of(one.question, QUICK, accept=one.accept))
+
+    def post(message):
+        posted.append(message)
+        if isinstance(message, Answered):
+            one.painted(message.serial)
+
+    one = AnswerWorker(state.palette, post, SameProcess(), rest=60.0)
+    one.ask(request(state, 1))
+    _wait(lambda: one.idle)
+    assert looked == [1]
+    one.ask(request(state, 2))
+    _wait(lambda: any(isinstance(each, LinesAnswered) and each.serial == 2 for each in posted))
+    _wait(lambda: one._quick.idle)
+    one.close()
+    assert looked == [1]
 
 
 def test_another_question_waits_for_one_of_the_other_venues_at_most(state, monkeypatch):

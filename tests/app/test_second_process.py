@@ -8,10 +8,11 @@ from pathlib import Path
 import pytest
 from waiting import until
 
-from planner.app import second_process
+from planner.app import run, second_process
 from planner.app.brief.screen import BriefScreen
 from planner.app.order.screen import OrderScreen
 from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess
+from planner.app.state import state_of
 
 SOON = 20.0
 """Seconds in which an answer comes that waits for nothing, on a busy machine too."""
@@ -129,6 +130,18 @@ def test_a_copy_does_what_it_was_begun_with_and_then_what_it_is_asked(copies, se
     second.close()
     with pytest.raises(ProcessLookupError):
         os.kill(there, 0)
+
+
+@needs_copies
+def test_a_planner_that_is_opened_on_a_job_begins_with_two_copies(copies, job, few):
+    app = run.opened(few, state_of(job, few, None, Path()))
+    try:
+        assert app.painter.begun_with().reading.question.stone.id == job.lines[0].stone
+        assert app.second.begun_with() is None
+        assert len({os.getpid(), app.painter.call(os.getpid), app.second.call(os.getpid)}) == 3
+    finally:
+        app.painter.close()
+        app.second.close()
 
 
 @needs_copies
