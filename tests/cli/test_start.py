@@ -1,8 +1,11 @@
 """Starting up: help, version, a lean import, and ways out that a person can read."""
 
 import os
+import signal
 import subprocess
 import sys
+import time
+from pathlib import Path
 
 import pytest
 from click.testing import CliRunner
@@ -213,3 +216,27 @@ def test_without_a_terminal_the_screen_is_refused_in_one_sentence(tmp_path):
     result = start("open", str(tmp_path / "job.toml"))
     assert result.returncode == BAD_INPUT
     assert "needs a terminal" in one_sentence(result)
+
+
+@pytest.mark.skipif(
+    sys.platform != "linux" or len(os.sched_getaffinity(0)) < 2, reason="there is no second process here"
+)
+def test_ctrl_c_ends_a_ranking_and_the_process_beside_it(tmp_path):
+    process = subprocess.Popen(
+        [sys.executable, "-m", "planner", "match", "--swatch", "#2a4b9c", "--venue", "theatre"],
+        env=os.environ | {"XDG_CACHE_HOME": str(tmp_path)},
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        start_new_session=True,
+    )
+    children = Path(f"/proc/{process.pid}/task/{process.pid}/children")
+    until = time.monotonic() + 60.0
+    while not (copies := children.read_text().split()) and time.monotonic() < until:
+        time.sleep(0.005)
+    # As a terminal sends it: to all processes in front.
+    os.killpg(process.pid, signal.SIGINT)
+    said, complaint = process.communicate(timeout=60.0)
+    assert process.returncode == INTERRUPTED
+    assert (said, complaint.strip()) == (b"", b"")
+    assert copies
+    assert not any(Path(f"/proc/{one}").exists() for one in copies)
