@@ -48,13 +48,20 @@ class Alike:
     stones: tuple[Stone, ...]
     cuts: tuple[Cut, ...]
     sizes: tuple[str, ...]
+    whole: "Alike | None" = None
+    """All of which these are some, if they are."""
+    places: tuple[int, ...] = ()
+    """Which of all they are then."""
 
     @cached_property
     def bodies(self) -> Floats:
         """(3, S, 81) absorption per mm at a low, the nominal and a high concentration.
 
-        Worked out when it is first asked for: for a stone known by its colour, beams are followed first.
+        Worked out when it is first asked for, and then for all: for a stone known by its colour, beams are
+        followed first.
         """
+        if self.whole is not None:
+            return self.whole.bodies[:, list(self.places)]
         # What has one concentration counts as three alike.
         each = (bodies(one, cut) for one, cut in zip(self.stones, self.cuts, strict=True))
         return np.stack([np.broadcast_to(one, (3, len(WAVELENGTHS))) for one in each], axis=1)
@@ -66,9 +73,9 @@ class Alike:
 
     def only(self, ids: set[str]) -> "Alike":
         """Return some of them."""
-        each = zip(self.stones, self.cuts, self.sizes, strict=True)
-        stones, cuts, sizes = zip(*(one for one in each if one[0].id in ids), strict=True)
-        return Alike(self.glass, stones, cuts, sizes)
+        some = tuple(number for number, one in enumerate(self.stones) if one.id in ids)
+        stones, cuts = tuple(self.stones[at] for at in some), tuple(self.cuts[at] for at in some)
+        return Alike(self.glass, stones, cuts, tuple(self.sizes[at] for at in some), self, some)
 
 
 @dataclass(frozen=True, eq=False)
@@ -154,6 +161,11 @@ def look_at(question: Question, alike: Alike, coatings: Sequence[Coating | None]
     return [Look(alike, *one, own, wide) for one, own, wide in each]
 
 
+def is_looked_at(question: Question, alike: Alike, coatings: Sequence[Coating | None]) -> bool:
+    """Say whether what `look_at` returns is kept already."""
+    return are_kept(*_asked(question, alike, coatings))
+
+
 def _asked(question: Question, alike: Alike, coatings: Sequence[Coating | None]) -> ColoursAsked:
     films = [(coating, states(coating, full=False, least=FEWEST, most=NODES)) for coating in coatings]
     return (
@@ -176,7 +188,7 @@ def shared(palette: Palette, question: Question, jobs: Sequence[Job]) -> Abstrac
         return nullcontext()
     # Asked of what is soonest asked: a body known by its colour takes long to work out.
     least = min(jobs, key=lambda job: sum(stone.colour is not None for stone in job[0].stones))
-    return beside(from_the_end, known=are_kept(*_asked(question, *least)))
+    return beside(from_the_end, known=is_looked_at(question, *least))
 
 
 def _clear_stones(palette: Palette, question: Question, jobs: Sequence[Job]) -> Iterator[None]:
@@ -197,6 +209,6 @@ def look_ahead(palette: Palette, question: Question) -> Iterator[None]:
     jobs = glass_by_glass(all_jobs(palette, question, stones, coatings, can_carry, QUICK))
     yield from _clear_stones(palette, question, jobs)
     for job in reversed(jobs):
-        if not are_kept(*_asked(question, *job)):
+        if not is_looked_at(question, *job):
             look_at(question, *job)
         yield

@@ -4,6 +4,7 @@ Her own stones come before the demo's, foiled ones before those through which th
 what is wished before what does not; then by how well it serves the wish.
 """
 
+from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
@@ -24,7 +25,7 @@ from planner.reading.drift import JUST, Difference, difference, worse
 from planner.reading.eye import sights
 from planner.reading.finish import Finish, finish_of
 from planner.reading.fit import Outcome, does, hides_cloth, holds, ill_served, outcome_of, same_word, served
-from planner.reading.looks import Choice, Job, Look, all_jobs, glass_by_glass, look_at, shared
+from planner.reading.looks import Choice, Job, Look, all_jobs, glass_by_glass, is_looked_at, look_at, shared
 from planner.reading.lots import draw, leaning, spread_over
 from planner.reading.matter import QUICK, Grade, absorption, gem
 from planner.reading.question import Question, can_carry
@@ -182,7 +183,8 @@ def _judged(
             waiting[id(job)].append(block)
     last = [block for block in blocks if not block.full]
     steps = len(order) + len(last)
-    for done, job in enumerate(order, 1):
+    between = last != list(blocks)
+    for done, job in enumerate(_from_both_ends(question, order) if between else order, 1):
         looks[id(job)] = look_at(question, *job)
         whole = [one for one in waiting[id(job)] if one.full and all(id(of) in looks for of, _ in one.parts)]
         yield done / steps, {block: _judge(palette, question, block, looks) for block in whole}
@@ -193,6 +195,15 @@ def _judged(
                     del looks[id(of)]
     for done, block in enumerate(last, len(order) + 1):
         yield done / steps, {block: _judge(palette, question, block, looks)}
+
+
+def _from_both_ends(question: Question, order: Sequence[Job]) -> Iterator[Job]:
+    """Yield jobs from the first on, and between them those at the end that a second process has left."""
+    left = deque(order)
+    while left:
+        yield left.popleft()
+        while left and is_looked_at(question, *left[-1]):
+            yield left.pop()
 
 
 @dataclass(frozen=True, eq=False)

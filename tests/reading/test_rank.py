@@ -32,10 +32,12 @@ def ranked_of_few(question, **given):
     return rank(few, question, **given)
 
 
-def test_stones_judged_block_by_block_do_as_all_in_one_go(monkeypatch):
+@pytest.mark.parametrize("left", [False, True], ids=["nothing left", "left by another process"])
+def test_stones_judged_block_by_block_do_as_all_in_one_go(left, monkeypatch):
     start = asked("pulley-blue", "none", "leotard-blue", "theatre")
     whole, shares = ranked_of_few(start), []
     monkeypatch.setattr(blocks, "WEIGHED", 2)
+    monkeypatch.setattr("planner.reading.rank.is_looked_at", lambda *_job: left)
     found = ranked_of_few(start, told=shares.append)
     assert len(found) == len(whole) == len(STONES) * (1 + len(COATINGS))
     for one, other in zip(found, whole, strict=True):
