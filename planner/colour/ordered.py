@@ -30,6 +30,16 @@ def numbered(values: NDArray[Any], end: int) -> tuple[NDArray[np.intp], NDArray[
     return found, place[values]
 
 
+def in_order(values: NDArray[Any]) -> NDArray[np.int64]:
+    """Return the places (N,) of whole numbers, 0 to 2³¹, in rising order; alike ones stay in theirs.
+
+    As a stable `argsort`, and several times as fast: number and place are sorted as one.
+    """
+    both = (values.astype(np.int64) << 32) | np.arange(len(values))
+    both.sort()
+    return np.asarray(both & 0xFFFFFFFF)
+
+
 def quantiles(values: NDArray[np.float64], shares: Sequence[float]) -> NDArray[np.float64]:
     """Return the values (len(shares),) below which those shares of all (N,) lie."""
     last = len(values) - 1

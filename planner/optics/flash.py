@@ -19,6 +19,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from planner.colour.ordered import in_order
 from planner.optics.arrays import Floats, Ints
 from planner.optics.beams import Beams
 from planner.optics.cut import BACK
@@ -131,7 +132,7 @@ def sightings(
         area = np.bincount(beams.view.astype(int) * 256 + beams.first, beams.weight * outer)
         own = np.maximum(area[place] / beams.share[beams.view[chosen]], 1e-9)
         weight, part = weight / own, part * own
-    order = np.argsort(place, kind="stable")
+    order = in_order(place)
     edges = np.flatnonzero(np.diff(place[order], prepend=-1, append=1 << 60))
     chosen, centre, radius, part = chosen[order], centre[order], radius[order], part[order]
     flux = weight[order] / (np.pi * radius**2)
@@ -223,7 +224,7 @@ def _join(found: Sequence[tuple[Floats | Ints, ...]], lux: float, number: float)
         empty = np.zeros(0, np.float32)
         return Sightings(np.zeros(0), none, none, none, empty, none, empty, empty)
     measure, event, group, band, gain, *own = (np.concatenate(part) for part in zip(*found, strict=True))
-    order = np.argsort(event, kind="stable")
+    order = in_order(event)
     view, radius, part = own
     return Sightings(
         measure * number, event[order].astype(np.int32), group[order].astype(np.int32),

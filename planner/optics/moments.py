@@ -16,6 +16,7 @@ from functools import cache
 
 import numpy as np
 
+from planner.colour.ordered import in_order
 from planner.optics.arrays import Floats, Ints
 from planner.optics.discs import BANDS
 from planner.optics.flash import Sightings
@@ -135,7 +136,7 @@ def moments(
         found.append((stone, event + before, part[event] / taken[stone_view[stone]]))
         before += len(measure)
     stone, event, weight = (np.concatenate(each) for each in zip(*found, strict=True))
-    order = np.argsort(stone_moment[stone], kind="stable")
+    order = in_order(stone_moment[stone])
     stone = stone[order]
     return Moments(
         sight.moments, stone_moment, stone_view, stone_share, stone_moment[stone], event[order],
@@ -148,7 +149,7 @@ _NONE = (np.zeros(0, int), np.zeros(0, int), np.zeros(0))
 
 def _picked(measure: Floats, seen_in: Ints, view: Ints, turn: Floats) -> Ints:
     """Return (F,) a sighting in each view of `view` (F,), by how often they are met and `turn` in 0..1."""
-    order = np.argsort(seen_in, kind="stable")
+    order = in_order(seen_in)
     edges = np.concatenate([[0.0], np.cumsum(measure[order])])
     start, end = (edges[np.searchsorted(seen_in[order], view, side=side)] for side in ("left", "right"))
     at = np.searchsorted(edges, start + turn * (end - start), side="right") - 1
@@ -264,7 +265,7 @@ def lit(drawn: Moments, found: Sequence[Sightings], kinds: Sequence[int]) -> Sum
         gain = np.repeat(drawn.flash_share[of].astype(np.float32), count) * seen.gain[row]
         parts.append((np.repeat(drawn.flash_moment[of], count), seen.group[row], seen.band[row], gain))
     moment, group, band, gain = (np.concatenate(part) for part in zip(*parts, strict=True))
-    order = np.argsort(moment, kind="stable")
+    order = in_order(moment)
     counts = np.bincount(moment, minlength=drawn.count)
     return Sums(starts_of(counts), group[order], band[order], gain[order])
 

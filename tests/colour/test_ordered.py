@@ -4,7 +4,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.colour.ordered import distinct, numbered, quantiles
+from planner.colour.ordered import distinct, in_order, numbered, quantiles
 
 NUMBERS = st.lists(st.floats(-50.0, 50.0), min_size=1, max_size=40)
 
@@ -27,3 +27,12 @@ def test_numbers_are_the_librarys(values):
     there, inverse = np.unique(np.array(values, int), return_inverse=True)
     assert np.array_equal(found, there)
     assert np.array_equal(place, inverse)
+
+
+@given(
+    st.lists(st.integers(0, 2**31 - 1) | st.integers(0, 5), max_size=60),
+    st.sampled_from([np.int32, np.int64]),
+)
+def test_the_order_is_the_librarys(values, kind):
+    one = np.array(values, kind)
+    assert np.array_equal(in_order(one), np.argsort(one, kind="stable"))
