@@ -30,6 +30,7 @@ def copied(work: Callable[[], object], *, keep: Collection[int] = (), by_itself:
     """Do `work` in a copy of this process, and return its number; see `ended`.
 
     The copy is quiet, and ends with the work or with the process that it came from, whichever is first.
+    Ctrl-C is for that process alone.
 
     Parameters
     ----------
@@ -40,11 +41,21 @@ def copied(work: Callable[[], object], *, keep: Collection[int] = (), by_itself:
     by_itself
         Whether the copy may have copies of its own.
 
+    Raises
+    ------
+    OSError
+        If the system has no room for another process.
+
     """
     first = os.getpid()
-    copy = os.fork()
-    if copy == 0:
-        _do(work, first, by_itself=by_itself)
+    # In a copy that had just begun, Ctrl-C would let this very function come back a second time.
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        copy = os.fork()
+        if copy == 0:
+            _do(work, first, by_itself=by_itself)
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
     for file in keep:
         os.close(file)
     return copy

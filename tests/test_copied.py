@@ -1,6 +1,7 @@
 """A copy of this process: which of them may be copied again, and what of it is left."""
 
 import os
+import signal
 
 import pytest
 
@@ -35,6 +36,17 @@ def test_nothing_of_a_fault_in_a_copy_is_shown(capfd):
 
     os.waitpid(copied(wrong), 0)
     assert capfd.readouterr() == ("", "")
+
+
+def test_ctrl_c_is_for_the_process_that_was_copied_and_not_for_the_copy(tmp_path):
+    def interrupted():
+        os.kill(os.getpid(), signal.SIGINT)
+        atomic.write(tmp_path / "left", b"all")
+
+    os.waitpid(copied(interrupted), 0)
+    assert (tmp_path / "left").exists()
+    with pytest.raises(KeyboardInterrupt):
+        signal.raise_signal(signal.SIGINT)
 
 
 def test_files_that_the_copy_alone_uses_are_closed_here():

@@ -22,7 +22,6 @@ from planner.copied import can_be_copied, copied, ended
 _LATER = 5
 """By how much the process gives way to the screen, see ``nice``."""
 
-
 PATIENCE = 20.0
 """Seconds for which what a copy began with is waited for, however busy the machine is (our choice)."""
 
@@ -131,7 +130,7 @@ class _Shared:
 
     def copy(self, work: Callable[[], Any]) -> bool:
         with self._changed:
-            if self._process is not None or not self._users or not can_be_copied():
+            if self._process is not None or not self._users or not _Copy.possible():
                 return False
             try:
                 self._process = _Copy(work)
@@ -213,6 +212,11 @@ class _Copy:
     being made, a thread would wait for its turn with each piece of a pipe.
     """
 
+    @staticmethod
+    def possible() -> bool:
+        """Say whether there can be one: some builds of Python know nothing of such memory."""
+        return can_be_copied() and hasattr(os, "memfd_create")
+
     def __init__(self, work: Callable[[], Any]) -> None:
         (asked, ask), (answer, answers), (ready, told) = os.pipe(), os.pipe(), os.pipe()
         memory = os.memfd_create("began")
@@ -226,7 +230,12 @@ class _Copy:
             started()
             _serve(os.fdopen(asked, "rb"), os.fdopen(answers, "wb"))
 
-        self._number: int | None = copied(serve, keep=(asked, answers, told), by_itself=True)
+        try:
+            self._number: int | None = copied(serve, keep=(asked, answers, told), by_itself=True)
+        except OSError:
+            for file in (asked, ask, answer, answers, ready, told, memory):
+                os.close(file)
+            raise
         self._ready, self._memory = os.fdopen(ready, "rb"), os.fdopen(memory, "rb")
         self.stdin, self.stdout = os.fdopen(ask, "wb"), os.fdopen(answer, "rb")
 
@@ -251,9 +260,9 @@ class _Copy:
 
     def kill(self) -> None:
         """End it, and wait for that: it takes no time."""
-        if self._number is not None:
-            ended(self._number)
-            self._number = None
+        number, self._number = self._number, None  # first: another thread may do this too
+        if number is not None:
+            ended(number)
 
     def wait(self) -> None:
         """Close what it said; it is waited for when it is killed."""

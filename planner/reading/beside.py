@@ -47,11 +47,15 @@ def beside(work: Callable[[], Iterable[object]], *, known: bool = False) -> Iter
         for _ in work():
             pass
 
-    copy = copied(steps)
+    try:
+        copy = copied(steps)
+    except OSError:  # the system has no room for another
+        copy = None
     try:
         yield
     finally:
-        ended(copy)
+        if copy is not None:
+            ended(copy)
 
 
 @dataclass(frozen=True)

@@ -188,13 +188,38 @@ def test_a_copy_that_says_nothing_is_not_waited_for_for_ever(copies, second, mon
 
 @needs_copies
 def test_a_copy_that_cannot_be_made_is_no_trouble(copies, second, monkeypatch):
-    def full(*_given, **_more):
+    def full():
         raise BlockingIOError("too many processes")
 
-    monkeypatch.setattr(second_process, "copied", full)
+    monkeypatch.setattr(os, "fork", full)
+    before = sorted(Path("/dev/fd").iterdir())
     assert not second.begin_with(os.getpid)
+    assert sorted(Path("/dev/fd").iterdir()) == before, "nothing is left open"
     with pytest.raises(ProcessLostError):
         second.begun_with()
+
+
+@needs_copies
+def test_a_python_without_shared_memory_begins_with_no_copy(copies, second, monkeypatch):
+    monkeypatch.delattr(os, "memfd_create", raising=False)
+    assert not second.begin_with(os.getpid)
+    assert second.call(abs, -3) == 3
+
+
+@needs_copies
+def test_a_copy_that_two_threads_end_is_ended_once(copies, second, monkeypatch):
+    def met(number):
+        numbers.append(number)
+        if len(numbers) == 1:
+            copy.kill()  # as the other thread does meanwhile
+
+    assert second.begin_with(os.getpid)
+    copy, numbers, there = second._shared._process, [], second.begun_with()
+    with monkeypatch.context() as patched:
+        patched.setattr(second_process, "ended", met)
+        copy.kill()
+    second_process.ended(there)
+    assert numbers == [there]
 
 
 @pytest.mark.parametrize(("key", "screen"), [("f", OrderScreen), ("B", BriefScreen)])

@@ -61,6 +61,16 @@ def test_a_copy_ends_with_the_block_however_it_is_left(copies, tmp_path):
         os.kill(int((tmp_path / "began").read_text()), 0)
 
 
+@needs_copies
+def test_where_there_is_no_room_for_a_copy_all_is_done_without(copies, tmp_path, monkeypatch):
+    def full():
+        raise BlockingIOError("too many processes")
+
+    monkeypatch.setattr(os, "fork", full)
+    here = [(number, os.getpid()) for number in range(3)]
+    assert in_turns(kept_steps(tmp_path, 3)) == here
+
+
 def kept_steps(folder, count):
     """Return steps each of which tells who took it, and finds what was left by whoever took it before."""
 
