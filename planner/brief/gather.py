@@ -28,9 +28,10 @@ from planner.job import Job, Line
 from planner.reading.beside import Ahead
 from planner.reading.fit import fit
 from planner.reading.instead import Instead, instead
+from planner.reading.looks import steps_ahead
 from planner.reading.matter import FINE, Grade
 from planner.reading.of_job import question_of
-from planner.reading.rank import Ranked, rank, steps_ahead
+from planner.reading.rank import Ranked, rank
 from planner.refusal import Refusal
 
 TO_WEARER: Final = frozenset(

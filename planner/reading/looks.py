@@ -8,7 +8,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import AbstractContextManager, nullcontext
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
 from typing import TypeAlias
 
 import numpy as np
@@ -181,7 +181,7 @@ def shared(palette: Palette, question: Question, jobs: Sequence[Job]) -> Abstrac
     """
 
     def from_the_end() -> Iterator[object]:
-        yield from _clear_stones(palette, question, jobs)
+        yield from (step() for step in _clear_stones(palette, question, jobs))
         yield from (look_at(question, *job) for job in reversed(jobs))
 
     if not jobs:
@@ -191,23 +191,36 @@ def shared(palette: Palette, question: Question, jobs: Sequence[Job]) -> Abstrac
     return beside(from_the_end, known=is_looked_at(question, *least))
 
 
-def _clear_stones(palette: Palette, question: Question, jobs: Sequence[Job]) -> Iterator[None]:
-    """Leave in the store the clear stones beside which others are judged (`planner.reading.among`)."""
+def _clear_stones(
+    palette: Palette, question: Question, jobs: Sequence[Job]
+) -> Iterator[Callable[[], object]]:
+    """Yield what leaves the clear stones in the store that others are judged beside."""
     place = scene(question.venue)
     cut_and_size = (
         (stone.cut, size) for alike, _ in jobs for stone, size in zip(alike.stones, alike.sizes, strict=True)
     )
     for cut, size in dict.fromkeys(cut_and_size):
-        white_of(replace(question, cut=palette.cuts[cut], size=size), place)
-        yield
+        yield partial(white_of, replace(question, cut=palette.cuts[cut], size=size), place)
+
+
+def _all_of(palette: Palette, question: Question) -> list[Job]:
+    """Return all that `planner.reading.rank.rank` looks at in a palette's offers."""
+    coatings, stones = [None, *palette.coatings.values()], list(palette.stones.values())
+    return glass_by_glass(all_jobs(palette, question, stones, coatings, can_carry, QUICK))
+
+
+def steps_ahead(palette: Palette, question: Question) -> list[Callable[[], object]]:
+    """Return short steps that leave in the store what a ranking looks at for a question."""
+    jobs = _all_of(palette.offered, question)
+    return [*(partial(look_at, question, *job) for job in jobs), *_clear_stones(palette, question, jobs)]
 
 
 def look_ahead(palette: Palette, question: Question) -> Iterator[None]:
-    """Leave in the store, step by step, what `rank` looks at for a question; the last first."""
-    palette = palette.offered
-    coatings, stones = [None, *palette.coatings.values()], list(palette.stones.values())
-    jobs = glass_by_glass(all_jobs(palette, question, stones, coatings, can_carry, QUICK))
-    yield from _clear_stones(palette, question, jobs)
+    """Leave in the store, step by step, what a ranking looks at for a question; the last first."""
+    jobs = _all_of(palette.offered, question)
+    for step in _clear_stones(palette, question, jobs):
+        step()
+        yield
     for job in reversed(jobs):
         if not is_looked_at(question, *job):
             look_at(question, *job)

@@ -7,7 +7,6 @@ what is wished before what does not; then by how well it serves the wish.
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
 from itertools import chain
 from typing import TypeAlias
 
@@ -348,23 +347,6 @@ def score(lab: Floats, lots: tuple[Floats, Floats], swatch: Floats, question: Qu
     if question.wish == "tone":
         ill = ill + np.maximum(0.0, 1.0 - np.abs(lab[:, 0] - swatch[0]) / TONE_STEP)
     return ill
-
-
-def steps_ahead(palette: Palette, question: Question) -> list[Callable[[], object]]:
-    """Return short steps that leave in the store what `rank` looks at for a question."""
-    palette, place = palette.offered, scene(question.venue)
-    coatings, stones = [None, *palette.coatings.values()], list(palette.stones.values())
-    jobs = glass_by_glass(all_jobs(palette, question, stones, coatings, can_carry, QUICK))
-    clear = dict.fromkeys(
-        (stone.cut, size) for alike, _ in jobs for stone, size in zip(alike.stones, alike.sizes, strict=True)
-    )
-    return [
-        *(partial(look_at, question, *job) for job in jobs),
-        *(
-            partial(white_of, replace(question, cut=palette.cuts[cut], size=size), place)
-            for cut, size in clear
-        ),
-    ]
 
 
 def seen_in(
