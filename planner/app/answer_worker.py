@@ -6,7 +6,7 @@ what was asked, so that the screen can drop what is stale.
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import chain
 from threading import Condition
 from typing import cast
@@ -16,16 +16,15 @@ from textual.message import Message
 from planner.app.answer import Answer, answer_of, first_look
 from planner.app.newest_worker import NewestWorker
 from planner.app.pauses import started
+from planner.app.request import UNASKED, Request, alike, of_line, request
 from planner.app.second_process import SameProcess, SecondProcess, parcel, unpacked
 from planner.app.state import State
 from planner.catalogue.coating import NONE
 from planner.catalogue.palette import Palette
 from planner.catalogue.venue import Venue
-from planner.job.model import Acceptance
 from planner.reading.elsewhere import elsewhere
 from planner.reading.instead import Instead, instead
 from planner.reading.matter import FINE, QUICK
-from planner.reading.of_job import line_question
 from planner.reading.question import Question
 from planner.reading.rank import rank
 from planner.reading.read import Reading, read, seen
@@ -44,73 +43,8 @@ NEARLY_THERE = 0.05
 REMEMBERED = 300
 """First looks kept, so that going back costs nothing."""
 
-UNASKED = -1
-"""Serial number of a request that nobody waits for yet."""
-
 REST = 0.4
 """Seconds without a change before the full answer is begun."""
-
-
-@dataclass(frozen=True, eq=False)
-class Request:
-    """Everything an answer depends on, taken from a state."""
-
-    serial: int
-    question: Question
-    venues: tuple[Venue, ...]
-    """Where else the garment is seen."""
-    others: tuple[Question, ...]
-    """The same pairing in other sizes, elsewhere on the costume."""
-    accept: tuple[Acceptance, ...]
-    key: tuple[object, ...]
-    """What is the same only where the answer is."""
-    lines: tuple["Request", ...] = ()
-    """Every line of the costume."""
-
-
-def request(state: State, serial: int) -> Request:
-    """Return what to ask about the line looked at.
-
-    Raises
-    ------
-    Refusal
-        If no stone can be made like that, or a colour is no cloth's.
-
-    """
-    lines = []
-    for number in range(len(state.job.lines)):
-        with suppress(Refusal):  # told when that line is looked at
-            lines.append(_of_line(state.at_line(number), number))
-    return replace(_of_line(state, serial), lines=tuple(lines))
-
-
-def _of_line(state: State, serial: int) -> Request:
-    job, own = state.job, state.pairing
-    twins = [
-        number for number, line in enumerate(job.lines)
-        if (line.stone, line.coating) == (own.stone, own.coating) and line.size != own.size
-    ]  # fmt: skip
-    # Titles, notes, money and what was accepted change no answer.
-    key = tuple((line.stone, line.coating, line.size, line.wish) for line in
-                (own, *(job.lines[number] for number in twins)))  # fmt: skip
-    return Request(
-        serial,
-        state.question(),
-        tuple(state.palette.venues[name] for name in job.venues[1:]),
-        tuple(line_question(job, job.lines[number], state.palette) for number in twins),
-        own.accept,
-        (key, job.swatch, job.cloth, job.venues, job.distance, job.cover, job.tolerance),
-    )
-
-
-def _alike(one: State, other: State) -> bool:
-    """Return whether two states share what takes long to find out."""
-
-    def slow(state: State) -> tuple[object, ...]:
-        stone = state.palette.stones[state.pairing.stone]
-        return stone.cut, stone.material, stone.foil, stone.back, stone.opaque, state.job.venues
-
-    return slow(one) == slow(other)
 
 
 class Answered(Message):
@@ -223,10 +157,10 @@ class AnswerWorker:
         That is done for what has the same glass, cut and venue: what it needs is at hand where the pictures
         are drawn, which wait for it.
         """
-        alike = (_of_line(one, UNASKED) for one in others if _alike(one, state))
+        near = (of_line(one, UNASKED) for one in others if alike(one, state))
         with suppress(Refusal):
-            self._next = next(alike, None)
-        self._ahead.ask(chain(alike, [] if self._next is None else [self._next]))
+            self._next = next(near, None)
+        self._ahead.ask(chain(near, [] if self._next is None else [self._next]))
 
     def painted(self, serial: int) -> None:
         """Take note that the answer to a request is on the screen, so that other work may go on."""

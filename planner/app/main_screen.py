@@ -20,8 +20,6 @@ from planner.app.answer_worker import (
     Failed,
     InsteadFound,
     LinesAnswered,
-    Request,
-    request,
 )
 from planner.app.concerns import ConcernsScreen
 from planner.app.depth import BANNERS, Depth
@@ -36,6 +34,7 @@ from planner.app.parts.plain import Static
 from planner.app.picker import Picker
 from planner.app.pictures_screen import PICTURE_KEYS, PicturesScreen
 from planner.app.places import PLACES
+from planner.app.request import Request, request
 from planner.app.second_process import SameProcess, SecondProcess
 from planner.app.sheets import FiguresScreen
 from planner.app.sight import Sight, costume_of

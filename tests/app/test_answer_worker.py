@@ -12,8 +12,9 @@ import pytest
 from planner.app import answer_worker
 from planner.app.ahead import neighbours
 from planner.app.answer import answer_of, first_of_all
-from planner.app.answer_worker import Answered, AnswerWorker, LinesAnswered, request
+from planner.app.answer_worker import Answered, AnswerWorker, LinesAnswered
 from planner.app.fields import FIELDS
+from planner.app.request import request
 from planner.app.second_process import ProcessLostError, SameProcess, SecondProcess
 from planner.app.state import state_of
 from planner.reading.matter import QUICK
