@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import replace
 from itertools import chain
-from threading import Condition
+from threading import Condition, Lock
 from typing import cast
 
 from textual.message import Message
@@ -108,7 +108,9 @@ class AnswerWorker:
         self._painted = 0
         self._closed = False
         self._known: dict[tuple[object, ...], Answer] = {}
-        self._remembering = Condition()
+        self._remembering, self._telling = Condition(), Lock()
+        self._refined: int | None = None
+        """Serial number of the request whose full answer was told last."""
         self._next: Request | None = None
         """What lies nearest to the request on the screen."""
         self._asked = 0
@@ -195,6 +197,15 @@ class AnswerWorker:
             if not self._closed:
                 raise
 
+    def _tell_once(self, one: Request, found: Answer) -> None:
+        """Tell an answer that takes an earlier one's place; but no first look after a full answer."""
+        with self._telling:
+            if found.fine:
+                self._refined = one.serial
+            elif self._refined == one.serial:
+                return
+            self._tell(Answered(one.serial, found), one.serial)
+
     def _answer(self, one: Request) -> None:
         try:
             first = self._first(one)
@@ -228,7 +239,7 @@ class AnswerWorker:
         first = first.at_the_window()
         if self._quick.stale:
             return
-        self._tell(Answered(one.serial, first), one.serial)
+        self._tell_once(one, first)
         self._answer_lines(one)
         if leafing:
             self._slow.ask((one, first.reading))
@@ -335,7 +346,7 @@ class AnswerWorker:
         except Exception:  # noqa: BLE001 - as above
             return
         if not self._slow.stale:
-            self._tell(Answered(one.serial, fine), one.serial)
+            self._tell_once(one, fine)
 
 
 def _value(question: Question, field: str) -> str:

@@ -224,6 +224,33 @@ def test_what_to_order_instead_is_looked_for_at_once_at_first_and_later_when_nob
     assert looked == [1]
 
 
+def test_no_first_look_is_told_after_a_full_answer(state, monkeypatch):
+    there, posted, fine = request(state, 1), [], threading.Event()
+    there = replace(there, venues=tuple(state.palette.venues.values())[:1])
+
+    def post(message):
+        posted.append(message)
+        if isinstance(message, Answered):
+            one.painted(message.serial)
+            if message.answer.fine:
+                fine.set()
+
+    def late(_question, _venues, _grade):
+        fine.wait(30.0)
+        return iter(())
+
+    monkeypatch.setattr(answer_worker, "elsewhere", late)
+    monkeypatch.setattr(answer_worker, "alternatives", lambda *_given: ())
+    found = answer_of(there.question, QUICK, accept=there.accept)
+    found = replace(found, assessed=replace(found.assessed, fine=True))
+    monkeypatch.setattr(answer_worker, "full", lambda _one: found)
+    one = AnswerWorker(state.palette, post, SameProcess(), rest=60.0)
+    one.ask(there)
+    _wait(lambda: fine.is_set() and one.idle)
+    one.close()
+    assert [message.answer.fine for message in posted if isinstance(message, Answered)] == [False, True]
+
+
 def test_another_question_waits_for_one_of_the_other_venues_at_most(state, monkeypatch):
     there, looked = request(state, 1), []
     there = replace(there, venues=tuple(state.palette.venues.values()) * 2)
