@@ -33,6 +33,9 @@ from planner.refusal import Refusal
 KEEP = 0.8
 """Seconds after a change until the draft is written."""
 
+HEARD_WITHIN = 0.5
+"""Seconds in which a signal is heard, whatever the loop waits for (our choice)."""
+
 
 class JobApp(PaletteApp):
     """An app that holds one job and loses none of its work.
@@ -98,9 +101,15 @@ class JobApp(PaletteApp):
             with suppress(RuntimeError):  # the loop is closed: it ends already
                 loop.call_soon_threadsafe(self._ended_by, number)
 
+        def wake() -> None:
+            # Python hears a signal when the loop goes on. One that comes just before it waits would else be
+            # heard by nobody, and the planner whose window is closed never end.
+            loop.call_later(HEARD_WITHIN, wake)
+
         for name in ("SIGTERM", "SIGHUP", "SIGQUIT"):
             if hasattr(signal, name):  # Windows has not all
                 signal.signal(getattr(signal, name), heard)
+        wake()
 
     def _ended_by(self, number: int) -> None:
         self._keep_for_later()

@@ -1,5 +1,6 @@
 """A planner in a real terminal that the system ends: its work is kept, and the terminal given back."""
 
+import ctypes
 import os
 import select
 import signal
@@ -114,6 +115,20 @@ def test_a_terminal_closed_while_much_is_drawn_leaves_no_planner_behind(saved, p
         terminal.process.kill()
     (draft,) = (tmp_path / "state").rglob("draft-*.toml")
     assert len(read_job_file(draft).job.lines) == len(saved.job.lines) + 1
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="threads as Linux tells them apart")
+def test_a_signal_that_does_not_wake_who_waits_is_heard_all_the_same(saved, palettes):
+    terminal = Terminal(saved.path.parent, palettes)
+    terminal.read(lambda shown: b"warnings" in shown.lower())
+    time.sleep(2.0)  # all is worked out, and nothing wakes the loop any more
+    number = terminal.process.pid
+    threads = [int(one.name) for one in Path(f"/proc/{number}/task").iterdir()]
+    other = next(one for one in threads if one != number)
+    tgkill = {"x86_64": 234, "aarch64": 131}[os.uname().machine]
+    assert ctypes.CDLL(None).syscall(tgkill, number, other, int(signal.SIGTERM)) == 0
+    terminal.read(lambda _shown: terminal.process.poll() is not None)
+    assert terminal.process.wait(PATIENCE) == 128 + signal.SIGTERM
 
 
 def test_a_plain_terminal_can_be_left(saved, palettes):
