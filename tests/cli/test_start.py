@@ -222,12 +222,17 @@ def test_without_a_terminal_the_screen_is_refused_in_one_sentence(tmp_path):
     sys.platform != "linux" or len(os.sched_getaffinity(0)) < 2, reason="there is no second process here"
 )
 def test_ctrl_c_ends_a_ranking_and_the_process_beside_it(tmp_path):
+    def hear_it():
+        """Hear Ctrl-C, as what a shell begins behind it does not, these tests among it."""
+        signal.signal(signal.SIGINT, signal.SIG_DFL)
+
     process = subprocess.Popen(
         [sys.executable, "-m", "planner", "match", "--swatch", "#2a4b9c", "--venue", "theatre"],
         env=os.environ | {"XDG_CACHE_HOME": str(tmp_path)},
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         start_new_session=True,
+        preexec_fn=hear_it,  # noqa: PLW1509 - nothing else runs in the tests' process
     )
     children = Path(f"/proc/{process.pid}/task/{process.pid}/children")
     until = time.monotonic() + 60.0
