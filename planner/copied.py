@@ -16,6 +16,9 @@ from contextlib import suppress
 _END_WITH_IT = 1
 """What prctl(2) calls PR_SET_PDEATHSIG: a signal for the copy when the process that it came from ends."""
 
+_LATER = 5
+"""By how much such a process gives way to whoever waits for an answer, see ``nice``."""
+
 _may_copy = [os.getpid()]
 """Numbers of processes that may be copied: the one that read this, and copies that stand by themselves."""
 
@@ -59,6 +62,12 @@ def copied(work: Callable[[], object], *, keep: Collection[int] = (), by_itself:
     for file in keep:
         os.close(file)
     return copy
+
+
+def give_way() -> None:
+    """Let this process compute when whoever waits for an answer does not, where the system can."""
+    if hasattr(os, "nice"):
+        os.nice(_LATER)
 
 
 def ended(copy: int) -> None:

@@ -17,10 +17,7 @@ from typing import Any, BinaryIO, NoReturn, TypeAlias, cast
 
 from planner.app.pauses import share_memory, started
 from planner.catalogue.palette import Palette
-from planner.copied import can_be_copied, copied, ended
-
-_LATER = 5
-"""By how much the process gives way to the screen, see ``nice``."""
+from planner.copied import can_be_copied, copied, ended, give_way
 
 PATIENCE = 20.0
 """Seconds for which what a copy began with is waited for, however busy the machine is (our choice)."""
@@ -332,8 +329,7 @@ def _done(work: Callable[..., Any], *given: Any) -> _Reply:
 
 def _serve(asked: BinaryIO, answers: BinaryIO) -> None:
     """Answer until there is nobody to ask any more."""
-    if hasattr(os, "nice"):
-        os.nice(_LATER)
+    give_way()
     while True:
         try:
             work, given = pickle.load(asked)  # noqa: S301 - from the process that started this one

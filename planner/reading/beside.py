@@ -14,13 +14,10 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TypeVar
 
-from planner.copied import can_be_copied, copied, ended
+from planner.copied import can_be_copied, copied, ended, give_way
 from planner.optics.store import folder
 
 T = TypeVar("T")
-
-_LATER = 5
-"""By how much the copy gives way to whoever waits for an answer, see ``nice``."""
 
 PATIENCE = 1.0
 """Seconds to wait for a step that the copy is at before taking it too (our choice)."""
@@ -43,7 +40,7 @@ def beside(work: Callable[[], Iterable[object]], *, known: bool = False) -> Iter
         return
 
     def steps() -> None:
-        os.nice(_LATER)
+        give_way()
         for _ in work():
             pass
 
