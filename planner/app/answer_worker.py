@@ -224,7 +224,7 @@ class AnswerWorker:
             return
         started()
         leafing = self._asked > 1
-        if not leafing:  # nobody waits for a second process but for what to order instead
+        if not leafing:  # so nothing else is wanted of the second process yet
             self._slow.ask((one, first.reading), at_once=True)
         # Whoever leafs on finds the next one there, however busy the machine is with other processes.
         if self._next is not None:

@@ -172,7 +172,7 @@ def _alike(rows: Floats) -> tuple[Ints, Ints]:
     if not rows.shape[1]:
         return np.zeros(1, int), np.zeros(len(rows), int)
     # Compared as they lie in memory: axis by axis takes four times as long.
-    whole = np.ascontiguousarray(rows + 0.0).view(np.dtype((np.void, rows.itemsize * rows.shape[1])))
+    whole = np.ascontiguousarray(rows).view(np.dtype((np.void, rows.itemsize * rows.shape[1])))
     _, lead, which = np.unique(whole.ravel(), return_index=True, return_inverse=True)
     return lead, which
 

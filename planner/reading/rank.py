@@ -182,7 +182,7 @@ def _judged(
             waiting[id(job)].append(block)
     last = [block for block in blocks if not block.full]
     steps = len(order) + len(last)
-    between = last != list(blocks)
+    between = len(last) < len(blocks)
     for done, job in enumerate(_from_both_ends(question, order) if between else order, 1):
         looks[id(job)] = look_at(question, *job)
         whole = [one for one in waiting[id(job)] if one.full and all(id(of) in looks for of, _ in one.parts)]

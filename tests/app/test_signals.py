@@ -117,7 +117,11 @@ def test_a_terminal_closed_while_much_is_drawn_leaves_no_planner_behind(saved, p
     assert len(read_job_file(draft).job.lines) == len(saved.job.lines) + 1
 
 
-@pytest.mark.skipif(sys.platform != "linux", reason="threads as Linux tells them apart")
+TGKILL = {"x86_64": 234, "aarch64": 131}.get(os.uname().machine)
+"""What Linux calls the call that sends a signal to one thread, by processor (its syscall tables)."""
+
+
+@pytest.mark.skipif(sys.platform != "linux" or not TGKILL, reason="threads as Linux tells them apart")
 def test_a_signal_that_does_not_wake_who_waits_is_heard_all_the_same(saved, palettes):
     terminal = Terminal(saved.path.parent, palettes)
     terminal.read(lambda shown: b"warnings" in shown.lower())
@@ -125,8 +129,7 @@ def test_a_signal_that_does_not_wake_who_waits_is_heard_all_the_same(saved, pale
     number = terminal.process.pid
     threads = [int(one.name) for one in Path(f"/proc/{number}/task").iterdir()]
     other = next(one for one in threads if one != number)
-    tgkill = {"x86_64": 234, "aarch64": 131}[os.uname().machine]
-    assert ctypes.CDLL(None).syscall(tgkill, number, other, int(signal.SIGTERM)) == 0
+    assert ctypes.CDLL(None).syscall(TGKILL, number, other, int(signal.SIGTERM)) == 0
     terminal.read(lambda _shown: terminal.process.poll() is not None)
     assert terminal.process.wait(PATIENCE) == 128 + signal.SIGTERM
 
