@@ -7,7 +7,6 @@ it. It is nothing but a matter of speed, so where a process cannot be copied saf
 """
 
 import mmap
-import os
 import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
