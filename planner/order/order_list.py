@@ -21,7 +21,8 @@ def table(plan: OrderPlan) -> Iterator[tuple[object, ...]]:
                 *when, line.offer.row, line.offer.title, line.name, line.times, line.offer.count, line.stones,
                 line.each, line.price, plan.currency, "yes" if line.sample else "",
             )  # fmt: skip
-        yield (*when, "", parcel.carriage, "", "", "", "", "", parcel.shipping, plan.currency, "")
+        carriage = "" if parcel.carriage_unsaid else parcel.shipping
+        yield (*when, "", parcel.carriage, "", "", "", "", "", carriage, plan.currency, "")
     yield ("total", *[""] * 10, plan.total, plan.currency, "")
 
 

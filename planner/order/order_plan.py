@@ -76,6 +76,11 @@ class SellerOrder:
         return "shipping and handling" if self.handling else "shipping"
 
     @property
+    def carriage_unsaid(self) -> bool:
+        """Whether `shipping` is nothing because nobody says what it costs, which is not for nothing."""
+        return not self.shipping and "shipping" in self.unsaid
+
+    @property
     def goods(self) -> Decimal:
         """All its packs."""
         return sum((one.price for one in self.lines), _NOTHING)
@@ -168,6 +173,11 @@ class OrderPlan:
     def carriage(self) -> str:
         """What `shipping` is called."""
         return "shipping and handling" if any(one.handling for one in self.parcels) else "shipping"
+
+    @property
+    def carriage_unsaid(self) -> bool:
+        """Whether that is so of all sellers."""
+        return bool(self.parcels) and all(one.carriage_unsaid for one in self.parcels)
 
     @property
     def shipping(self) -> Decimal:

@@ -169,11 +169,15 @@ def _delivery(parcel: SellerOrder, plan: OrderPlan, *, to_tick: bool) -> Section
             (Sentence(f"“{one.offer.title}”", "quiet"),) if to_tick and one.offer.title else ())
         for one in parcel.lines
     ]  # fmt: skip
-    rows.append(Row((parcel.carriage, money(parcel.shipping, plan.currency))))
+    rows.append(Row((parcel.carriage, _carriage(parcel, plan.currency))))
     priced = Table((Column("", folds=True), Column("", "right")), tuple(rows), full=True)
     return Section(
         f"Order {when} from {parcel.seller}{there}", (priced, *(Item(one, "?") for one in parcel.ask))
     )
+
+
+def _carriage(of: SellerOrder | OrderPlan, currency: str) -> str:
+    return "not stated" if of.carriage_unsaid else money(of.shipping, currency)
 
 
 def _packs(line: OrderLine) -> str:
@@ -209,7 +213,8 @@ def cost(plan: OrderPlan) -> tuple[str, ...]:
     def told(amount: Decimal) -> str:
         return money(amount, plan.currency)
 
-    said = f"Packs {told(plan.goods)}, {plan.carriage} {told(plan.shipping)}: {told(plan.total)}"
+    carriage = f"{plan.carriage} {_carriage(plan, plan.currency)}"
+    said = f"Packs {told(plan.goods)}, {carriage}: {told(plan.total)}"
     if plan.budget is not None:
         left = plan.budget - plan.total
         said += (

@@ -250,6 +250,18 @@ def test_what_to_ask_never_claims_a_lot(palette):
     assert "not known" in " ".join(said.dates(plan))
 
 
+@pytest.mark.parametrize(
+    ("shipping", "told", "cell"), [(None, "not stated", ""), (Decimal(0), "0.00 EUR", Decimal(0))]
+)
+def test_shipping_that_nobody_states_is_not_told_to_be_nothing(shipping, told, cell, palette):
+    one = offer(2, "a", BLUE, 100, "3.00", shipping=shipping)
+    plan = plan_order([one], known(palette, (Need(*BLUE, 90),))).plan
+    assert said.cost(plan)[0] == f"Packs 3.00 EUR, shipping {told}: 3.00 EUR."
+    (delivery,) = said.deliveries(plan)
+    assert [one.cells for one in delivery.parts[0].rows][-1] == ("shipping", told)
+    assert [row[11] for row in order_list.table(plan)][-2] == cell
+
+
 def test_a_table_for_spreadsheets_adds_up_and_runs_nothing(palette):
     one = replace(offer(2, "=HYPERLINK(0)", BLUE, 100, "3.10"), title="@SUM(A1)")
     plan = plan_order([one], known(palette, (Need(*BLUE, 250),))).plan
