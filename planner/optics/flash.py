@@ -277,7 +277,16 @@ def only(seen: Sightings, kept: Ints, measure: Floats | None = None) -> Sighting
     )  # fmt: skip
 
 
-def carried(factors: Floats, body: Floats, eye: Floats, bands: Ints) -> Floats:
+def in_bands(eye: Floats, bands: Ints) -> Floats:
+    """Return (BANDS + 1, W, 3) weights by part of the spectrum for (W, 3) of the whole, which comes last.
+
+    `bands` is from `spectral_bands`.
+    """
+    parts = np.concatenate([bands[None] == np.arange(BANDS)[:, None], np.ones((1, len(bands)), bool)])
+    return parts[:, :, None] * eye
+
+
+def carried(factors: Floats, body: Floats, eye: Floats) -> Floats:
     """Return (M, BANDS + 1, T, S, 3) tristimulus values each group carries, by part of the spectrum.
 
     Parameters
@@ -287,15 +296,12 @@ def carried(factors: Floats, body: Floats, eye: Floats, bands: Ints) -> Floats:
     body
         (S, M, W) from `planner.optics.glow.transmittance`.
     eye
-        (W, 3) weights that turn the lamp's light, by wavelength, into tristimulus values.
-    bands
-        (W,) from `spectral_bands`; the last of the answer is the whole spectrum.
+        (BANDS + 1, W, 3) weights that turn the lamp's light, by wavelength, into tristimulus values:
+        those of `in_bands`, on the wavelengths of the factors.
 
     """
-    by_band = (bands[:, None] == np.arange(BANDS + 1))[:, :, None] * eye[:, None]
-    by_band[:, BANDS] = eye
-    found = weighed(factors, body, by_band.reshape(len(bands), -1))
-    parted = found.reshape(*found.shape[:3], BANDS + 1, eye.shape[1])
+    found = weighed(factors, body, np.concatenate(list(eye), axis=1))
+    parted = found.reshape(*found.shape[:3], len(eye), -1)
     return np.ascontiguousarray(parted.transpose(0, 3, 1, 2, 4))
 
 

@@ -17,6 +17,7 @@ from planner.optics.flash import (
     fewer,
     flash_colours,
     grouped,
+    in_bands,
     sightings,
     spectral_bands,
 )
@@ -265,14 +266,14 @@ def _carried_by_lamp(
         there[some] = True
     groups = np.flatnonzero(there)
     kept, factors = body_factors(stone, angle, bodies, millimetres)[:, groups], factors[groups]
-    bands, _ = spectral_bands(stone.body.index)
+    bands, _ = spectral_bands(stone.index)
     by_spectrum: dict[bytes, Floats] = {}
 
     def of(lamp: int) -> Floats:
         key = venue.light.spectra[lamp].tobytes()
         if key not in by_spectrum:
-            eye = folded(venue.eye[lamp], stone.shape.grade.stride)
-            by_spectrum[key] = carried(factors, kept, eye, bands)
+            eye = folded(in_bands(venue.eye[lamp], bands), stone.shape.grade.stride)
+            by_spectrum[key] = carried(factors, kept, eye)
         return by_spectrum[key]
 
     return np.cumsum(there) - 1, of
@@ -299,7 +300,7 @@ def places_of(found: Sequence[Sightings]) -> tuple[Floats, Ints, Floats, Floats]
 @held
 def _seen(stone: Gem, venue: Scene, lamp: int, by_facet: bool, sweep: float = 0.0) -> Sightings:
     _, ratio, larger = even_beams_of(stone)
-    index = tuple(spectral_bands(stone.body.index)[1].tolist())
+    index = tuple(spectral_bands(stone.index)[1].tolist())
     found = _followed(stone.shape, index, stone.waviness, stone.wedge, venue, lamp, by_facet, sweep)
     often = found.measure * ratio[found.view]
     if by_facet:

@@ -81,6 +81,8 @@ class Gem:
 
     shape: "Shape"
     body: GlassBody
+    index: Floats
+    """(81,) refractive index over the whole grid, by which white light is spread."""
     waviness: float
     """radians"""
     wedge: float
@@ -161,7 +163,7 @@ def _gem(
     metal = refractive_index(_METALS[foil], wavelengths) if foil in _METALS else None
     body = GlassBody(index_d, glass_index(material, wavelengths), metal, window=back == "window")
     shape = Shape(rows, cut.girdle, index_d, back, grade)
-    return Gem(shape, body, float(np.radians(cut.waviness)), float(np.radians(cut.wedge)), lean, wide)
+    return Gem(shape, body, glass_index(material, WAVELENGTHS), float(np.radians(cut.waviness)), float(np.radians(cut.wedge)), lean, wide)
 
 
 @lru_cache(maxsize=256)
