@@ -125,8 +125,9 @@ def glow(factors: Floats, body: Floats, lights: Sequence[tuple[Floats, Floats]])
 
 
 def glow_along(
-    factors: Floats, paths: Paths, body: Floats, lights: Sequence[tuple[Floats, Floats]]
-) -> Floats:
+    factors: Floats, paths: Paths, body: Floats, lights: Sequence[tuple[Floats, Floats]],
+    between: Floats | None = None,
+) -> Floats:  # fmt: skip
     """Return `glow` (T, S, V, C) of any number of bodies for about the price of ten.
 
     Parameters
@@ -137,12 +138,16 @@ def glow_along(
         A few paths for all groups.
     body
         (S, R, W) transmittance along these.
+    between
+        (U, W) what turns factors at W wavelengths into factors at those U that bodies and lights are at.
 
     """
     groups, films, bands = factors.shape
     shares = np.concatenate([share for share, _ in lights], axis=1)
     right = (paths.weights[:, :, None] * shares[:, None]).reshape(groups, -1)
     gathered = (factors.reshape(groups, -1).T @ right).reshape(films, bands, len(paths.nodes), -1)
+    if between is not None:
+        gathered = np.einsum("uw,twrk->turk", between, gathered, optimize=True)
     along = np.ascontiguousarray(body.transpose(2, 1, 0)).reshape(-1, len(body))
     values, start = lights[0][1].shape[-1], 0
     found = np.empty((films, len(body), len(lights), values), np.float32)

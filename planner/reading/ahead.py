@@ -35,7 +35,7 @@ def read_ahead(question: Question, grade: Grade, meanwhile: Iterator[object]) ->
     yield
     look_beside(question)
     yield
-    stone = gem(question.stone, question.cut, grade, question.lean)
+    stone = gem(question.stone, question.cut, grade, question.lean, coating=question.coating)
     until = time.monotonic() + PATIENCE
     while not is_traced(stone.shape) and time.monotonic() < until:
         if next(meanwhile, _NOTHING) is _NOTHING:

@@ -161,6 +161,8 @@ class _Drawn:
 
 @held
 def _drawn(stone: Gem, venue: Scene, sight: Sight) -> _Drawn:
+    if stone.base is not None:
+        return _drawn(stone.base, venue, sight)
     beams = beams_of(stone)
     found = sightings_by_beam(stone, venue, by_facet=False, sweep=sight.sweep)
     lean = np.arccos(np.clip(beams.views[:, 2], -1.0, 1.0))

@@ -22,6 +22,7 @@ from planner.reading.matter import (
     gem,
     lay_angle,
     merged_at,
+    summed,
 )
 from planner.reading.question import Question
 from planner.reading.scene import folded, scene
@@ -56,7 +57,7 @@ def window_in_facets(question: Question) -> tuple[Floats, Floats]:
     All of it that leaves by a part counts there: what its outside mirrors, and what comes back through it
     from the foil. A glance at a first look's accuracy, of the nominal lot; kept between runs.
     """
-    place, stone = scene(window()), gem(question.stone, question.cut, QUICK)
+    place, stone = scene(window()), gem(question.stone, question.cut, QUICK, coating=question.coating)
     film, angle = states(question.coating, full=False), lay_angle(question.coating)
     body = absorption(question.stone, question.cut)[None]
     known = circumstances(
@@ -79,7 +80,7 @@ def _in_facets(question: Question, stone: Gem, film: States, body: Floats) -> _F
     place, angle = scene(window()), lay_angle(question.coating)
     factors = film_factors(stone, question.coating, film)[:, film.middle.start + len(film.scale) // 2]
     inside = body_factors(stone, angle, body, np.array([question.millimetres]))[0]
-    carried = (factors * inside) @ folded(place.eye[0], QUICK.stride)
+    carried = (summed(stone, factors[:, None])[:, 0] * inside) @ folded(place.eye[0], stone.stride)
     beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
     towards, _ = direction_weights(beams.outgoing, beams.views[beams.view], place.light, SMOOTHING)
     sent = (beams.weight * (beams.last != BACK) * towards[:, 0])[:, None] * carried[merged.of_beam]

@@ -20,8 +20,9 @@ def circumstances(
     """Return all but films: glass and cut, bodies and sizes, light, cloth, and who looks from where."""
     body, light = glass.body, place.light
     return (
-        glass.shape, glass.waviness, glass.wedge, glass.lean, glass.wide, body.index_d, body.mirror,
-        body.window, place.lamps, viewer, float(millimetres) if isinstance(millimetres, float) else "",
+        glass.shape, glass.stride, glass.waviness, glass.wedge, glass.lean, glass.wide, body.index_d,
+        body.mirror, body.window, place.lamps, viewer,
+        float(millimetres) if isinstance(millimetres, float) else "",
         fingerprint(
             body.index, body.metal, bodies, None if isinstance(millimetres, float) else millimetres, cloth,
             place.white, place.eye, *(getattr(light, name) for name in light.__dataclass_fields__),

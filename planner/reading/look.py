@@ -39,6 +39,7 @@ from planner.reading.matter import (
     Gem,
     Shape,
     beams_of,
+    between,
     body_factors,
     even_beams_of,
     film_factors,
@@ -46,6 +47,7 @@ from planner.reading.matter import (
     merged_at,
     merged_of,
     paths_of,
+    summed,
     traced,
 )
 from planner.reading.scene import Scene, folded, tristimulus_weights
@@ -104,18 +106,19 @@ def _lit(
     stone: Gem, angle: float, factors: Floats, bodies: Floats, millimetres: Floats,
     scenes: Sequence[Scene], cloth: Floats, lights: Sequence[tuple[Floats, Floats]],
 ) -> Floats:  # fmt: skip
-    stride = stone.shape.grade.stride
-    if len(bodies) < MANY:
+    stride = stone.stride
+    if len(bodies) < MANY and stone.base is None:
         found = glow(factors, body_factors(stone, angle, bodies, millimetres), lights).astype(float)
     else:
         paths = paths_of(stone, angle)
         along = transmittance(bodies[:, ::stride], millimetres, paths.nodes)
-        found = glow_along(factors, paths, along, lights).astype(float)
+        found = glow_along(factors, paths, along, lights, between(stone)).astype(float)
     if stone.shape.back != "foil":
         kept = body_factors(stone, angle, bodies, millimetres)
         beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
         index = stone.body.index_d if stone.shape.back == "sink" else None
-        extra = through_cloth(factors, kept, beams, merged, cloth[::stride], index)
+        own = summed(stone, factors)
+        extra = through_cloth(own, kept, beams, merged, cloth[::stride], index)
         lit = np.stack([folded(one.white[:, None] * tristimulus_weights(), stride) for one in scenes])
         more = np.einsum("tsw,vwx->tsvx", extra, lit)
         found += np.tile(more, found.shape[-1] // more.shape[-1])
@@ -126,11 +129,13 @@ def _lights(stone: Gem, angle: float, venue: Scene, cloth: Floats) -> tuple[Floa
     """Return what each group of beams receives, and how that turns into tristimulus values."""
     from_cloth = (cloth * venue.white)[None, :, None] * tristimulus_weights()
     eye = np.concatenate([venue.eye, from_cloth])
-    return _received(stone, angle, venue), folded(eye, stone.shape.grade.stride)
+    return _received(stone, angle, venue), folded(eye, stone.stride)
 
 
 @lru_cache(maxsize=256)
 def _received(stone: Gem, angle: float, venue: Scene) -> Floats:
+    if stone.base is not None:
+        return _received(stone.base, angle, venue)
     return incident(beams_of(stone), merged_at(stone, angle)[1], venue.light)
 
 
@@ -148,10 +153,11 @@ def ground_by_view(
     It is the same however stones lean, which is how often each view is met; only where the cloth shows
     through does it change a little. Parameters as for `glow_of`.
     """
-    soft, stride = soft_lights(venue), stone.shape.grade.stride
+    soft, stride = soft_lights(venue), stone.stride
     from_cloth = (cloth * venue.white)[None, :, None] * tristimulus_weights()
     eye = folded(np.concatenate([venue.eye[soft], from_cloth]), stride).astype(np.float32)
     kept, beams = body_factors(stone, angle, bodies, millimetres), traced(stone.shape)[1]
+    factors = summed(stone, factors)
     carries = weighed(factors, kept, np.concatenate(list(eye), axis=1))
     groups, films, stones, _ = carries.shape
     by_light = carries.reshape(groups, films * stones, len(eye), 3).swapaxes(1, 2)
@@ -265,14 +271,15 @@ def _carried_by_lamp(
     for some in those:
         there[some] = True
     groups = np.flatnonzero(there)
-    kept, factors = body_factors(stone, angle, bodies, millimetres)[:, groups], factors[groups]
+    kept = body_factors(stone, angle, bodies, millimetres)[:, groups]
+    factors = summed(stone, factors[groups])
     bands, _ = spectral_bands(stone.index)
     by_spectrum: dict[bytes, Floats] = {}
 
     def of(lamp: int) -> Floats:
         key = venue.light.spectra[lamp].tobytes()
         if key not in by_spectrum:
-            eye = folded(in_bands(venue.eye[lamp], bands), stone.shape.grade.stride)
+            eye = folded(in_bands(venue.eye[lamp], bands), stone.stride)
             by_spectrum[key] = carried(factors, kept, eye)
         return by_spectrum[key]
 

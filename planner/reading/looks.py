@@ -28,6 +28,7 @@ from planner.reading.question import Question, can_carry
 from planner.reading.read import bodies
 from planner.reading.scene import scene
 from planner.reading.states import States, states
+from planner.reading.steps import film_stride
 from planner.reading.together import ColoursAsked, are_kept, colours
 
 FEWEST, NODES = 7, 9
@@ -105,11 +106,16 @@ def all_jobs(
     wanted: Choice, grade: Grade,
 ) -> list[Job]:  # fmt: skip
     """Return all that is to be looked at, the most first."""
-    chosen = defaultdict(list)
-    for stone in stones:
-        chosen[gem(stone, palette.cuts[stone.cut], grade, question.lean)].append(stone)
-    alike = [_alike(palette, question, glass, some) for glass, some in chosen.items()]
-    jobs = [job for one in alike for job in _jobs(one, coatings, wanted)]
+    films, jobs = defaultdict(list), list[Job]()
+    for coating in coatings:
+        films[film_stride(coating, grade.stride, grade.miss)].append(coating)
+    for some in films.values():
+        chosen = defaultdict(list)
+        for stone in stones:
+            cut = palette.cuts[stone.cut]
+            chosen[gem(stone, cut, grade, question.lean, coating=some[0])].append(stone)
+        for glass, those in chosen.items():
+            jobs += _jobs(_alike(palette, question, glass, those), some, wanted)
     return sorted(jobs, key=lambda job: -len(job[0].stones) * len(job[1]))
 
 
@@ -119,9 +125,9 @@ def glass_by_glass(jobs: Sequence[Job]) -> list[Job]:
     The most is to be done for the glasses at both ends: where the two meet, they do the same for a while.
     Least is to be done where light ends at the back.
     """
-    most_first = sorted(dict.fromkeys(one.glass for one, _ in jobs), key=lambda one: one.shape.back == "sink")
-    place = {glass: at for at, glass in enumerate([*most_first[::2], *most_first[1::2][::-1]])}
-    return sorted(jobs, key=lambda job: place[job[0].glass])
+    most_first = sorted(dict.fromkeys(one.glass.shape for one, _ in jobs), key=lambda one: one.back == "sink")
+    place = {shape: at for at, shape in enumerate([*most_first[::2], *most_first[1::2][::-1]])}
+    return sorted(jobs, key=lambda job: place[job[0].glass.shape])
 
 
 def _jobs(alike: Alike, coatings: Sequence[Coating | None], wanted: Choice) -> Iterator[Job]:

@@ -11,17 +11,12 @@ from planner.catalogue.coating import Coating
 from planner.catalogue.cut import Cut
 from planner.catalogue.sizes import size as stone_size
 from planner.catalogue.stone import Stone
-from planner.colour.grid import WAVELENGTHS, resample
+from planner.colour.grid import WAVELENGTHS, folding
 from planner.optics.arrays import Floats
 from planner.optics.beams import Beams, view_directions
 from planner.optics.cut import Facets, build_cut
 from planner.optics.flash import faces
-from planner.optics.glass import (
-    absorption_from_transmittance,
-    body_absorption,
-    glass_index,
-    glass_index_d,
-)
+from planner.optics.glass import glass_index, glass_index_d
 from planner.optics.glow import transmittance
 from planner.optics.held import held
 from planner.optics.lean import Lean, lean_share
@@ -32,6 +27,7 @@ from planner.optics.store import fingerprint, is_kept, kept
 from planner.optics.table import Film, FilmTable, GlassBody, factors, film_table, joined
 from planner.optics.trace import Back, trace
 from planner.reading.states import BARE, States
+from planner.reading.steps import body_stride, film_stride, stated_absorption
 from planner.swatch.resolve import from_hex
 
 _METALS = {"silver": "Ag", "aluminium": "Al"}
@@ -51,7 +47,8 @@ class Grade:
     step: float
     """Step of the cosine within which beams are merged."""
     stride: int
-    """Steps of the planner's 5 nm grid between two computed wavelengths."""
+    """Steps of the planner's 5 nm grid between two computed wavelengths, where colours change so slowly: 1, 2
+    or 4."""
     points: int
     """Positions of a lamp tried for each beam that may flash."""
     events: int = 6_000
@@ -60,18 +57,26 @@ class Grade:
     """How many ways of lamps that sweep past are there for moments to draw from, all lamps together."""
     moments: int = 512
     """Places and moments of which seen colour is the median."""
+    miss: float = 0.03
+    """By how much what lies between computed wavelengths may be missed, see `planner.reading.steps`."""
 
     @property
     def wavelengths(self) -> Floats:
-        """(W,) nm at which films and bodies are computed."""
+        """(W,) nm at which films are computed."""
         return WAVELENGTHS[:: self.stride]
 
+    @property
+    def geometry(self) -> "Grade":
+        """The same for beams, which wavelengths have no say in."""
+        return replace(self, stride=1)
 
-QUICK = Grade(views=48, rays=300, step=0.25, stride=2, points=2, events=6_000)
+
+QUICK = Grade(views=48, rays=300, step=0.25, stride=4, points=2, events=6_000)
 """For ranking a palette and for a first look: glow within a CIEDE2000 of about 0.5 of `FINE`, and
 within 1.5 under a lone followspot."""
 
-FINE = Grade(views=256, rays=400, step=0.1, stride=1, points=3, events=120_000, ways=48_000, moments=2048)
+FINE = Grade(views=256, rays=400, step=0.1, stride=2, points=3, events=120_000, ways=48_000, moments=2048,
+             miss=0.005)  # fmt: skip
 """For a single reading: doubling views and rays moves shares of the flash by about 0.01."""
 
 
@@ -91,6 +96,10 @@ class Gem:
     """Where on a garment it sits."""
     wide: float = 1.0
     """How widely stones lean there, beside what is usual."""
+    stride: int = 1
+    """Steps of the planner's grid between two wavelengths at which light is summed."""
+    base: "Gem | None" = None
+    """The same on those wavelengths alone at which films are computed, if these are more."""
 
 
 @dataclass(frozen=True)
@@ -139,12 +148,26 @@ def merged_of(shape: Shape, angle: float) -> tuple[Classes, Merged]:
     return classes, kept(Merged, key, lambda: merge(traced(shape)[1], classes, shape.grade.step))
 
 
-def gem(stone: Stone, cut: Cut, grade: Grade, lean: Lean = "round the body", wide: float = 1.0) -> Gem:
-    """Return the glass and cut of a stone, and how it leans; the same object for all that share them."""
+def gem(
+    stone: Stone, cut: Cut, grade: Grade, lean: Lean = "round the body", wide: float = 1.0, *,
+    coating: Coating | None = None,
+) -> Gem:  # fmt: skip
+    """Return the glass and cut of a stone, and how it leans; the same object for all that share them.
+
+    It serves coatings that need no more wavelengths than `coating` does.
+    """
     back: Back = "foil"
     if stone.foil == "none" and not stone.opaque:
         back = "sink" if stone.back == "glued" else "window"
-    return _gem(stone.material, stone.foil, back, cut, grade, lean, wide)
+    films = film_stride(coating, grade.stride, grade.miss)
+    base = _gem(stone.material, stone.foil, back, cut, replace(grade, stride=films), lean, wide)
+    return _summed(base, body_stride(stone, films, grade.miss))
+
+
+@lru_cache(maxsize=128)
+def _summed(base: Gem, stride: int) -> Gem:
+    """Return a gem whose light is summed at a wavelength for every so many of the planner's grid."""
+    return base if stride == base.stride else replace(base, stride=stride, base=base)
 
 
 @lru_cache(maxsize=128)
@@ -162,14 +185,21 @@ def _gem(
     wavelengths = grade.wavelengths
     metal = refractive_index(_METALS[foil], wavelengths) if foil in _METALS else None
     body = GlassBody(index_d, glass_index(material, wavelengths), metal, window=back == "window")
-    shape = Shape(rows, cut.girdle, index_d, back, grade)
-    return Gem(shape, body, glass_index(material, WAVELENGTHS), float(np.radians(cut.waviness)), float(np.radians(cut.wedge)), lean, wide)
+    shape = Shape(rows, cut.girdle, index_d, back, grade.geometry)
+    index, waviness, wedge = (
+        glass_index(material, WAVELENGTHS),
+        np.radians(cut.waviness),
+        np.radians(cut.wedge),
+    )
+    return Gem(shape, body, index, float(waviness), float(wedge), lean, wide, grade.stride)
 
 
 @lru_cache(maxsize=256)
 def widened(stone: Gem, wide: float) -> Gem:
     """Return the same gem where stones lean so many times as widely; the same object every time."""
-    return stone if wide == stone.wide else replace(stone, wide=wide)
+    if wide == stone.wide:
+        return stone
+    return replace(stone, wide=wide, base=stone.base and widened(stone.base, wide))
 
 
 def beams_of(stone: Gem) -> Beams:
@@ -225,10 +255,10 @@ def _paths(shape: Shape, angle: float) -> Paths:
 
 
 def film_factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
-    """Return (M, T, W) what the film does to each group of beams in each state."""
+    """Return (M, T, W) what the film does to each group of beams in each state; see `summed`."""
     if film.whole is not None:
         return film_factors(stone, coating, film.whole)[:, film.whole.middle]
-    return _factors(stone, coating, film)
+    return _factors(stone.base or stone, coating, film)
 
 
 @held
@@ -238,7 +268,7 @@ def _factors(stone: Gem, coating: Coating | None, film: States) -> Floats:
 
 def stacked_factors(stone: Gem, films: Sequence[tuple[Coating | None, States]]) -> Floats:
     """Return (M, T, W) for all states of several coatings, which must have lain alike (`lay_angle`)."""
-    return _stacked(stone, tuple(films))
+    return _stacked(stone.base or stone, tuple(films))
 
 
 @held
@@ -248,10 +278,26 @@ def _stacked(stone: Gem, films: tuple[tuple[Coating | None, States], ...]) -> Fl
     return factors(merged_at(stone, lay_angle(films[0][0]))[1], joined(tables))
 
 
+def between(stone: Gem) -> Floats | None:
+    """Return (V, W) what turns factors of films into those at the V wavelengths at which light is summed.
+
+    None where they are the same.
+    """
+    if stone.base is None:
+        return None
+    return folding(stone.base.stride)[:: stone.stride].astype(np.float32)
+
+
+def summed(stone: Gem, factors: Floats) -> Floats:
+    """Return factors of films (M, T, W) at the wavelengths at which a gem's light is summed."""
+    rows = between(stone)
+    return factors if rows is None else factors @ rows.T
+
+
 def _table(stone: Gem, coating: Coating | None, film: States) -> FilmTable:
     classes, _ = merged_at(stone, lay_angle(coating))
-    crown, under = (part and _thinned(part, stone.shape.grade.stride) for part in (film.crown, film.under))
-    return film_table(stone.shape.grade.wavelengths, stone.body, classes, crown, under)
+    crown, under = (part and _thinned(part, stone.stride) for part in (film.crown, film.under))
+    return film_table(WAVELENGTHS[:: stone.stride], stone.body, classes, crown, under)
 
 
 def _thinned(film: Film, stride: int) -> Film:
@@ -263,12 +309,9 @@ def absorption(stone: Stone, cut: Cut) -> Floats:
     """Return (W,) natural absorption per mm of a stone's body at its nominal concentration."""
     if stone.opaque:
         return np.full(len(WAVELENGTHS), OPAQUE)
-    if stone.colourants is not None:
-        return body_absorption(stone.colourants, WAVELENGTHS)
-    if stone.spectrum is not None and stone.depth_mm is not None:
-        table = np.array(stone.spectrum)
-        kept = resample(table[:, 0], table[:, 1]).clip(0.0, 1.0)
-        return absorption_from_transmittance(kept, stone.depth_mm)
+    stated = stated_absorption(stone)
+    if stated is not None:
+        return stated
     if stone.colour is not None and stone.seen_size is not None:
         return _absorption_of_colour(stone, cut, stone.colour, stone.seen_size)
     return np.zeros(len(WAVELENGTHS))
@@ -282,15 +325,18 @@ def _absorption_of_colour(stone: Stone, cut: Cut, colour: str, seen: str) -> Flo
     that gives the colour's (recovered) reflectance is found by halving, along a few paths first. A colour
     lighter than the clear stone is read as clear.
     """
-    wanted = from_hex(colour, basis="invented").reflectance[:: QUICK.stride]
+    wanted = from_hex(colour, basis="invented").reflectance[:: _BY_COLOUR.stride]
     # A stone without foil is judged on white paper, which a foil stands for well enough.
     foil = "silver" if stone.foil == "none" else stone.foil
-    glass, millimetres = _gem(stone.material, foil, "foil", cut, QUICK), stone_size(seen).nominal_mm
+    glass, millimetres = _gem(stone.material, foil, "foil", cut, _BY_COLOUR), stone_size(seen).nominal_mm
     key = (glass.shape, glass.lean, millimetres, fingerprint(wanted, glass.body.index, glass.body.metal))
     return kept(_Body, key, lambda: _Body(_matched(glass, wanted, millimetres)), _ROOM).absorption
 
 
 _ROOM = Path(__file__).parent
+
+_BY_COLOUR = replace(QUICK, stride=2)
+"""How finely the body of a stone is found that is known by its colour."""
 
 
 @dataclass(frozen=True, eq=False)
@@ -321,20 +367,20 @@ def _matched(glass: Gem, wanted: Floats, millimetres: float) -> Floats:
         slope = np.maximum((left * depth).sum(axis=0), 1e-12)
         middle = np.clip(middle + (left.sum(axis=0) - wanted) / slope, 0.0, 20.0)
     found = np.where(middle < 1e-6, 0.0, middle)
-    return np.interp(WAVELENGTHS, QUICK.wavelengths, found)
+    return np.interp(WAVELENGTHS, _BY_COLOUR.wavelengths, found)
 
 
 def body_factors(stone: Gem, angle: float, body: Floats, millimetres: Floats) -> Floats:
     """Return (S, M, W) internal transmittance for absorptions (S, 81) and diameters (S,), read-only."""
     return _transmitted(
-        stone.shape, angle, *(np.asarray(one, float).tobytes() for one in (body, millimetres))
+        stone.shape, angle, stone.stride, *(np.asarray(one, float).tobytes() for one in (body, millimetres))
     )
 
 
 @held
-def _transmitted(shape: Shape, angle: float, body: bytes, millimetres: bytes) -> Floats:
+def _transmitted(shape: Shape, angle: float, stride: int, body: bytes, millimetres: bytes) -> Floats:
     # Glow, its ground, flashes and every other lean of the same stones ask for it one after another.
-    absorbed = np.frombuffer(body).reshape(-1, len(WAVELENGTHS))[:, :: shape.grade.stride]
+    absorbed = np.frombuffer(body).reshape(-1, len(WAVELENGTHS))[:, ::stride]
     found = transmittance(absorbed, np.frombuffer(millimetres), merged_of(shape, angle)[1].path)
     found.flags.writeable = False
     return found

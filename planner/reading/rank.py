@@ -364,7 +364,7 @@ def seen_labs(
 
     Seen colour is that of single stones or of the field, `of`; what the viewer has when not given.
     """
-    glass = gem(question.stone, question.cut, grade, question.lean)
+    glass = gem(question.stone, question.cut, grade, question.lean, coating=question.coating)
     film = states(question.coating, full=False)
     body = absorption(question.stone, question.cut)[None]
     size, viewer = question.millimetres, question.viewer

@@ -255,13 +255,13 @@ def _asked(
     Gem, Coating | None, States, Floats, float, Scene, Floats, Viewer, Sequence[SeenOf], SeenOf | None
 ]:  # fmt: skip
     return (
-        _gem(question, grade), coating, film, bodies(question.stone, question.cut),
+        _gem(question, coating, grade), coating, film, bodies(question.stone, question.cut),
         question.millimetres, place, question.cloth.reflectance, question.viewer, wanted, by_lean,
     )  # fmt: skip
 
 
-def _gem(question: Question, grade: Grade) -> Gem:
-    return gem(question.stone, question.cut, grade, question.lean)
+def _gem(question: Question, coating: Coating | None, grade: Grade) -> Gem:
+    return gem(question.stone, question.cut, grade, question.lean, coating=coating)
 
 
 def _bare(question: Question, place: Scene, grade: Grade, of: SeenOf) -> Floats:
@@ -295,7 +295,7 @@ def _flash(
     """Return the flashes that stand out from the field about them."""
     if not place.lamps:
         return None
-    stone = _gem(question, grade)
+    stone = _gem(question, question.coating, grade)
     # Evenness and single layers are left at nominal: the thickness nodes alone carry the flash.
     nodes = film.nominal_evenness()
     body = bodies(question.stone, question.cut)

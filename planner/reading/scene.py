@@ -7,7 +7,7 @@ import numpy as np
 
 from planner.catalogue.venue import Venue
 from planner.colour.cielab import appearance
-from planner.colour.grid import WAVELENGTHS
+from planner.colour.grid import folding
 from planner.colour.observer import observer
 from planner.colour.screen import parse_hex, srgb_to_lab
 from planner.lighting import spectrum_of
@@ -108,27 +108,6 @@ def _floor_colour(colour: str | None) -> Floats:
     if colour is None:
         return np.ones(1)
     return from_lab(srgb_to_lab(parse_hex(colour)), basis="invented").reflectance
-
-
-@lru_cache(maxsize=4)
-def folding(stride: int) -> Floats:
-    """Return (81, W) how a value on every `stride`-th wavelength counts for the whole grid.
-
-    Weights on the planner's grid, multiplied by this, become weights on the coarser one: what is
-    weighed is taken as a cubic through its four nearest points, so narrow lines of a lamp keep
-    their place and power.
-    """
-    count = len(WAVELENGTHS)
-    if stride == 1:
-        return np.eye(count)
-    nodes = (count - 1) // stride + 1
-    place = np.arange(count) / stride
-    start = np.clip(np.floor(place).astype(int) - 1, 0, nodes - 4)
-    fold = np.zeros((count, nodes))
-    for i in range(4):
-        others = [j for j in range(4) if j != i]
-        fold[np.arange(count), start + i] = np.prod([(place - start - j) / (i - j) for j in others], axis=0)
-    return fold
 
 
 def folded(weights: Floats, stride: int) -> Floats:

@@ -5,7 +5,7 @@ The radiance factor is the radiance of a stone over that of white cloth in the s
 has one for each venue, since every lamp meets the facets at its own angle.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -27,7 +27,7 @@ from planner.reading.matter import (
 )
 from planner.reading.question import Question
 from planner.reading.read import nominal
-from planner.reading.scene import folding, scene
+from planner.reading.scene import scene
 from planner.reading.states import states
 
 UNLIT = 1e-4
@@ -68,19 +68,17 @@ def glow_spectrum(question: Question, grade: Grade = FINE) -> Floats:
 def _radiance_factor(question: Question, coating: Coating | None, grade: Grade) -> Floats:
     place, stone, angle = (
         scene(question.venue),
-        gem(question.stone, question.cut, grade, question.lean),
+        gem(question.stone, question.cut, replace(grade, stride=1), question.lean),
         lay_angle(coating),
     )
     film = states(coating, full=False)
     body = absorption(question.stone, question.cut)[None]
-    cloth = question.cloth.reflectance[:: grade.stride]
-    white = place.white[:: grade.stride]
+    cloth, white = question.cloth.reflectance, place.white
     factors = film_factors(stone, coating, film)
     kept = body_factors(stone, lay_angle(coating), body, np.array([question.millimetres]))
     beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
-    sources = np.concatenate([place.light.spectra[:, :: grade.stride], (cloth * white)[None]])
+    sources = np.concatenate([place.light.spectra, (cloth * white)[None]])
     arriving = incident(beams, merged, place.light) @ sources
-    # Divided before it is brought to the planner's grid: a factor is smooth where lamps have lines.
     lit = white > UNLIT * place.white.max()
     factor = np.einsum("mtw,mw->tw", factors, kept[0] * arriving, optimize=True)
     factor = factor / np.where(lit, white, 1.0)
@@ -88,9 +86,8 @@ def _radiance_factor(question: Question, coating: Coating | None, grade: Grade) 
         index = stone.body.index_d if stone.shape.back == "sink" else None
         factor += through_cloth(factors, kept, beams, merged, cloth, index)[:, 0]
     spread = coating.stone_spread if coating else 0.0
-    coarse = nominal(film, spread, factor[:, None].astype(float))
-    found = folding(grade.stride) @ coarse
-    return np.where(place.white > UNLIT * place.white.max(), found, np.nan)
+    found = nominal(film, spread, factor[:, None].astype(float))
+    return np.where(lit, found, np.nan)
 
 
 def spectral_colours() -> Floats:
