@@ -19,6 +19,8 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from planner.colour.grid import WAVELENGTHS
+from planner.colour.observer import observer
 from planner.colour.ordered import in_order
 from planner.optics.arrays import Floats, Ints
 from planner.optics.beams import Beams
@@ -47,6 +49,11 @@ longest, counts as seen white: such small fires cancel out from beam to beam."""
 LARGEST = np.radians(10.0)
 """Lamps wider than this make highlights rather than sparkles, and no flash is counted."""
 
+
+SEEN = (430.0, 660.0)
+"""Wavelengths in nm beyond which the eye sees no more than a twentieth, to either side: all the bands lie
+between. With as many over the whole grid shares of a flash's hues are off by twice as much, beside four times
+as many."""
 
 _NONE = 1e-300
 """What to divide by where there is nothing: nothing comes of it."""
@@ -86,13 +93,18 @@ class Sightings:
 
 
 def spectral_bands(index: Floats) -> tuple[Ints, Floats]:
-    """Return (W,) the band of each wavelength, and (BANDS,) the mean index of each band."""
-    place = (index - index.min()) / max(float(np.ptp(index)), 1e-9)
+    """Return (81,) the band of each wavelength, and (BANDS,) the mean index of each band, as the eye sees it.
+
+    Of equal steps in refractive index (81,), between `SEEN`; what lies beyond is in the bands at the ends.
+    """
+    most, least = np.interp(SEEN, WAVELENGTHS, index)
+    place = np.clip((index - least) / max(most - least, 1e-9), 0.0, 1.0)
     band = np.minimum((place * BANDS).astype(int), BANDS - 1)
-    counts = np.bincount(band, minlength=BANDS)
-    means = np.bincount(band, index, minlength=BANDS) / np.maximum(counts, 1)
-    middle = index.min() + (np.arange(BANDS) + 0.5) / BANDS * np.ptp(index)
-    return band, np.where(counts > 0, means, middle)
+    seen = observer().sum(axis=1)
+    often = np.bincount(band, seen, BANDS)
+    means = np.bincount(band, seen * index, BANDS) / np.maximum(often, _NONE)
+    middle = least + (np.arange(BANDS) + 0.5) / BANDS * (most - least)
+    return band, np.where(often > 0.0, means, middle)
 
 
 def sightings(

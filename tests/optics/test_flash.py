@@ -11,7 +11,9 @@ from planner.colour.grid import WAVELENGTHS
 from planner.data import demo
 from planner.optics.cut import build_cut
 from planner.optics.discs import Discs, lit_by, reached, sampled
-from planner.optics.flash import BANDS, carried, fewer, flash_colours, grouped, sightings, spectral_bands
+from planner.optics.flash import (
+    BANDS, carried, fewer, flash_colours, grouped, in_bands, sightings, spectral_bands,
+)
 from planner.optics.glass import glass_index, glass_index_d
 from planner.optics.glow import glow, incident, transmittance
 from planner.optics.light import Light
@@ -67,9 +69,9 @@ def carried_by(nm: float | None = 160.0, absorption: float = 0.0):
     film = None if nm is None else Film(refractive_index("TiO2", NM)[None], np.array([[nm]]), np.array([0.7]))
     got = factors(merged, film_table(NM, body, classes, film, None))
     kept = transmittance(np.full((1, len(NM)), absorption), np.array([4.7]), merged.path)
-    eye = folded(lamp(1.0).spectra[0][:, None] * tristimulus_weights(), 2)
-    bands, _ = spectral_bands(glass_index(MATERIAL, NM))
-    return got, kept, carried(got, kept, eye, bands)
+    bands, _ = spectral_bands(glass_index(MATERIAL, WAVELENGTHS))
+    eye = folded(in_bands(lamp(1.0).spectra[0][:, None] * tristimulus_weights(), bands), 2)
+    return got, kept, carried(got, kept, eye)
 
 
 @pytest.mark.parametrize("size", [0.5, 2.0])

@@ -9,7 +9,7 @@ The field is then blurred pixel by pixel, and the median of all pixels taken.
 import numpy as np
 
 from planner.optics.discs import BANDS
-from planner.optics.flash import WINDOW, carried, faces, spectral_bands
+from planner.optics.flash import WINDOW, carried, faces, in_bands, spectral_bands
 from planner.optics.moments import INTEGRATION
 from planner.reading.look import ground_by_view
 from planner.reading.matter import absorption, beams_of, body_factors, film_factors, gem, lay_angle, merged_at
@@ -74,12 +74,12 @@ class Stones:
     def light(self, rng, view):
         """(N, 3) XYZ of the faces of stones seen in the views `view` (N,), each at a moment of its own."""
         found = self.ground[view].copy()
-        bands, index = spectral_bands(self.gem.body.index)
+        bands, index = spectral_bands(self.gem.index)
         body = body_factors(self.gem, self.angle, self.body, self.mm)
         merged = merged_at(self.gem, self.angle)[1]
         for lamp in self.place.lamps:
-            eye = folded(self.place.eye[lamp], self.gem.shape.grade.stride)
-            colour = carried(self.factors[:, None], body, eye, bands)[:, :BANDS, 0, 0]
+            eye = folded(in_bands(self.place.eye[lamp], bands), self.gem.stride)
+            colour = carried(self.factors[:, None], body, eye)[:, :BANDS, 0, 0]
             for one in np.unique(view):
                 stones = np.flatnonzero(view == one)
                 found[stones] += self._flashes(rng, lamp, int(one), len(stones), index, colour, merged)
