@@ -50,12 +50,11 @@ EVENNESS = (0.0, 0.5, 1.0)
 ROUND = "round the body"
 USUAL = ("twelve", 0.5, ROUND)
 """A cut, the width of a lamp in degrees, and how stones lean."""
-OTHERS = (
-    ("eight", 0.5, ROUND), ("sixteen", 0.5, ROUND), ("dome", 0.5, ROUND), ("twelve", 0.25, ROUND),
+PLACES = (
+    USUAL, ("eight", 0.5, ROUND), ("sixteen", 0.5, ROUND), ("dome", 0.5, ROUND), ("twelve", 0.25, ROUND),
     ("twelve", 2.0, ROUND), ("twelve", 5.0, ROUND), ("twelve", 10.0, ROUND), ("twelve", 0.5, "flat front"),
     ("twelve", 0.5, "swinging"),
 )  # fmt: skip
-PLACES = (USUAL, *OTHERS) if FULL else (USUAL,)
 MILLIMETRES, DISTANCE = 4.7, 10.0
 VIEWER = Viewer(DISTANCE, 0.3)
 
