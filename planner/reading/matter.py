@@ -71,11 +71,11 @@ class Grade:
         return replace(self, stride=1)
 
 
-QUICK = Grade(views=48, rays=300, step=0.25, stride=4, points=2, events=6_000)
+QUICK = Grade(views=32, rays=400, step=0.25, stride=4, points=2, events=6_000)
 """For ranking a palette and for a first look: glow within a CIEDE2000 of about 0.5 of `FINE`, and
 within 1.5 under a lone followspot."""
 
-FINE = Grade(views=256, rays=400, step=0.1, stride=2, points=3, events=120_000, ways=48_000, moments=2048,
+FINE = Grade(views=64, rays=1000, step=0.1, stride=2, points=3, events=120_000, ways=48_000, moments=2048,
              miss=0.005)  # fmt: skip
 """For a single reading: doubling views and rays moves shares of the flash by about 0.01."""
 

@@ -236,7 +236,7 @@ def test_near_eyes_see_each_facet_flash_by_itself():
 def test_doubling_directions_and_rays_hardly_moves_the_shares(venue, whole):
     """By 0.03 at the most; under a gym's wide tubes, not here, by 0.04.
 
-    From half as many directions, unless campaigns are run whole, they may move no further.
+    From half as many rays, unless campaigns are run whole, they may move no further.
     """
     if not whole and venue == "theatre":
         pytest.skip("its many lamps take three times as long: where campaigns are run whole")
@@ -245,7 +245,7 @@ def test_doubling_directions_and_rays_hardly_moves_the_shares(venue, whole):
     question = Question(
         one, PALETTE.cuts[one.cut], PALETTE.coatings["halyard-aurora"], "SS20", colour, colour, place, 15.0
     )
-    once, twice = replace(FINE, views=FINE.views // 2), FINE
+    once, twice = replace(FINE, rays=FINE.rays // 2), FINE
     if whole:
         once, twice = FINE, replace(FINE, views=2 * FINE.views, rays=2 * FINE.rays, events=4 * FINE.events)
     fine, finer = read(question, once).flash, read(question, twice).flash
