@@ -79,7 +79,7 @@ times as many rays give, and within 4 in nineteen of twenty."""
 FINE = Grade(views=64, rays=1000, step=0.1, stride=2, points=3, events=120_000, ways=48_000, moments=2048,
              miss=0.005)  # fmt: skip
 """For a single reading: seen colour within a CIEDE2000 of 0.7 in the mean of what three times as many rays
-give, and within 2 in nineteen of twenty; doubling views and rays moves shares of the flash by 0.02 at most."""
+give, within 2 in nineteen of twenty; doubling views and rays moves shares of the flash by 0.02 at most."""
 
 
 @dataclass(frozen=True, eq=False)
