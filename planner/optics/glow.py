@@ -160,9 +160,10 @@ def glow_along(
 
 
 def through_cloth(
-    factors: Floats, body: Floats, beams: Beams, merged: Merged, cloth: Floats, index: float | None
-) -> Floats:
-    """Return (T, S, W) radiance factor that an unfoiled stone's cloth adds.
+    factors: Floats, body: Floats, beams: Beams, merged: Merged, cloth: Floats, index: float | None,
+    between: Floats | None = None,
+) -> Floats:  # fmt: skip
+    """Return (T, S, U) radiance factor that an unfoiled stone's cloth adds.
 
     Light enters, is scattered by the cloth, and either leaves or is thrown back at the cloth, as
     for paint under a gloss (Saunderson, J. Opt. Soc. Am. 32, 727-736, 1942). What enters is taken
@@ -175,9 +176,12 @@ def through_cloth(
     beams, merged
         Traced with light ending at the back.
     cloth
-        (W,) reflectance of the cloth alone.
+        (U,) reflectance of the cloth alone.
     index
         Refractive index of a stone in optical contact (glue); None over an air gap.
+    between
+        (U, W) what turns values at the W wavelengths of the stone into those at U of the cloth, whose colour
+        may change faster; None where they are the same.
 
     """
     ends = np.flatnonzero(merged.last == BACK)
@@ -185,6 +189,8 @@ def through_cloth(
     carried = factors[ends] * weight[:, None, None]
     clear = carried.sum(axis=0)[:, None]
     coloured = np.einsum("mtw,smw->tsw", carried, body[:, ends])
+    if between is not None:
+        clear, coloured = clear @ between.T, coloured @ between.T
     spread = 1.0 if index is None else index**2
     returned = np.clip(1.0 - clear / spread, 0.0, 1.0) * (coloured / np.maximum(clear, 1e-9)) ** 2
     return coloured / spread * coloured * cloth / (1.0 - cloth * returned)

@@ -7,6 +7,7 @@ from functools import lru_cache
 import numpy as np
 
 from planner.catalogue.coating import Coating
+from planner.colour.grid import folding
 from planner.colour.ordered import numbered
 from planner.optics.arrays import Floats, Ints
 from planner.optics.cut import BACK
@@ -118,8 +119,8 @@ def _lit(
         beams, (_, merged) = beams_of(stone), merged_at(stone, angle)
         index = stone.body.index_d if stone.shape.back == "sink" else None
         own = summed(stone, factors)
-        extra = through_cloth(own, kept, beams, merged, cloth[::stride], index)
-        lit = np.stack([folded(one.white[:, None] * tristimulus_weights(), stride) for one in scenes])
+        extra = through_cloth(own, kept, beams, merged, cloth, index, folding(stride))
+        lit = np.stack([one.white[:, None] * tristimulus_weights() for one in scenes])
         more = np.einsum("tsw,vwx->tsvx", extra, lit)
         found += np.tile(more, found.shape[-1] // more.shape[-1])
     return found
@@ -166,8 +167,8 @@ def ground_by_view(
     if stone.shape.back != "foil":
         index = stone.body.index_d if stone.shape.back == "sink" else None
         merged = merged_at(stone, angle)[1]
-        extra = through_cloth(factors, kept, beams_of(stone), merged, cloth[::stride], index)
-        found += extra @ folded(venue.white[:, None] * tristimulus_weights(), stride)
+        extra = through_cloth(factors, kept, beams_of(stone), merged, cloth, index, folding(stride))
+        found += extra @ (venue.white[:, None] * tristimulus_weights())
     return found
 
 

@@ -14,7 +14,7 @@ from made_readings import asked, palette, told
 from planner.colour.difference import delta_e
 from planner.reading.eye import sights
 from planner.reading.fit import fit
-from planner.reading.matter import QUICK, absorption, gem
+from planner.reading.matter import FINE, QUICK, absorption, gem
 from planner.reading.scene import perceived, scene
 from planner.reading.states import states
 
@@ -33,7 +33,7 @@ def predicted(question, of, grade=MANY):
     """Return CIELAB (3,) of the nominal film, as the picture has it: stones of a lot all alike."""
     film, place = states(question.coating, full=False, least=1, most=1), scene(question.venue)
     found = sights(
-        gem(question.stone, question.cut, grade), question.coating, film,
+        gem(question.stone, question.cut, grade, coating=question.coating), question.coating, film,
         absorption(question.stone, question.cut)[None], question.millimetres, place,
         question.cloth.reflectance, question.viewer, (of,),
     )  # fmt: skip
@@ -84,6 +84,25 @@ def test_the_median_of_a_picture_is_seen_colour(whole):
     assert np.mean(apart) < 0.7
     assert max(apart) < 5.0
     assert len(misses) <= 0.05 * len(apart)
+
+
+@pytest.mark.long
+@pytest.mark.campaign
+def test_three_times_as_many_rays_hardly_move_what_is_seen(whole):
+    """Light that many faint flashes share must not be given to few bright ones, with darkness between.
+
+    Whole: eight pairings in four venues; else two in two of them.
+    """
+    venues = ("theatre", "followspot", "ballroom", "low-sun") if whole else ("theatre", "followspot")
+    apart = []
+    for question in asked_of(8 if whole else 2, venues):
+        of = question.viewer.judged(question.millimetres)
+        one, other = (predicted(question, of, grade) for grade in (FINE, replace(FINE, rays=3 * FINE.rays)))
+        apart.append(float(delta_e(one, other)))
+        print(f"\n{question.stone.id} {question.venue.id} {of}: {apart[-1]:.2f}", end="")
+    print(f"\nmean {np.mean(apart):.2f}, 95 % below {np.percentile(apart, 95):.2f}, most {max(apart):.2f}")
+    assert np.mean(apart) < 1.0
+    assert max(apart) < 4.0
 
 
 def test_in_even_light_seen_colour_is_the_glow():
