@@ -234,7 +234,7 @@ def test_near_eyes_see_each_facet_flash_by_itself():
 @pytest.mark.campaign
 @pytest.mark.parametrize("venue", ["theatre", "followspot"])
 def test_doubling_directions_and_rays_hardly_moves_the_shares(venue, whole):
-    """By 0.03 at the most; under a gym's wide tubes, not here, by 0.04.
+    """By 0.03 at the most; in low sun, not here, by 0.06.
 
     From half as many rays, unless campaigns are run whole, they may move no further.
     """
