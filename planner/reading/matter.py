@@ -71,10 +71,10 @@ class Grade:
         return replace(self, stride=1)
 
 
-QUICK = Grade(views=32, rays=400, step=0.25, stride=4, points=2, events=6_000)
+QUICK = Grade(views=22, rays=580, step=0.25, stride=4, points=2, events=6_000)
 """For ranking a palette and for a first look: glow within a CIEDE2000 of 0.4 in the mean of what many
-directions give, and of about 1 under a lone followspot; seen colour within 1.2 in the mean of what eight
-times as many rays give, and within 4 in nineteen of twenty."""
+directions give, and of 1 under a lone followspot or low sun; seen colour within 1.2 in the mean of what many
+rays give, and within 3.4 in nineteen of twenty."""
 
 FINE = Grade(views=64, rays=1000, step=0.1, stride=2, points=3, events=120_000, ways=48_000, moments=2048,
              miss=0.005)  # fmt: skip
