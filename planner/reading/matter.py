@@ -189,12 +189,8 @@ def _gem(
     metal = refractive_index(_METALS[foil], wavelengths) if foil in _METALS else None
     body = GlassBody(index_d, glass_index(material, wavelengths), metal, window=back == "window")
     shape = Shape(rows, cut.girdle, index_d, back, grade.geometry)
-    index, waviness, wedge = (
-        glass_index(material, WAVELENGTHS),
-        np.radians(cut.waviness),
-        np.radians(cut.wedge),
-    )
-    return Gem(shape, body, index, float(waviness), float(wedge), lean, wide, grade.stride)
+    waviness, wedge = float(np.radians(cut.waviness)), float(np.radians(cut.wedge))
+    return Gem(shape, body, glass_index(material, WAVELENGTHS), waviness, wedge, lean, wide, grade.stride)
 
 
 @lru_cache(maxsize=256)
