@@ -130,8 +130,16 @@ def _polar(z: Floats, azimuth: Floats) -> Floats:
 
 
 def frame(axis: Floats) -> tuple[Floats, Floats]:
-    """Return two (D, 3) unit vectors that make a right-handed frame with each axis."""
-    other = np.where(np.abs(axis[:, 2:3]) < 0.9, [[0.0, 0.0, 1.0]], [[1.0, 0.0, 0.0]])
-    first = np.cross(other, axis)
-    first /= np.linalg.norm(first, axis=1, keepdims=True)
-    return first, np.cross(axis, first)
+    """Return two (3, D) unit vectors that make a right-handed frame with each axis (3, D)."""
+    x, y, z = axis
+    # Across the third axis of space, or the first where the third is too near.
+    steep, none = np.abs(z) >= 0.9, np.zeros(len(z))
+    first = np.where(steep, [none, -z, y], [-y, x, none])
+    first /= np.sqrt((first * first).sum(axis=0))
+    return first, crossed(axis, first)
+
+
+def crossed(one: Floats, other: Floats) -> Floats:
+    """Return (3, ...) the cross products of vectors (3, ...)."""
+    (a, b, c), (d, e, f) = one, other
+    return np.stack([b * f - c * e, c * d - a * f, a * e - b * d])

@@ -10,7 +10,7 @@ from typing import NamedTuple
 import numpy as np
 
 from planner.optics.arrays import Floats, Ints
-from planner.optics.beams import even_points, frame
+from planner.optics.beams import crossed, even_points, frame
 
 BANDS = 6
 """Parts of the spectrum, of equal steps in refractive index, that may be lit apart. Crystal spreads
@@ -21,7 +21,7 @@ class Discs(NamedTuple):
     """B discs of P places: a place is a direction of view, or one facet seen in it."""
 
     centre: Floats
-    """(B, BANDS, 3) unit vectors."""
+    """(3, BANDS, B) unit vectors, axis by axis: sums over neighbours in memory take several times as long."""
     radius: Floats
     """(B,) radians."""
     edges: Ints
@@ -32,9 +32,9 @@ class Spots(NamedTuple):
     """E positions of a lamp, or the middles of its ways."""
 
     lamp: Floats
-    """(E, 3)"""
+    """(3, E)"""
     along: Floats | None
-    """(E, 3) unit vectors along its ways; None where it stands."""
+    """(3, E) unit vectors along its ways; None where it stands."""
     disc: Ints
     """(E,) the disc it was taken from."""
     edges: Ints
@@ -63,10 +63,10 @@ def sampled(discs: Discs, points: int, first: int, sweep: float = 0.0) -> Spots:
     disc = start + number % np.repeat(counts, points * counts)
     one, two = (part[number] for part in even_points(points * int(counts.max())))
     turn, pick = 2.0 * np.pi * ((one + 0.618 * salt) % 1.0), (two + 0.755 * salt) % 1.0
-    centre = discs.centre[disc, ((number + salt) * 5 // points) % BANDS]
+    centre = discs.centre[:, ((number + salt) * 5 // points) % BANDS, disc]
     right, up = frame(centre)
     if sweep > 0.0:
-        ahead = np.cos(turn)[:, None] * right + np.sin(turn)[:, None] * up
+        ahead = np.cos(turn) * right + np.sin(turn) * up
         odds = (
             pick,
             (0.8191725134 * number + 0.382 * salt) % 1.0,
@@ -75,16 +75,16 @@ def sampled(discs: Discs, points: int, first: int, sweep: float = 0.0) -> Spots:
         ways = _ways(centre, ahead, 0.9999 * discs.radius[disc], sweep, odds)
         return Spots(*ways, disc, points * discs.edges)
     r = discs.radius[disc] * np.sqrt(pick) * 0.9999
-    lamp = centre + (r * np.cos(turn))[:, None] * right + (r * np.sin(turn))[:, None] * up
+    lamp = centre + (r * np.cos(turn)) * right + (r * np.sin(turn)) * up
     return Spots(lamp, None, disc, points * discs.edges)
 
 
 def _ways(
     centre: Floats, ahead: Floats, radius: Floats, sweep: float, odds: tuple[Floats, Floats, Floats]
 ) -> tuple[Floats, Floats]:
-    """Return (E, 3) middles and directions of ways that meet discs about `centre`, evenly over all that do.
+    """Return (3, E) middles and directions of ways that meet discs about `centre`, evenly over all that do.
 
-    A great circle along `ahead` (E, 3) passes a disc's centre at a distance whose sine is `off`, and is in
+    A great circle along `ahead` (3, E) passes a disc's centre at a distance whose sine is `off`, and is in
     the disc for `half` of a radian before and after it is nearest; the middle of a way lies anywhere from
     which some of it is in the disc.
     """
@@ -97,8 +97,8 @@ def _ways(
     level = np.sqrt(1.0 - off**2)
     half = np.arccos(np.clip((1.0 - 0.5 * radius**2) / level, -1.0, 1.0))
     gone = (2.0 * odds[2] - 1.0) * (half + 0.5 * sweep)
-    nearest = level[:, None] * centre + off[:, None] * np.cross(centre, ahead)
-    cosine, sine = np.cos(gone)[:, None], np.sin(gone)[:, None]
+    nearest = level * centre + off * crossed(centre, ahead)
+    cosine, sine = np.cos(gone), np.sin(gone)
     return cosine * nearest + sine * ahead, cosine * ahead - sine * nearest
 
 
@@ -108,21 +108,18 @@ def _sine(chord: Floats) -> Floats:
 
 
 def lit_by(spots: Spots, discs: Discs, sweep: float = 0.0) -> tuple[Ints, Ints, Floats]:
-    """Return which positions or ways meet which discs: (N,) of each, and (N, BANDS) what part of the time."""
-    lamp, middle = spots.lamp, discs.centre.mean(axis=1)
-    apart = np.sqrt(_squared(discs.centre - middle[:, None]).max(axis=1))
+    """Return which positions or ways meet which discs: (N,) of each, and (BANDS, N) what part of the time."""
+    middle = discs.centre.mean(axis=1)
+    apart = np.sqrt(_squared(discs.centre - middle[:, None]).max(axis=0))
     event, row = _near(spots, discs.edges, middle, 1.001 * (discs.radius + apart) + 0.5 * sweep)
     if spots.along is not None:
         return _passed(spots.lamp, spots.along, discs, middle, apart, sweep, event, row)
-    # Axis by axis: a sum over three neighbours in memory takes several times as long.
-    away = np.zeros((len(event), BANDS))
-    for at, centre in zip(_columns(lamp), np.moveaxis(discs.centre, 2, 0), strict=True):
-        step = at.take(event)[:, None] - np.ascontiguousarray(centre).take(row, axis=0)
-        step *= step
-        away += step
-    inside = away < (discs.radius[row] ** 2)[:, None]
-    some = inside.any(axis=1)
-    return event[some], row[some], inside[some].astype(np.float32)
+    lamp, reach = spots.lamp.take(event, axis=1), (discs.radius**2).take(row)
+    inside = np.empty((BANDS, len(event)), bool)
+    for band in range(BANDS):
+        np.less(_squared(lamp - discs.centre[:, band].take(row, axis=1)), reach, out=inside[band])
+    some = np.flatnonzero(inside.any(axis=0))
+    return event[some], row[some], inside.take(some, axis=1).astype(np.float32)
 
 
 def _passed(
@@ -130,14 +127,14 @@ def _passed(
     row: Ints,
 ) -> tuple[Ints, Ints, Floats]:  # fmt: skip
     """Return `lit_by` for ways, of which some (N,) may meet some discs (N,)."""
-    by = np.abs(_dots(_taken(np.cross(lamp, along), event), _taken(middle, row)))
+    by = np.abs(_dots(crossed(lamp, along).take(event, axis=1), middle.take(row, axis=1)))
     near = np.flatnonzero(by < (1.001 * (discs.radius + apart))[row])
     event, row = event[near], row[near]
-    at, ahead = _taken(lamp, event), _taken(along, event)
+    at, ahead = lamp.take(event, axis=1), along.take(event, axis=1)
     found = np.empty((BANDS, len(event)), np.float32)
     within = (1.0 - 0.5 * discs.radius**2)[row]
     for band in range(BANDS):
-        centre = _taken(discs.centre[:, band], row)
+        centre = discs.centre[:, band].take(row, axis=1)
         x, y = _dots(at, centre), _dots(ahead, centre)
         # NumPy's own hypotenuse takes four times as long as the root, whose squares are near 1 here.
         half = np.arccos(np.clip(within / np.sqrt(x * x + y * y), -1.0, 1.0))
@@ -145,26 +142,7 @@ def _passed(
         ends = np.minimum(when + half, 0.5 * sweep) - np.maximum(when - half, -0.5 * sweep)
         found[band] = np.maximum(ends, 0.0) / sweep
     some = np.flatnonzero((found > 0.0).any(axis=0))
-    # Band by band in memory: sums over bands are then quick.
-    return event[some], row[some], found.take(some, axis=1).T
-
-
-def _columns(vectors: Floats) -> Floats:
-    """Return (3, B) vectors (B, 3) axis by axis, from which many are taken quickly."""
-    return np.ascontiguousarray(vectors.T)
-
-
-def _taken(vectors: Floats, which: Ints) -> Floats:
-    """Return (3, N) those of the vectors (B, 3)."""
-    return _columns(vectors).take(which, axis=1)
-
-
-def _dots(one: Floats, other: Floats) -> Floats:
-    """Return (N,) the products of vectors (3, N)."""
-    found = one[0] * other[0]
-    found += one[1] * other[1]
-    found += one[2] * other[2]
-    return found
+    return event[some], row[some], found.take(some, axis=1)
 
 
 def _near(spots: Spots, edges: Ints, middle: Floats, reach: Floats) -> tuple[Ints, Ints]:
@@ -175,21 +153,29 @@ def _near(spots: Spots, edges: Ints, middle: Floats, reach: Floats) -> tuple[Int
     lamp, discs = spots.lamp, len(reach)
     # Places lie further apart on the axis than any two directions.
     shift = 4.0 * np.arange(len(edges) - 1)
-    along = lamp[:, 0] + np.repeat(shift, np.diff(spots.edges))
+    along = lamp[0] + np.repeat(shift, np.diff(spots.edges))
     order = np.argsort(along)
-    along, at = along[order], middle[:, 0] + np.repeat(shift, np.diff(edges))
+    along, at = along[order], middle[0] + np.repeat(shift, np.diff(edges))
     low, high = np.searchsorted(along, at - reach), np.searchsorted(along, at + reach, side="right")
     count = high - low
-    row = np.repeat(np.arange(discs), count)
-    event = order[np.arange(len(row)) - np.repeat(np.cumsum(count) - count - low, count)]
+    place = np.arange(count.sum()) + np.repeat(low + count - np.cumsum(count), count)
     # Most are too far away along the next axis already.
-    across, least = np.abs(lamp[:, 1].take(event) - middle[:, 1].take(row)), reach.take(row)
-    beside = np.flatnonzero(across < least + 1e-6)
-    event, row = event[beside], row[beside]
-    step = _taken(lamp, event) - _taken(middle, row)
-    near = np.flatnonzero(_dots(step, step) < (reach**2 + 1e-12)[row])
+    across = np.abs(lamp[1].take(order).take(place) - np.repeat(middle[1], count))
+    beside = np.flatnonzero(across < np.repeat(reach + 1e-6, count))
+    event, row = order.take(place.take(beside)), np.repeat(np.arange(discs), count).take(beside)
+    step = lamp.take(event, axis=1) - middle.take(row, axis=1)
+    near = np.flatnonzero(_squared(step) < (reach**2 + 1e-12)[row])
     return event[near], row[near]
 
 
+def _dots(one: Floats, other: Floats) -> Floats:
+    """Return (...) the products of vectors (3, ...)."""
+    found = one[0] * other[0]
+    found += one[1] * other[1]
+    found += one[2] * other[2]
+    return found
+
+
 def _squared(vectors: Floats) -> Floats:
-    return np.einsum("...i,...i->...", vectors, vectors)
+    """Return (...) the squares of how long vectors (3, ...) are."""
+    return _dots(vectors, vectors)

@@ -135,7 +135,7 @@ def sightings(
         on its way, each beam for as much of the time as the lamp is seen through it.
 
     """
-    chosen, centre, radius, weight = _discs(beams, light, lamp, index, waviness, wedge)
+    chosen, radius, weight = _discs(beams, light, lamp, waviness)
     place = beams.view[chosen].astype(int)
     part = 1.0 / faces(beams)[beams.view[chosen]]
     if by_facet:
@@ -146,35 +146,40 @@ def sightings(
         weight, part = weight / own, part * own
     order = in_order(place)
     edges = np.flatnonzero(np.diff(place[order], prepend=-1, append=1 << 60))
-    chosen, centre, radius, part = chosen[order], centre[order], radius[order], part[order]
+    chosen, radius, part = chosen[order], radius[order], part[order]
     flux = weight[order] / (np.pi * radius**2)
     ring = _Ring(float(light.angle[lamp]), float(np.hypot(light.spread[lamp], WINDOW)))
     found = []
     for some in _parted(edges, points):
         own = slice(some[0], some[-1])
         view = beams.view[chosen[own]]
-        eyes, share = beams.views[view], beams.share[view]
-        discs = Discs(centre[own], radius[own], some - some[0])
+        share = beams.share[view]
+        discs = Discs(_centres(beams, chosen[own], index, wedge), radius[own], some - some[0])
         spots = sampled(discs, points, int(some[0]), sweep)
         event, row, part_lit = lit_by(spots, discs, sweep)
-        lit = part_lit > 0.0
         # Each position stands for as much of the sky as one sample has, all discs over it together.
-        over = (points / BANDS) * lit.sum(axis=1) / reached(discs.radius[row], sweep)
-        density = np.bincount(event, over, len(spots.lamp))
-        measure = ring.density(spots.lamp, eyes[spots.disc]) / np.maximum(density, _NONE) * share[spots.disc]
-        time = part_lit.mean(axis=1)
+        over = (points / BANDS) * (part_lit > 0.0).sum(axis=0) / reached(discs.radius[row], sweep)
+        density = np.bincount(event, over, len(spots.disc))
+        eyes = beams.views.T.take(view[spots.disc], axis=1)
+        measure = ring.density(spots.lamp, eyes) / np.maximum(density, _NONE) * share[spots.disc]
+        time = part_lit.mean(axis=0)
         sent = time * flux[own][row]
-        lit_sum = np.bincount(event, sent, len(spots.lamp))
-        reach = np.bincount(event, sent * discs.radius[row], len(spots.lamp)) / np.maximum(lit_sum, 1e-30)
-        whole = np.asarray(part_lit.min(axis=1) >= AS_WHOLE * part_lit.max(axis=1))
-        fringe, band = np.nonzero(lit & ~whole[:, None])
-        use = np.concatenate([np.flatnonzero(whole), fringe])
-        bands = np.concatenate([np.full(int(whole.sum()), BANDS), band])
+        lit_sum = np.bincount(event, sent, len(spots.disc))
+        reach = np.bincount(event, sent * discs.radius[row], len(spots.disc)) / np.maximum(lit_sum, 1e-30)
+        whole = np.asarray(part_lit.min(axis=0) >= AS_WHOLE * part_lit.max(axis=0))
+        fringe = np.flatnonzero(~whole)
+        band, at = np.nonzero(part_lit.take(fringe, axis=1))
+        use = np.concatenate([np.flatnonzero(whole), fringe[at]])
+        bands = np.concatenate([np.full(len(use) - len(at), BANDS, np.int8), band.astype(np.int8)])
+        lit = np.concatenate([time[whole], part_lit[band, fringe[at]]]).astype(np.float32)
+        rising = in_order(event[use])
+        use = use[rising]
         found.append(
             (
-                measure, event[use] + points * some[0], chosen[own][row[use]], bands,
-                flux[own][row[use]] * np.concatenate([time[whole], part_lit[fringe, band]]),
-                view[spots.disc], reach, part[own][spots.disc],
+                measure, (event[use] + points * some[0]).astype(np.int32),
+                chosen[own][row[use]].astype(np.int32), bands[rising],
+                flux[own][row[use]].astype(np.float32) * lit[rising], view[spots.disc], reach,
+                part[own][spots.disc],
             )
         )  # fmt: skip
     return _join(found, float(light.lux[lamp] / light.number[lamp]), float(light.number[lamp]))
@@ -205,29 +210,32 @@ class _Ring:
         self._density = density * (sent.sum() / max(reached, _NONE))
 
     def density(self, lamp: Floats, eye: Floats) -> Floats:
-        """Return (E,) per steradian, for (E, 3) directions of the lamp and (E, 3) unit ones of the eye."""
-        along = np.einsum("ei,ei->e", lamp, eye) / np.sqrt(np.einsum("ei,ei->e", lamp, lamp))
+        """Return (E,) per steradian, for (3, E) directions of the lamp and (3, E) unit ones of the eye."""
+        along = np.einsum("ie,ie->e", lamp, eye) / np.sqrt(np.einsum("ie,ie->e", lamp, lamp))
         return np.interp(np.arccos(np.clip(along, -1.0, 1.0)), STEPS, self._density)
 
 
-def _discs(
-    beams: Beams, light: Light, lamp: int, index: tuple[float, Floats], waviness: float, wedge: float
-) -> tuple[Ints, Floats, Floats, Floats]:
-    """Return the beams near the lamp's ring: which, (B, BANDS, 3) centres, radii and weights."""
-    eyes = beams.views[beams.view]
-    gamma = np.arccos(np.clip((beams.outgoing * eyes).sum(axis=1), -1.0, 1.0))
+def _discs(beams: Beams, light: Light, lamp: int, waviness: float) -> tuple[Ints, Floats, Floats]:
+    """Return the beams near the lamp's ring: which, and (B,) radii of their discs and weights."""
+    eyes = beams.views.T.take(beams.view, axis=1)
+    gamma = np.arccos(np.clip(np.einsum("bi,ib->b", beams.outgoing, eyes), -1.0, 1.0))
     weight = beams.weight / beams.share[beams.view]
     near = np.abs(gamma - light.angle[lamp]) < FAR * np.hypot(light.spread[lamp], WINDOW)
     chosen = np.flatnonzero(near & (beams.last != BACK) & (weight > FAINTEST) & (beams.outgoing[:, 2] > 0))
-    turn = 2.0 * np.pi * ((beams.view[chosen] * 0.7548776662) % 1.0)
-    lean = wedge * np.stack([np.cos(turn), np.sin(turn)], axis=1)
-    base = beams.outgoing[chosen] + (lean[:, :, None] * beams.by_wedge[chosen]).sum(axis=1)
-    offset = (index[1] - index[0])[None, :, None] * beams.by_index[chosen][:, None, :]
-    centre = base[:, None] + offset
-    centre /= np.linalg.norm(centre, axis=2, keepdims=True)
     # Seen through a wavy facet the lamp is smeared: twice the r.m.s. spread, as a radius.
     smear = 2.0 * waviness * beams.by_waviness[chosen]
-    return chosen, centre, np.hypot(0.5 * light.size[lamp], smear), weight[chosen]
+    return chosen, np.hypot(0.5 * light.size[lamp], smear), weight[chosen]
+
+
+def _centres(beams: Beams, chosen: Ints, index: tuple[float, Floats], wedge: float) -> Floats:
+    """Return (3, BANDS, B) where the discs of some beams lie."""
+    turn = 2.0 * np.pi * ((beams.view[chosen] * 0.7548776662) % 1.0)
+    across, up = np.ascontiguousarray(beams.by_wedge[chosen].T, float).swapaxes(0, 1)
+    base = beams.outgoing[chosen].T + wedge * (np.cos(turn) * across + np.sin(turn) * up)
+    offset = (index[1] - index[0])[:, None] * beams.by_index[chosen].T[:, None]
+    centre = base[:, None] + offset
+    centre /= np.sqrt((centre * centre).sum(axis=0))
+    return centre
 
 
 def _join(found: Sequence[tuple[Floats | Ints, ...]], lux: float, number: float) -> Sightings:
@@ -236,11 +244,9 @@ def _join(found: Sequence[tuple[Floats | Ints, ...]], lux: float, number: float)
         empty = np.zeros(0, np.float32)
         return Sightings(np.zeros(0), none, none, none, empty, none, empty, empty)
     measure, event, group, band, gain, *own = (np.concatenate(part) for part in zip(*found, strict=True))
-    order = in_order(event)
     view, radius, part = own
     return Sightings(
-        measure * number, event[order].astype(np.int32), group[order].astype(np.int32),
-        band[order].astype(np.int8), (lux * gain[order]).astype(np.float32),
+        measure * number, event, group, band, np.float32(lux) * gain,
         view.astype(np.int16), radius.astype(np.float32), part.astype(np.float32),
     )  # fmt: skip
 

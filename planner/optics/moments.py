@@ -19,7 +19,7 @@ import numpy as np
 from planner.colour.ordered import in_order
 from planner.optics.arrays import Floats, Ints
 from planner.optics.discs import BANDS
-from planner.optics.flash import Sightings
+from planner.optics.flash import Sightings, only
 from planner.optics.sparse import Sparse, starts_of
 
 ARC_MINUTE = np.pi / (180.0 * 60.0)
@@ -151,9 +151,10 @@ def _picked(measure: Floats, seen_in: Ints, view: Ints, turn: Floats) -> Ints:
     """Return (F,) a sighting in each view of `view` (F,), by how often they are met and `turn` in 0..1."""
     order = in_order(seen_in)
     edges = np.concatenate([[0.0], np.cumsum(measure[order])])
-    start, end = (edges[np.searchsorted(seen_in[order], view, side=side)] for side in ("left", "right"))
-    at = np.searchsorted(edges, start + turn * (end - start), side="right") - 1
-    return order[np.clip(at, 0, max(len(order) - 1, 0))]
+    by_view = edges[starts_of(np.bincount(seen_in, minlength=int(view.max(initial=0)) + 1))]
+    at = by_view[view] + turn * np.diff(by_view)[view]
+    found = np.searchsorted(edges, at, side="right") - 1
+    return order[np.clip(found, 0, max(len(order) - 1, 0))]
 
 
 def _stones(sight: Sight, chance: Floats, lean: Floats) -> tuple[Ints, Ints, Floats]:
@@ -251,23 +252,20 @@ class Sums:
 
 def lit(drawn: Moments, found: Sequence[Sightings], kinds: Sequence[int]) -> Sums:
     """Return what those kinds of lamp bring, which `found` tells of as grouped: all of one spectrum."""
-    starts = np.cumsum([0, *(len(one.measure) for one in found)])
-    lamp = np.searchsorted(starts, drawn.flash_event, side="right") - 1
-    parts = []
-    for kind in kinds:
-        of, seen = np.flatnonzero(lamp == kind), found[kind]
-        first = starts_of(np.bincount(seen.event, minlength=len(seen.measure)))
-        event = drawn.flash_event[of] - starts[kind]
-        # Each flash has its sighting's contributions, which stand one after another.
-        count = np.diff(first)[event]
-        ends = np.cumsum(count)
-        row = np.arange(count.sum()) + np.repeat(first[event] - ends + count, count)
-        gain = np.repeat(drawn.flash_share[of].astype(np.float32), count) * seen.gain[row]
-        parts.append((np.repeat(drawn.flash_moment[of], count), seen.group[row], seen.band[row], gain))
-    moment, group, band, gain = (np.concatenate(part) for part in zip(*parts, strict=True))
-    order = in_order(moment)
-    counts = np.bincount(moment, minlength=drawn.count)
-    return Sums(starts_of(counts), group[order], band[order], gain[order])
+    those = [one if kind in kinds else only(one, _NONE[0]) for kind, one in enumerate(found)]
+    each = [
+        np.bincount(own.event, minlength=len(one.measure)) for own, one in zip(those, found, strict=True)
+    ]
+    parts = [(own.group, own.band, own.gain) for own in those]
+    group, band, gain = (np.concatenate(part) for part in zip(*parts, strict=True))
+    # Each flash has its sighting's contributions, which stand one after another.
+    counts = np.concatenate(each)
+    first, count = starts_of(counts)[drawn.flash_event], counts[drawn.flash_event]
+    ends = np.cumsum(count)
+    row = np.arange(count.sum()) + np.repeat(first - ends + count, count)
+    share = np.repeat(drawn.flash_share.astype(np.float32), count)
+    by_moment = np.bincount(drawn.flash_moment, count, minlength=drawn.count).astype(int)
+    return Sums(starts_of(by_moment), group.take(row), band.take(row), share * gain.take(row))
 
 
 def gathered(sums: Sums, number: Ints, carries: Floats) -> Floats:

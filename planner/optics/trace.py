@@ -173,7 +173,7 @@ def _aim(facets: Facets, eyes: Floats, rays: int) -> tuple[Floats, Ints, float]:
     turn = np.arange(1, len(eyes) + 1)[:, None]
     r = radius * np.sqrt((first + 0.6180339887 * turn) % 1.0)
     azimuth = 2.0 * np.pi * ((second + 0.7548776662 * turn) % 1.0)
-    right, up = frame(eyes)
+    right, up = (one.T for one in frame(eyes.T))
     plane = (r * np.cos(azimuth))[..., None] * right[:, None] + (r * np.sin(azimuth))[..., None] * up[:, None]
     points = plane + 4.0 * eyes[:, None] + np.array([0.0, 0.0, 0.5 * facets.height])
     area = np.pi * radius**2 / rays

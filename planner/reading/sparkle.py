@@ -145,7 +145,9 @@ def hurried(flashes: Flashes, sweep: float) -> Flashes:
 
 def _between(nodes: Floats, turn: Floats) -> Floats:
     """Return (E, K', 3) values at the finer thicknesses, of (E, K, 3), by (K, K') weights."""
-    return np.maximum(nodes.transpose(0, 2, 1) @ turn, 0.0).transpose(0, 2, 1)
+    # One product of many rows, where NumPy would make thousands of small ones.
+    rows = np.ascontiguousarray(nodes.transpose(0, 2, 1)).reshape(-1, len(turn))
+    return np.maximum(rows @ turn, 0.0).reshape(len(nodes), 3, -1).transpose(0, 2, 1)
 
 
 def _finer(scale: Floats, steps: int) -> tuple[Floats, Floats]:

@@ -135,7 +135,7 @@ def test_ways_meet_a_disc_as_often_and_for_as_long_as_chance_has_it(sweep, radiu
     """Beside ways thrown at random over the whole sphere (kinematic measure: Santalo 2004, chapter 17)."""
     rng, count = np.random.default_rng(4), 100_000
     centre = np.array([0.0, 0.6, 0.8])
-    discs = Discs(np.broadcast_to(centre, (1, BANDS, 3)), np.array([radius]), np.array([0, 1]))
+    discs = Discs(np.repeat(centre, BANDS).reshape(3, BANDS, 1), np.array([radius]), np.array([0, 1]))
     ours = sampled(discs, 3000, 0, sweep)
     event, _, part = lit_by(ours, discs, sweep)
     assert len(event) == 3000
@@ -156,8 +156,8 @@ def test_ways_meet_a_disc_as_often_and_for_as_long_as_chance_has_it(sweep, radiu
         near += np.cos(step) * towards + np.sin(step) * past > 1 - radius**2 / 2
     area = 2 * np.pi * (1 - np.cos(reach))
     assert area * (near > 0).mean() == pytest.approx(float(reached(np.array([radius]), sweep)[0]), rel=0.03)
-    assert near[near > 0].mean() / 200 == pytest.approx(part[:, 0].mean(), rel=0.03)
-    assert near[near > 0].std() / 200 == pytest.approx(part[:, 0].std(), rel=0.05)
+    assert near[near > 0].mean() / 200 == pytest.approx(part[0].mean(), rel=0.03)
+    assert near[near > 0].std() / 200 == pytest.approx(part[0].std(), rel=0.05)
 
 
 def test_a_parallel_foil_merges_the_reflections_of_table_and_foil_and_a_wedge_parts_them():
