@@ -40,7 +40,6 @@ def write(
     *,
     new: bool = False,
     backup: bool = False,
-    lasting: bool = True,
     refuse: Callable[[bytes | None], str] | None = None,
 ) -> None:
     """Write a file in one step; a link stays a link, and a file's permissions stay.
@@ -56,9 +55,6 @@ def write(
         that is looked at under the lock and not by the renaming itself.
     backup
         Whether the file that was there is kept beside it, as ``<name>.bak``.
-    lasting
-        Whether to wait until the disk has it, and to look for what a killed planner left; a cache, of
-        thousands of files, need not, and calls `clear` when it likes.
     refuse
         Given what is there, None for nothing, says under the lock why that may not be written over; empty
         for no reason.
@@ -72,7 +68,7 @@ def write(
     there = False
     try:
         target = path.resolve()
-        with _alone_in(target.parent, clear=lasting):
+        with _alone_in(target.parent):
             there = target.exists()
             old = target.read_bytes() if there and (backup or refuse) else None
             why = _FOUND if new and there else "" if refuse is None else refuse(old)
@@ -82,12 +78,27 @@ def write(
                 return
             mode = _mode(target, there=there)
             if backup and old is not None:
-                _put(target.with_name(target.name + BACKUP), old, mode, lasting=lasting)
-            _put(target, data, mode, new=new, lasting=lasting)
+                _put(target.with_name(target.name + BACKUP), old, mode)
+            _put(target, data, mode, new=new)
     except FileExistsError:
         raise Refusal(f"{path}: {_FOUND}; nothing was written") from None
     except (OSError, ValueError) as problem:  # ValueError: a null character in the path
         raise Refusal(f"{path}: cannot be written ({reason(problem)}); {_stays(there=there)}") from None
+
+
+def cache(path: Path, data: bytes) -> None:
+    """Write a file that need not last in one step, for nobody but this user.
+
+    There are thousands of them, so neither the disk is waited for nor another planner: one that calls `clear`
+    meanwhile takes it away.
+
+    Raises
+    ------
+    OSError
+        If it cannot be written, or was taken away.
+
+    """
+    _put(path, data, None, lasting=False)
 
 
 def clear(folder: Path) -> None:
@@ -194,13 +205,12 @@ def _mode(target: Path, *, there: bool) -> int:
 
 
 @contextmanager
-def _alone_in(folder: Path, *, clear: bool = True) -> Iterator[None]:
+def _alone_in(folder: Path) -> Iterator[None]:
     """Keep other planners from writing into `folder` meanwhile, and clear what a killed one left there."""
     handle = None
     try:
         handle = _locked(folder)
-        if clear:
-            _clear(folder, 0.0 if handle is not None else _STALE)
+        _clear(folder, 0.0 if handle is not None else _STALE)
         yield
     finally:
         if handle is not None:
@@ -270,8 +280,8 @@ def _clear(folder: Path, age: float) -> None:
                     Path(one.path).unlink()
 
 
-def _put(target: Path, data: bytes, mode: int, *, new: bool = False, lasting: bool = True) -> None:
-    """Put `data` at `target` in one step."""
+def _put(target: Path, data: bytes, mode: int | None, *, new: bool = False, lasting: bool = True) -> None:
+    """Put `data` at `target` in one step; without a `mode` nobody else may read it."""
     handle, name = tempfile.mkstemp(prefix=_PREFIX, suffix=_SUFFIX, dir=target.parent)
     temporary = Path(name)
     try:
@@ -281,8 +291,9 @@ def _put(target: Path, data: bytes, mode: int, *, new: bool = False, lasting: bo
                 os.fsync(handle)
         finally:
             os.close(handle)
-        with suppress(OSError):  # a drive without permissions
-            temporary.chmod(mode)
+        if mode is not None:
+            with suppress(OSError):  # a drive without permissions
+                temporary.chmod(mode)
         if new:
             _name_new(temporary, target)
         else:

@@ -11,14 +11,11 @@ import click
 from planner.brief.gather import Gathered, gather
 from planner.brief.page import PHONE, Brief, brief, save_as, save_phone
 from planner.brief.save import checked
-from planner.brief.supply import cost_of
 from planner.catalogue.palette import Palette
 from planner.cli.ask import GRADES, job_file
 from planner.cli.at_hand import palette_of
 from planner.cli.text import tell
 from planner.job.today import today
-from planner.order.heard import heard_file, read_heard
-from planner.order.offers_file import read_offers
 from planner.refusal import Refusal
 from planner.say.as_text import plain
 from planner.say.document import Document
@@ -64,6 +61,10 @@ def _priced(
     told: Gathered, path: Path, palette: Palette, offers: Path, today: date, *, prices: bool
 ) -> Gathered:
     """Return what was gathered with what its stones come to, or at least when they come."""
+    from planner.brief.supply import cost_of
+    from planner.order.heard import heard_file, read_heard
+    from planner.order.offers_file import read_offers
+
     job = told.job
     found = read_offers(
         offers,

@@ -94,22 +94,25 @@ def _looked_up(place: NDArray[np.float64]) -> NDArray[np.float64]:
     Thousands of batches of one stone lie in few cells of it.
     """
     kept, known = _kept()
-    at = (np.clip(place, _LOW, _HIGH) - _LOW) / _STEP
-    cell = np.minimum(at.astype(np.intp), np.array(known.shape) - 2)
-    part = at - cell
-    each = cell[:, None] + np.array(list(np.ndindex(2, 2, 2)))
-    corners = np.ravel_multi_index(tuple(each.transpose(2, 1, 0)), known.shape)
+    at = (np.clip(place, _LOW, _HIGH) - _LOW).T / _STEP
+    cell = np.minimum(at.astype(np.intp), np.array(known.shape)[:, None] - 2)
+    part = (at - cell).astype(np.float32)
+    first = np.ravel_multi_index(tuple(cell), known.shape)
+    corners = first + np.ravel_multi_index(np.indices((2, 2, 2)).reshape(3, 8), known.shape)[:, None]
     new = distinct(corners[~known.ravel()[corners]])
     for start in range(0, len(new), _BLOCK):
         some = np.stack(np.unravel_index(new[start : start + _BLOCK], known.shape), axis=1)
         kept[tuple(some.T)] = _shares(some * _STEP + _LOW)
         known[tuple(some.T)] = True
-    one, two, three = np.stack([1.0 - part, part]).transpose(2, 0, 1)
+    one, two, three = np.stack([1.0 - part, part]).swapaxes(0, 1)
     weights = one[:, None, None] * two[:, None] * three
-    flat, found = kept.reshape(-1, kept.shape[-1]), np.zeros((len(place), kept.shape[-1]))
+    flat = kept.reshape(-1, kept.shape[-1])
+    found = np.zeros((len(place), kept.shape[-1]), np.float32)
     for corner, weight in zip(corners, weights.reshape(8, -1), strict=True):
-        found += weight[:, None] * flat[corner]
-    return found
+        each = flat.take(corner, axis=0)
+        each *= weight[:, None]
+        found += each
+    return found.astype(float)
 
 
 def _shares(place: NDArray[np.float64]) -> NDArray[np.float32]:

@@ -10,6 +10,7 @@ from typing import Final
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from planner.colour.ordered import quantiles
 from planner.refusal import InvalidValue
 
 STEP: Final = 5.0
@@ -71,7 +72,7 @@ def resample(wavelengths: ArrayLike, values: ArrayLike) -> NDArray[np.float64]:
             f"A spectrum must reach from 400 nm or below to 700 nm or above: "
             f"found {nm[0]:g} to {nm[-1]:g} nm."
         )
-    if np.median(np.diff(nm)) >= STEP:
+    if quantiles(np.diff(nm), [0.5])[0] >= STEP:
         return np.interp(WAVELENGTHS, nm, y)
     return _band_means(nm, y)
 

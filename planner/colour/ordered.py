@@ -40,7 +40,25 @@ def in_order(values: NDArray[Any]) -> NDArray[np.int64]:
     return np.asarray(both & 0xFFFFFFFF)
 
 
+def alike(values: NDArray[Any]) -> tuple[NDArray[np.intp], NDArray[np.intp]]:
+    """Return where each distinct value of (N,) comes first, values rising, and (N,) the place of each."""
+    order = np.argsort(values)
+    ordered = values[order]
+    begins = np.ones(len(values), bool)
+    begins[1:] = ordered[1:] != ordered[:-1]
+    place = np.empty(len(values), np.intp)
+    place[order] = np.cumsum(begins) - 1
+    lead = np.empty(int(begins.sum()), np.intp)
+    lead[place[::-1]] = np.arange(len(values))[::-1]  # the last that is written stays: the first of all
+    return lead, place
+
+
 def quantiles(values: NDArray[np.float64], shares: Sequence[float]) -> NDArray[np.float64]:
-    """Return the values (len(shares),) below which those shares of all (N,) lie."""
-    last = len(values) - 1
-    return np.asarray(np.interp(np.array(shares) * last, np.arange(last + 1), np.sort(values)))
+    """Return the values (len(shares), ...) below which those shares of all (..., N) lie."""
+    places = np.array(shares) * (values.shape[-1] - 1)
+    low = np.minimum(places.astype(int), max(values.shape[-1] - 2, 0))
+    high = np.minimum(low + 1, values.shape[-1] - 1)
+    ordered = np.partition(values, sorted({*low.tolist(), *high.tolist()}), axis=-1)
+    least, most = np.moveaxis(ordered[..., low], -1, 0), np.moveaxis(ordered[..., high], -1, 0)
+    part = (places - low).reshape(-1, *(1,) * (values.ndim - 1))
+    return np.asarray(least + part * (most - least))

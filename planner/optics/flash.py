@@ -29,7 +29,7 @@ from planner.optics.discs import BANDS, Discs, lit_by, reached, sampled
 from planner.optics.glow import weighed
 from planner.optics.light import STEPS, Light, ring_table
 from planner.optics.merge import Merged
-from planner.optics.sparse import by_rows
+from planner.optics.sparse import Sparse, entries, starts_of
 
 WINDOW = np.radians(6.0)
 """Spread of lamp-eye angles taken for one lamp's: a cast of people and lamps is never stiller, and
@@ -67,8 +67,8 @@ class Sightings:
     """(E,) how often a lamp stands like this: summed over the positions that show a flash, the
     number of flashes that one stone shows at a moment."""
 
-    event: Ints
-    """(N,) the position that a contribution belongs to, rising."""
+    count: Ints
+    """(E,) how many contributions each position has: they stand one after another."""
 
     group: Ints
     """(N,) the beam that brings it; from `grouped` on, the group of beams (see `Merged`)."""
@@ -176,7 +176,7 @@ def sightings(
         use = use[rising]
         found.append(
             (
-                measure, (event[use] + points * some[0]).astype(np.int32),
+                measure, np.bincount(event[use], minlength=len(spots.disc)).astype(np.int32),
                 chosen[own][row[use]].astype(np.int32), bands[rising],
                 flux[own][row[use]].astype(np.float32) * lit[rising], view[spots.disc], reach,
                 part[own][spots.disc],
@@ -243,10 +243,10 @@ def _join(found: Sequence[tuple[Floats | Ints, ...]], lux: float, number: float)
         none = np.zeros(0, int)
         empty = np.zeros(0, np.float32)
         return Sightings(np.zeros(0), none, none, none, empty, none, empty, empty)
-    measure, event, group, band, gain, *own = (np.concatenate(part) for part in zip(*found, strict=True))
+    measure, count, group, band, gain, *own = (np.concatenate(part) for part in zip(*found, strict=True))
     view, radius, part = own
     return Sightings(
-        measure * number, event, group, band, np.float32(lux) * gain,
+        measure * number, count, group, band, np.float32(lux) * gain,
         view.astype(np.int16), radius.astype(np.float32), part.astype(np.float32),
     )  # fmt: skip
 
@@ -273,24 +273,24 @@ def fewer(seen: Sightings, most: int) -> Sightings:
     count = len(seen.measure)
     if count <= most:
         return seen
-    sent = seen.measure * np.bincount(seen.event, seen.gain, count)
+    so_far = np.concatenate([[0.0], np.cumsum(seen.gain, dtype=float)])
+    sent = seen.measure * np.diff(so_far[starts_of(seen.count)])
     by_view = np.bincount(seen.view, seen.measure)
     own = seen.measure / np.maximum(by_view[seen.view], _NONE)
     parts = np.stack([seen.measure, sent, own])
     odds = (parts / np.maximum(parts.sum(axis=1, keepdims=True), _NONE)).mean(axis=0)
     steps = (np.arange(most) + 0.5) / most
-    kept, times = np.unique(np.searchsorted(np.cumsum(odds), steps).clip(0, count - 1), return_counts=True)
+    times = np.bincount(np.searchsorted(np.cumsum(odds), steps).clip(0, count - 1), minlength=count)
+    kept = np.flatnonzero(times)
+    times = times[kept]
     return only(seen, kept, seen.measure[kept] * times / (most * odds[kept]))
 
 
 def only(seen: Sightings, kept: Ints, measure: Floats | None = None) -> Sightings:
     """Return the positions `kept` (F,), rising, each met as often as before or as `measure` (F,) says."""
-    number = np.full(len(seen.measure), -1, np.int32)
-    number[kept] = np.arange(len(kept))
-    event = number[seen.event]
-    use = np.flatnonzero(event >= 0)
+    use = entries(seen.count, kept)
     return Sightings(
-        seen.measure[kept] if measure is None else measure, event[use], seen.group[use], seen.band[use],
+        seen.measure[kept] if measure is None else measure, seen.count[kept], seen.group[use], seen.band[use],
         seen.gain[use], seen.view[kept], seen.radius[kept], seen.part[kept],
     )  # fmt: skip
 
@@ -326,8 +326,8 @@ def carried(factors: Floats, body: Floats, eye: Floats) -> Floats:
 def flash_colours(seen: Sightings, colours: Floats) -> Floats:
     """Return (E, T, S, 3) tristimulus values of every flash: the sum of its contributions."""
     groups, parts = colours.shape[:2]
-    if not len(seen.event):
+    if not len(seen.group):
         return np.zeros((0, *colours.shape[2:]), np.float32)
     row = seen.group * parts + seen.band
-    found = by_rows(seen.event, row, seen.gain, (len(seen.measure), groups * parts))
+    found = Sparse(starts_of(seen.count), row, seen.gain, groups * parts)
     return (found @ colours.reshape(groups * parts, -1)).reshape(-1, *colours.shape[2:])

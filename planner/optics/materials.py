@@ -15,6 +15,7 @@ from typing import Any, TypeAlias
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from planner.colour.ordered import alike
 from planner.data import shared
 from planner.optics.store import fingerprint, kept
 
@@ -170,6 +171,6 @@ def _table(model: Any) -> _Curve:
     """
     um = np.frombuffer(model.wavelength_um, "<f4").astype(float)
     values = np.frombuffer(model.values, "<f4").astype(float)
-    places, group, count = np.unique(um, return_inverse=True, return_counts=True)
-    means = np.bincount(group, weights=values) / count
-    return lambda asked: np.interp(asked, places, means)
+    lead, group = alike(um)
+    means = np.bincount(group, weights=values) / np.bincount(group)
+    return lambda asked: np.interp(asked, um[lead], means)

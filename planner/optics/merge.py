@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from planner.colour.ordered import numbered
+from planner.colour.ordered import alike, numbered
 from planner.optics.arrays import Floats, Ints
 from planner.optics.beams import Beams
 from planner.optics.cut import BACK, Facets
@@ -69,7 +69,7 @@ def off_axis(facets: Facets, views: int, angle: float) -> Classes:
     level = (source @ facets.normals.T).clip(0.0) / np.cos(angle)
     number = 1 + np.round(level / step).astype(int)
     number[:, BACK] = BACK
-    used, of = np.unique(number, return_inverse=True)
+    used, of = numbered(number.ravel(), int(number.max()) + 1)
     levels = (used - 1) * step
     levels[BACK] = 1.0
     return Classes(of.reshape(number.shape), levels)
@@ -254,7 +254,7 @@ def _number(*columns: Ints) -> Ints:
     code = np.zeros(len(columns[0]), np.uint64)
     for column in columns:
         code = _hashed(code, column)
-    return np.unique(code, return_inverse=True)[1]
+    return alike(code)[1]
 
 
 def _hashed(code: Ints, column: Ints) -> Ints:

@@ -19,8 +19,8 @@ import numpy as np
 from planner.colour.ordered import in_order
 from planner.optics.arrays import Floats, Ints
 from planner.optics.discs import BANDS
-from planner.optics.flash import Sightings, only
-from planner.optics.sparse import Sparse, starts_of
+from planner.optics.flash import Sightings
+from planner.optics.sparse import Sparse, entries, starts_of
 
 ARC_MINUTE = np.pi / (180.0 * 60.0)
 
@@ -252,17 +252,11 @@ class Sums:
 
 def lit(drawn: Moments, found: Sequence[Sightings], kinds: Sequence[int]) -> Sums:
     """Return what those kinds of lamp bring, which `found` tells of as grouped: all of one spectrum."""
-    those = [one if kind in kinds else only(one, _NONE[0]) for kind, one in enumerate(found)]
-    each = [
-        np.bincount(own.event, minlength=len(one.measure)) for own, one in zip(those, found, strict=True)
-    ]
-    parts = [(own.group, own.band, own.gain) for own in those]
+    parts = [(one.group, one.band, one.gain) for kind, one in enumerate(found) if kind in kinds]
     group, band, gain = (np.concatenate(part) for part in zip(*parts, strict=True))
-    # Each flash has its sighting's contributions, which stand one after another.
-    counts = np.concatenate(each)
-    first, count = starts_of(counts)[drawn.flash_event], counts[drawn.flash_event]
-    ends = np.cumsum(count)
-    row = np.arange(count.sum()) + np.repeat(first - ends + count, count)
+    counts = np.concatenate([(kind in kinds) * one.count for kind, one in enumerate(found)])
+    # Each flash has all contributions of its sighting.
+    row, count = entries(counts, drawn.flash_event), counts[drawn.flash_event]
     share = np.repeat(drawn.flash_share.astype(np.float32), count)
     by_moment = np.bincount(drawn.flash_moment, count, minlength=drawn.count).astype(int)
     return Sums(starts_of(by_moment), group.take(row), band.take(row), share * gain.take(row))

@@ -54,14 +54,16 @@ class Sparse:
         return found
 
 
-def by_rows(into: Ints, column: Ints, share: Floats, shape: tuple[int, int]) -> Sparse:
-    """Return a matrix of `share` (N,) at rows `into` (N,), rising, and `column` (N,)."""
-    return Sparse(starts_of(np.bincount(into, minlength=shape[0])), column, share, shape[1])
-
-
 def starts_of(counts: Ints) -> Ints:
     """Return (R + 1,) where each of R rows begins that have so many entries (R,), and how many there are."""
     return np.concatenate([[0], np.cumsum(counts)])
+
+
+def entries(counts: Ints, rows: Ints) -> Ints:
+    """Return (N,) the places of all entries of some rows (F,), where R rows have so many entries (R,)."""
+    own = counts[rows]
+    ends = np.cumsum(own)
+    return np.arange(own.sum()) + np.repeat(starts_of(counts)[rows] - ends + own, own)
 
 
 @cache

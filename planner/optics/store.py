@@ -22,7 +22,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner import atomic
-from planner.refusal import Refusal
 
 T = TypeVar("T")
 
@@ -181,12 +180,12 @@ def _write(what: object, path: Path) -> None:
     plain = all(part.dtype.kind in "biufc" for part in parts.values())
     if not (small and plain and _finite(parts)):
         return
-    with contextlib.suppress(OSError, Refusal):
+    with contextlib.suppress(OSError):
         path.parent.mkdir(parents=True, exist_ok=True)
         data = _written(path.name, parts)
         if _filled.get(path.parent, LIMIT) + len(data) > LIMIT:
             _filled[path.parent] = _make_room(path.parent, len(data))
-        atomic.write(path, data, lasting=False)
+        atomic.cache(path, data)
         _filled[path.parent] += len(data)
 
 

@@ -10,7 +10,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from planner.colour.ordered import distinct
+from planner.colour.ordered import alike, distinct
 from planner.optics.arrays import Floats, Ints
 from planner.optics.cut import BACK
 from planner.optics.film import stack
@@ -173,8 +173,7 @@ def _alike(rows: Floats) -> tuple[Ints, Ints]:
         return np.zeros(1, int), np.zeros(len(rows), int)
     # Compared as they lie in memory: axis by axis takes four times as long.
     whole = np.ascontiguousarray(rows).view(np.dtype((np.void, rows.itemsize * rows.shape[1])))
-    _, lead, which = np.unique(whole.ravel(), return_index=True, return_inverse=True)
-    return lead, which
+    return alike(whole.ravel())
 
 
 @lru_cache(maxsize=64)

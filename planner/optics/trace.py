@@ -9,7 +9,7 @@ from typing import Literal, NamedTuple
 
 import numpy as np
 
-from planner.colour.ordered import numbered
+from planner.colour.ordered import alike, numbered
 from planner.optics.arrays import Floats, Ints
 from planner.optics.beams import (
     FOIL_SLOTS,
@@ -138,11 +138,11 @@ def _enter(
     facet, nearest, hit = _seen_facet(facets, start, view, eyes)
     start, view, facet, nearest = start[hit], view[hit], facet[hit], nearest[hit]
     position = (start - nearest[:, None] * eyes[view]).astype(np.float32)
-    code, lead, chain = np.unique(view * 128 + facet, return_index=True, return_inverse=True)
+    lead, chain = alike(view * 128 + facet)
     weight = area * share[view]
     chains, shine = _first_chains(facets, variants, eyes, view[lead], facet[lead])
     shine["weight"] = np.bincount(chain, weight)
-    shine["path"] = np.zeros(len(code))
+    shine["path"] = np.zeros(len(lead))
     inside = _Rays(position, np.zeros(len(view)), weight, chain)
     return (inside, chains), shine, float(weight.sum())
 
@@ -345,7 +345,7 @@ def _thin(rays: _Rays, chains: _Chains) -> tuple[_Rays, _Chains]:
     before = np.bincount(leaks, rays.weight, minlength=SLOTS + 1)
     after = np.bincount(leaks[order], rays.weight[order], minlength=SLOTS + 1)
     scale = before / np.where(after > 0, after, 1.0)
-    kept, chain = np.unique(rays.chain[order], return_inverse=True)
+    kept, chain = numbered(rays.chain[order], len(chains.view))
     weight = rays.weight[order] * scale[leaks[order]]
     return _Rays(rays.position[order], rays.length[order], weight, chain), chains.take(kept)
 

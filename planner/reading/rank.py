@@ -17,6 +17,7 @@ from planner.catalogue.palette import Palette
 from planner.catalogue.stone import Stone
 from planner.catalogue.venue import Venue
 from planner.colour.difference import delta_e
+from planner.colour.ordered import quantiles
 from planner.optics.arrays import Floats
 from planner.reading.among import taken_for, white_of
 from planner.reading.blocks import Block, blocks_of
@@ -342,8 +343,8 @@ def score(lab: Floats, lots: tuple[Floats, Floats], swatch: Floats, question: Qu
     """
     far, word = lots
     if question.wish == "contrast":
-        return np.maximum(0.0, ENOUGH_CONTRAST - np.percentile(1.0 / far, 25, axis=-1))
-    ill = np.percentile(far + WORD_WEIGHT * word, 75, axis=-1)
+        return np.maximum(0.0, ENOUGH_CONTRAST - quantiles(1.0 / far, [0.25])[0])
+    ill = quantiles(far + WORD_WEIGHT * word, [0.75])[0]
     if question.wish == "tone":
         ill = ill + np.maximum(0.0, 1.0 - np.abs(lab[:, 0] - swatch[0]) / TONE_STEP)
     return ill

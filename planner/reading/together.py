@@ -12,6 +12,7 @@ from typing import TypeAlias
 import numpy as np
 
 from planner.catalogue.coating import Coating
+from planner.colour.ordered import distinct
 from planner.optics.arrays import Floats
 from planner.optics.store import is_kept, kept
 from planner.reading.eye import medians_by_lean
@@ -93,7 +94,7 @@ def _worked_out(
 
     glow, ground = lit(factors, body)
     added, wide = np.empty_like(ground[nominals]), np.empty((3, len(films), len(millimetres), 3))
-    for size in np.unique(millimetres):
+    for size in distinct(millimetres):
         some, of = np.flatnonzero(millimetres == size), viewer.judged(float(size))
         base = ground[nominals][:, some]
         each = medians_by_lean(glass, angle, own, body[some], float(size), place, cloth, viewer, base, of)

@@ -4,7 +4,7 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.colour.ordered import distinct, in_order, numbered, quantiles
+from planner.colour.ordered import alike, distinct, in_order, numbered, quantiles
 
 NUMBERS = st.lists(st.floats(-50.0, 50.0), min_size=1, max_size=40)
 
@@ -36,3 +36,20 @@ def test_numbers_are_the_librarys(values):
 def test_the_order_is_the_librarys(values, kind):
     one = np.array(values, kind)
     assert np.array_equal(in_order(one), np.argsort(one, kind="stable"))
+
+
+@given(st.lists(st.integers(-3, 30), max_size=40))
+def test_alike_values_are_the_librarys(values):
+    lead, place = alike(np.array(values, np.int64).astype(np.uint64))
+    _, index, inverse = np.unique(
+        np.array(values, np.int64).astype(np.uint64), return_index=True, return_inverse=True
+    )
+    assert np.array_equal(lead, index)
+    assert np.array_equal(place, inverse)
+
+
+@given(st.lists(NUMBERS, min_size=1, max_size=3), st.lists(st.floats(0.0, 1.0), min_size=1, max_size=3))
+def test_quantiles_of_rows_are_the_librarys(rows, shares):
+    least = min(len(row) for row in rows)
+    values = np.array([row[:least] for row in rows])
+    assert np.allclose(quantiles(values, shares), np.quantile(values, shares, axis=-1))

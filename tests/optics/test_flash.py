@@ -177,8 +177,9 @@ def test_a_parallel_foil_merges_the_reflections_of_table_and_foil_and_a_wedge_pa
     def together(wedge: float) -> float:
         """Of lamp positions lit by the table's own reflection, the share lit by the foil's too."""
         found = seen(0.5, 0.0, wedge)
-        by_own = {int(e) for e, g in zip(found.event, found.group, strict=True) if int(g) in own}
-        by_foil = {int(e) for e, g in zip(found.event, found.group, strict=True) if int(g) in foil}
+        event = np.repeat(np.arange(len(found.count)), found.count)
+        by_own = {int(e) for e, g in zip(event, found.group, strict=True) if int(g) in own}
+        by_foil = {int(e) for e, g in zip(event, found.group, strict=True) if int(g) in foil}
         both = found.measure[sorted(by_own & by_foil)].sum()
         return float(both / found.measure[sorted(by_own)].sum())
 
@@ -191,7 +192,7 @@ def test_a_parallel_foil_merges_the_reflections_of_table_and_foil_and_a_wedge_pa
 def test_a_larger_lamp_merges_what_a_wedge_parts():
     """Fewer flashes a stone per unit of sky: what overlaps is one."""
     small, large = seen(0.5, 0.0, 0.25), seen(5.0, 0.0, 0.25)
-    each = [len(found.event) / len(found.measure) for found in (small, large)]
+    each = [len(found.group) / len(found.measure) for found in (small, large)]
     assert each[1] > 2 * each[0]
 
 
