@@ -98,7 +98,8 @@ def _looked_up(place: NDArray[np.float64]) -> NDArray[np.float64]:
     cell = np.minimum(at.astype(np.intp), np.array(known.shape)[:, None] - 2)
     part = (at - cell).astype(np.float32)
     first = np.ravel_multi_index(tuple(cell), known.shape)
-    corners = first + np.ravel_multi_index(np.indices((2, 2, 2)).reshape(3, 8), known.shape)[:, None]
+    steps = np.indices((2, 2, 2)).reshape(3, 8)
+    corners = first + np.array(np.ravel_multi_index(tuple(steps), known.shape))[:, None]
     new = distinct(corners[~known.ravel()[corners]])
     for start in range(0, len(new), _BLOCK):
         some = np.stack(np.unravel_index(new[start : start + _BLOCK], known.shape), axis=1)
