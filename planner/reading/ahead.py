@@ -31,8 +31,6 @@ def read_ahead(question: Question, grade: Grade, meanwhile: Iterator[object]) ->
     Steps of `meanwhile` are taken while beams are followed elsewhere.
     """
     place, at_hand = scene(question.venue), sees_facets(question.millimetres, question.distance)
-    white_of(question, place)
-    yield
     look_beside(question)
     yield
     stone = gem(question.stone, question.cut, grade, question.lean, coating=question.coating)
@@ -42,4 +40,6 @@ def read_ahead(question: Question, grade: Grade, meanwhile: Iterator[object]) ->
             time.sleep(_GLANCE)
         yield
     sightings_by_beam(stone, place, by_facet=at_hand)
+    yield
+    white_of(question, place, grade)
     yield

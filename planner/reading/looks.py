@@ -7,7 +7,7 @@ between runs (`planner.reading.together`), and a second process may share in it 
 from collections import defaultdict
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import AbstractContextManager, nullcontext
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import cached_property, partial
 from typing import TypeAlias
 
@@ -20,7 +20,7 @@ from planner.catalogue.sizes import size as stone_size
 from planner.catalogue.stone import Stone
 from planner.colour.grid import WAVELENGTHS
 from planner.optics.arrays import Floats
-from planner.reading.among import white_of
+from planner.reading.among import white
 from planner.reading.beside import beside
 from planner.reading.finish import swallows_nothing
 from planner.reading.matter import QUICK, Gem, Grade, gem, lay_angle
@@ -46,6 +46,7 @@ class Alike:
     """S stones of one glass and cut, in the sizes that they are looked at in."""
 
     glass: Gem
+    grade: Grade
     stones: tuple[Stone, ...]
     cuts: tuple[Cut, ...]
     sizes: tuple[str, ...]
@@ -76,7 +77,7 @@ class Alike:
         """Return some of them."""
         some = tuple(number for number, one in enumerate(self.stones) if one.id in ids)
         stones, cuts = tuple(self.stones[at] for at in some), tuple(self.cuts[at] for at in some)
-        return Alike(self.glass, stones, cuts, tuple(self.sizes[at] for at in some), self, some)
+        return Alike(self.glass, self.grade, stones, cuts, tuple(self.sizes[at] for at in some), self, some)
 
 
 @dataclass(frozen=True, eq=False)
@@ -90,11 +91,13 @@ class Look:
     """(T, 3, S, 3), see `planner.reading.together.Colours`."""
     widely: Floats
     """(3, S, 3), likewise."""
+    whites: Floats
+    """(S,) how light a clear stone beside each is, see `planner.reading.among.white`."""
 
 
-def _alike(palette: Palette, question: Question, glass: Gem, stones: Sequence[Stone]) -> Alike:
+def _alike(palette: Palette, question: Question, glass: Gem, grade: Grade, stones: Sequence[Stone]) -> Alike:
     cuts = tuple(palette.cuts[one.cut] for one in stones)
-    return Alike(glass, tuple(stones), cuts, tuple(nearest_size(one, question.size) for one in stones))
+    return Alike(glass, grade, tuple(stones), cuts, tuple(nearest_size(one, question.size) for one in stones))
 
 
 Job: TypeAlias = tuple[Alike, list[Coating | None]]
@@ -115,7 +118,7 @@ def all_jobs(
             cut = palette.cuts[stone.cut]
             chosen[gem(stone, cut, grade, question.lean, coating=some[0])].append(stone)
         for glass, those in chosen.items():
-            jobs += _jobs(_alike(palette, question, glass, those), some, wanted)
+            jobs += _jobs(_alike(palette, question, glass, grade, those), some, wanted)
     return sorted(jobs, key=lambda job: -len(job[0].stones) * len(job[1]))
 
 
@@ -163,8 +166,18 @@ def look_at(question: Question, alike: Alike, coatings: Sequence[Coating | None]
     films, together = asked[1], colours(*asked)
     ends = np.cumsum([film.count for _, film in films])
     nodes = np.split(together.nodes, ends[:-1])
-    each = zip(films, nodes, together.widely.swapaxes(0, 1), strict=True)
-    return [Look(alike, *one, own, wide) for one, own, wide in each]
+    each, whites = zip(films, nodes, together.widely.swapaxes(0, 1), strict=True), _whites(question, alike)
+    return [Look(alike, *one, own, wide, whites) for one, own, wide in each]
+
+
+def _whites(question: Question, alike: Alike) -> Floats:
+    place, viewer = scene(question.venue), question.viewer
+    return np.array(
+        [
+            white(cut, stone.material, float(wide), question.lean, place, viewer, alike.grade)
+            for stone, cut, wide in zip(alike.stones, alike.cuts, alike.millimetres, strict=True)
+        ]
+    )
 
 
 def is_looked_at(question: Question, alike: Alike, coatings: Sequence[Coating | None]) -> bool:
@@ -180,33 +193,20 @@ def _asked(question: Question, alike: Alike, coatings: Sequence[Coating | None])
     )  # fmt: skip
 
 
-def shared(palette: Palette, question: Question, jobs: Sequence[Job]) -> AbstractContextManager[None]:
-    """Return a context in which a second process begins with the clear stones and the last of the jobs.
+def shared(question: Question, jobs: Sequence[Job]) -> AbstractContextManager[None]:
+    """Return a context in which a second process begins with the last of the jobs.
 
     Only where there is much to do.
     """
 
     def from_the_end() -> Iterator[object]:
-        yield from (step() for step in _clear_stones(palette, question, jobs))
-        yield from (look_at(question, *job) for job in reversed(jobs))
+        return (look_at(question, *job) for job in reversed(jobs))
 
     if not jobs:
         return nullcontext()
     # Asked of what is soonest asked: a body known by its colour takes long to work out.
     least = min(jobs, key=lambda job: sum(stone.colour is not None for stone in job[0].stones))
     return beside(from_the_end, known=is_looked_at(question, *least))
-
-
-def _clear_stones(
-    palette: Palette, question: Question, jobs: Sequence[Job]
-) -> Iterator[Callable[[], object]]:
-    """Yield what leaves the clear stones in the store that others are judged beside."""
-    place = scene(question.venue)
-    cut_and_size = (
-        (stone.cut, size) for alike, _ in jobs for stone, size in zip(alike.stones, alike.sizes, strict=True)
-    )
-    for cut, size in dict.fromkeys(cut_and_size):
-        yield partial(white_of, replace(question, cut=palette.cuts[cut], size=size), place)
 
 
 def _all_of(palette: Palette, question: Question) -> list[Job]:
@@ -217,17 +217,12 @@ def _all_of(palette: Palette, question: Question) -> list[Job]:
 
 def steps_ahead(palette: Palette, question: Question) -> list[Callable[[], object]]:
     """Return short steps that leave in the store what a ranking looks at for a question."""
-    jobs = _all_of(palette.offered, question)
-    return [*(partial(look_at, question, *job) for job in jobs), *_clear_stones(palette, question, jobs)]
+    return [partial(look_at, question, *job) for job in _all_of(palette.offered, question)]
 
 
 def look_ahead(palette: Palette, question: Question) -> Iterator[None]:
     """Leave in the store, step by step, what a ranking looks at for a question; the last first."""
-    jobs = _all_of(palette.offered, question)
-    for step in _clear_stones(palette, question, jobs):
-        step()
-        yield
-    for job in reversed(jobs):
+    for job in reversed(_all_of(palette.offered, question)):
         if not is_looked_at(question, *job):
             look_at(question, *job)
         yield

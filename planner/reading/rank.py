@@ -148,7 +148,7 @@ def rank(
     jobs = all_jobs(palette, question, stones, coatings, keep_bare, grade)
     blocks = [block for film in coatings for block in blocks_of(jobs, film)]
     order, judged = glass_by_glass(jobs), {}
-    with shared(palette, question, order):
+    with shared(question, order):
         for done, some in _judged(palette, question, order, blocks):
             judged.update(some)
             told(done)
@@ -265,9 +265,7 @@ def _judge(
     ]
     nodes = np.concatenate([look.nodes[:, :, some] for look, some in own], axis=2)
     leans = np.concatenate([look.widely[:, some] for look, some in own], axis=1)
-    by_cut = {(one.cut.id, one.size): one for one in asked}
-    clear = {name: white_of(one, place) for name, one in by_cut.items()}
-    whites = np.array([clear[one.cut.id, one.size] for one in asked])
+    whites = np.concatenate([look.whites[some] for look, some in own])
     fits = _fits(question, place, block.coating, own[0][0].film, nodes, leans, whites)
     return [(one, *fit) for one, fit in zip(asked, fits, strict=True)]
 
@@ -376,5 +374,6 @@ def seen_labs(
         found = sights(
             glass, question.coating, film, body, size, place, question.cloth.reflectance, viewer, (wanted,)
         ).seen[wanted]
-        lab = taken_for(nominal(film, spread, found), place, white_of(question, place), question.distance)
+        white = white_of(question, place, grade)
+        lab = taken_for(nominal(film, spread, found), place, white, question.distance)
         yield venue, lab, cloth_lab(question.swatch.reflectance, place)

@@ -168,7 +168,7 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
     lots = draw(question.coating)
     spread = question.coating.stone_spread if question.coating else 0.0
     lot_xyz = spread_over(film, spread, found.seen[of], lots) * leaning(found.widely, lots)
-    white = white_of(question, place)
+    white = white_of(question, place, grade)
     lot_lab = taken_for(lot_xyz, place, white, question.distance)
     glow = nominal(film, spread, found.glow)
     stone, _, field = (perceived(nominal(film, spread, one), place) for one in found.seen.values())
@@ -267,7 +267,8 @@ def _gem(question: Question, coating: Coating | None, grade: Grade) -> Gem:
 def _bare(question: Question, place: Scene, grade: Grade, of: SeenOf) -> Floats:
     """Return (3,) CIELAB of the seen colour of the stone without its coating."""
     found = _sights(question, None, states(None, full=True), place, grade, (of,)).seen[of]
-    return taken_for(found[0, found.shape[1] // 2], place, white_of(question, place), question.distance)
+    white = white_of(question, place, grade)
+    return taken_for(found[0, found.shape[1] // 2], place, white, question.distance)
 
 
 def _hand(question: Question) -> Hand:
@@ -275,7 +276,7 @@ def _hand(question: Question) -> Hand:
     place, film = scene(asked.venue), states(asked.coating, full=True)
     found = _sights(asked, asked.coating, film, place, QUICK, ("stone",)).seen["stone"]
     spread = asked.coating.stone_spread if asked.coating else 0.0
-    lab = taken_for(nominal(film, spread, found), place, white_of(asked, place), asked.distance)
+    lab = taken_for(nominal(film, spread, found), place, white_of(asked, place, QUICK), asked.distance)
     swatch = cloth_lab(asked.swatch.reflectance, place)
     table, rim = (
         FLASH_FAMILIES[max(int(flash_family(xyz, place.white_xyz)), 0)] for xyz in window_in_facets(asked)
