@@ -116,9 +116,7 @@ def _read_beside(
 ) -> AbstractContextManager[None]:
     """Return a context in which a second process reads them from the last on."""
     known = len(questions) < 2 or is_read(questions[-1], grade)
-    return beside(
-        lambda: (_read_there(one, venues, grade)[0].sparkle for one in reversed(questions)), known=known
-    )
+    return beside(lambda: (_read_there(one, venues, grade) for one in reversed(questions)), known=known)
 
 
 def _read_there(
@@ -153,12 +151,11 @@ def gives_up(asked: Reading, other: Reading) -> tuple[str, ...]:
 
 
 def _sparkle_lost(asked: Reading, other: Reading) -> tuple[str, ...]:
-    if asked.flash is None:
+    if asked.flash is None or asked.flash_level is None:
         return ()
-    if other.flash is None:
+    if other.flash is None or other.flash_level is None:
         return ("No sparkle in this light.",)
-    dimmer = other.sparkle and asked.sparkle and asked.sparkle.brighter_stops - other.sparkle.brighter_stops
-    if dimmer and dimmer > _DIMMER:
+    if asked.flash_level - other.flash_level > _DIMMER:
         return ("Dimmer sparkle.",)
     if other.flash.per_stone < _DIMMER * asked.flash.per_stone:
         return ("Less sparkle.",)

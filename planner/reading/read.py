@@ -123,6 +123,11 @@ class Reading:
         """What family the uncoated stone has: clear glass is clear, whatever tinge the light gives it."""
         return "clear" if self.question.stone.colourless else self.uncoated.family
 
+    @property
+    def flash_level(self) -> float | None:
+        """How bright its flashes are, log2 of cd/m²; None where nothing flashes."""
+        return None if self.flash is None else _level(self.brightness, self.flash)
+
     @cached_property
     def sparkle(self) -> Sparkle | None:
         """The flash against lead crystal, which is looked at when this is first asked for."""
@@ -325,9 +330,13 @@ def _sparkle(question: Question, flash: Flash | None, glow: float, *, at_hand: b
     crystal = _crystal(question.cut, question.size, question.venue, at_hand)
     if flash is None or crystal is None:
         return None
-    brightness, number = crystal
-    mine = float(np.log2(max(glow, 1e-12))) + flash.stops
-    return Sparkle(flash.per_stone, flash.stops, flash.per_stone / number, mine - brightness)
+    level, number = crystal
+    return Sparkle(flash.per_stone, flash.stops, flash.per_stone / number, _level(glow, flash) - level)
+
+
+def _level(glow: float, flash: Flash) -> float:
+    """Return how bright flashes are, log2 of cd/m², of a stone whose glow is so bright (cd/m²)."""
+    return float(np.log2(max(glow, 1e-12))) + flash.stops
 
 
 @lru_cache(maxsize=128)
@@ -342,5 +351,4 @@ def _crystal(cut: Cut, size: str, venue: Venue, at_hand: bool) -> tuple[float, f
     place, film = scene(venue), states(None, full=True)
     found = _sights(question, None, film, place, QUICK, ("stone", "field"))
     flash = _flash(question, film, found, place, QUICK, at_hand=at_hand)
-    glow = float(np.log2(found.glow[0, 0, 1]))
-    return None if flash is None else (glow + flash.stops, flash.per_stone)
+    return None if flash is None else (_level(float(found.glow[0, 0, 1]), flash), flash.per_stone)

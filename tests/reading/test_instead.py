@@ -2,10 +2,10 @@
 
 import pytest
 from few import few_of
-from made_readings import asked, palette
+from made_readings import asked, palette, told
 
 from planner.assess import assess_question
-from planner.reading.instead import instead
+from planner.reading.instead import gives_up, instead
 from planner.reading.matter import QUICK
 from planner.reading.read import read
 
@@ -26,9 +26,9 @@ def broken(offer):
 def test_what_breaks_in_another_venue_is_warned_of_as_it_is_anywhere_else(offers):
     venues, here, everywhere = offers
     assert not any(map(broken, here))
-    told = [broken(one) for one in everywhere]
-    print(f"{sum(told)} of {len(told)} break in another venue")
-    assert any(told)
+    breaks = [broken(one) for one in everywhere]
+    print(f"{sum(breaks)} of {len(breaks)} break in another venue")
+    assert any(breaks)
     for one in everywhere:
         found = assess_question(one.reading.question, QUICK, venues=venues)
         assert broken(one) == any(concern.code == "breaks-elsewhere" for concern, _ in found.concerns)
@@ -37,3 +37,24 @@ def test_what_breaks_in_another_venue_is_warned_of_as_it_is_anywhere_else(offers
 def test_it_comes_after_what_does_not(offers):
     severe = [one.severe for one in offers[2]]
     assert severe == sorted(severe)
+
+
+def test_a_stone_without_foil_sparkles_less_or_dimmer():
+    """Foil is what makes a flat-back sparkle (common practice, no source)."""
+    for venue in ("theatre", "followspot"):
+        foiled, glued = (told(one, "none", "leotard-blue", venue) for one in ("tackle-clear", "pelmet-clear"))
+        assert {"Dimmer sparkle.", "Less sparkle."} & {*gives_up(foiled, glued)}
+        assert not {"Dimmer sparkle.", "Less sparkle."} & {*gives_up(foiled, foiled)}
+
+
+def test_dimmer_is_said_of_the_flashes_themselves_whatever_the_cuts():
+    pairs = [
+        ("cleat-azure", "pulley-blue"),
+        ("tackle-clear", "toggle-clear"),
+        ("hasp-rust", "lanyard-orange"),
+    ]
+    for one, other in pairs:
+        before, after = (told(stone, "none", "leotard-blue", "followspot") for stone in (one, other))
+        # What a flash sends, of the glow by so many stops: a stop is a factor of two.
+        level = [each.brightness * 2.0**each.flash.stops for each in (before, after)]
+        assert ("Dimmer sparkle." in gives_up(before, after)) == (level[1] < level[0] / 2.0**0.7)
