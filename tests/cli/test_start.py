@@ -1,5 +1,6 @@
 """Starting up: help, version, a lean import, and ways out that a person can read."""
 
+import gc
 import os
 import signal
 import subprocess
@@ -245,3 +246,10 @@ def test_ctrl_c_ends_a_ranking_and_the_process_beside_it(tmp_path):
     assert (said, complaint.strip()) == (b"", b"")
     assert copies
     assert not any(Path(f"/proc/{one}").exists() for one in copies)
+
+
+def test_a_command_leaves_the_search_for_unreachable_objects_as_it_was():
+    often = gc.get_threshold()
+    assert CliRunner().invoke(main, ["list", "venues"]).exit_code == 0
+    assert CliRunner().invoke(main, ["no-such-command"]).exit_code == BAD_INPUT
+    assert gc.get_threshold() == often
