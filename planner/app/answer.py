@@ -14,7 +14,7 @@ from planner.reading.leeway import Leeway, leeway
 from planner.reading.matter import QUICK, Grade
 from planner.reading.origin import kinds
 from planner.reading.question import Question
-from planner.reading.read import Reading, is_read
+from planner.reading.read import Reading
 from planner.reading.sentence import (
     by_the_window,
     cannot_tell,
@@ -140,18 +140,6 @@ def first_look(question: Question, accept: Iterable[Acceptance]) -> Answer:
     found = answer_of(question, QUICK, accept=accept)
     _ = found.verdict, found.leeway, found.short, found.notes
     return found
-
-
-def first_of_all(question: Question, accept: Iterable[Acceptance]) -> Answer:
-    """Return the first look that a planner begins with.
-
-    Where nothing is kept of it, a copy of the process shares the work, if it can be copied.
-    """
-    from planner.reading.ahead import read_ahead  # late: other first looks have no use for it
-    from planner.reading.beside import beside
-
-    with beside(lambda: read_ahead(question, QUICK, iter(())), known=is_read(question, QUICK)):
-        return first_look(question, accept)
 
 
 def answer_of(

@@ -136,7 +136,7 @@ class AnswerWorker:
     def begin(self, state: State, *, begun: bool = False) -> None:
         """Look at what will be asked first, so that the answer is remembered when the screen asks.
 
-        `begun` says that the third process was begun with that: see `planner.app.answer.first_of_all`.
+        `begun` says that the third process was begun with that: see `planner.app.answer.first_look`.
         """
         with suppress(Refusal):  # the screen says so when it asks
             first = request(state, UNASKED)

@@ -75,13 +75,13 @@ def opened(palette: "Palette", state: "State | None", palettes: Path | None = No
 
 def _begun_with(painter: "SecondProcess", state: "State") -> bool:
     """Begin a process with the first answer to a job, where that can be; say whether it was."""
-    from planner.app.answer import first_of_all
+    from planner.app.answer import first_look
 
     try:
         question = state.question()
     except Refusal:  # the screen says so when it asks
         return False
-    return painter.begin_with(partial(first_of_all, question, state.pairing.accept))
+    return painter.begin_with(partial(first_look, question, state.pairing.accept))
 
 
 def in_a_window() -> bool:

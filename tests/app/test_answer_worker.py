@@ -11,7 +11,7 @@ import pytest
 
 from planner.app import answer_worker
 from planner.app.ahead import neighbours
-from planner.app.answer import answer_of, first_of_all
+from planner.app.answer import answer_of, first_look
 from planner.app.answer_worker import Answered, AnswerWorker, LinesAnswered
 from planner.app.fields import FIELDS
 from planner.app.request import request
@@ -123,7 +123,7 @@ def test_the_first_answer_is_the_one_that_another_process_was_begun_with(is_ther
         told.set()
 
     def fetched():
-        found = first_of_all(asked.question, asked.accept)
+        found = first_look(asked.question, asked.accept)
         return pickle.loads(pickle.dumps(found))  # noqa: S301 - our own
 
     third = Begun(fetched, is_there=is_there)
