@@ -21,9 +21,6 @@ AGE = 35.0
 PIGMENT = 0.5
 """Of the viewer's iris: 0 for black, 0.5 for brown, 1.2 for light blue."""
 
-FURTHEST = 12.0
-"""Degrees: how far scattered light is followed; beyond lie 2 in 100 of it."""
-
 _FINEST = 0.0046
 """Degrees: width of the sharpest part of the function."""
 
@@ -44,32 +41,19 @@ def spread(degrees: Floats, age: float = AGE, pigment: float = PIGMENT) -> Float
 
 
 def scattered(linear: Floats, degrees_per_pixel: float) -> Floats:
-    """Return linear light (H, W, C) as it falls on the retina; beyond its edges it goes on mirrored.
+    """Return linear light (H, W, C) as it falls on the retina; beyond its edges it goes on mirrored, for ever.
 
     `degrees_per_pixel` is the angle a pixel has to the viewer.
     """
     high, wide = linear.shape[:2]
-    pad = min(int(np.ceil(FURTHEST / degrees_per_pixel)), max(high, wide))
-    tall, broad = _quick(high + 2 * pad), _quick(wide + 2 * pad)
-    kernel, found = _transform(tall, broad, float(degrees_per_pixel)), np.empty(linear.shape, np.float32)
+    whole = (2 * high, 2 * wide)  # after that, what is mirrored repeats itself
+    kernel, found = _transform(*whole, float(degrees_per_pixel)), np.empty(linear.shape, np.float32)
     for colour in range(linear.shape[2]):  # one by one: together they take three times the memory
-        padded = np.pad(linear[..., colour].astype(np.float32), pad, mode="symmetric")
-        light = np.fft.rfft2(padded, (tall, broad))
+        mirrored = np.pad(linear[..., colour].astype(np.float32), ((0, high), (0, wide)), mode="symmetric")
+        light = np.fft.rfft2(mirrored)
         light *= kernel
-        found[..., colour] = np.fft.irfft2(light, (tall, broad))[pad : pad + high, pad : pad + wide]
+        found[..., colour] = np.fft.irfft2(light, whole)[:high, :wide]
     return found
-
-
-def _quick(count: int) -> int:
-    """Return the next count that a fast Fourier transform likes: a product of 2, 3 and 5."""
-    while True:
-        rest = count
-        for prime in (2, 3, 5):
-            while rest % prime == 0:
-                rest //= prime
-        if rest == 1:
-            return count
-        count += 1
 
 
 @held
@@ -86,7 +70,7 @@ def _transform(high: int, wide: int, step: float) -> Floats:
             if abs(row) < high // 2 and abs(column) < wide // 2:
                 away = np.hypot((row * step + at)[:, None], column * step + at)
                 kernel[row, column] = spread(away).mean()
-    # All the light is kept: what would go beyond the picture is taken as come from beyond it.
+    # All the light is kept: what would go further than a picture's width is taken as come from there.
     kernel /= kernel.sum()
     return np.fft.rfft2(kernel.astype(np.float32))
 
