@@ -41,7 +41,7 @@ def spread(degrees: Floats, age: float = AGE, pigment: float = PIGMENT) -> Float
 
 
 def scattered(linear: Floats, degrees_per_pixel: float) -> Floats:
-    """Return linear light (H, W, C) as it falls on the retina; beyond its edges it goes on mirrored, for ever.
+    """Return linear light (H, W, C) as it falls on the retina; beyond its edges it goes on mirrored.
 
     `degrees_per_pixel` is the angle a pixel has to the viewer.
     """
