@@ -162,27 +162,35 @@ def sightings(
         density = np.bincount(event, over, len(spots.disc))
         eyes = beams.views.T.take(view[spots.disc], axis=1)
         measure = ring.density(spots.lamp, eyes) / np.maximum(density, _NONE) * share[spots.disc]
-        time = part_lit.mean(axis=0)
-        sent = time * flux[own][row]
+        sent = part_lit.mean(axis=0) * flux[own][row]
         lit_sum = np.bincount(event, sent, len(spots.disc))
         reach = np.bincount(event, sent * discs.radius[row], len(spots.disc)) / np.maximum(lit_sum, 1e-30)
-        whole = np.asarray(part_lit.min(axis=0) >= AS_WHOLE * part_lit.max(axis=0))
-        fringe = np.flatnonzero(~whole)
-        band, at = np.nonzero(part_lit.take(fringe, axis=1))
-        use = np.concatenate([np.flatnonzero(whole), fringe[at]])
-        bands = np.concatenate([np.full(len(use) - len(at), BANDS, np.int8), band.astype(np.int8)])
-        lit = np.concatenate([time[whole], part_lit[band, fringe[at]]]).astype(np.float32)
-        rising = in_order(event[use])
-        use = use[rising]
+        which, band, lit = _contributions(event, part_lit)
+        row = row[which]
         found.append(
             (
-                measure, np.bincount(event[use], minlength=len(spots.disc)).astype(np.int32),
-                chosen[own][row[use]].astype(np.int32), bands[rising],
-                flux[own][row[use]].astype(np.float32) * lit[rising], view[spots.disc], reach,
-                part[own][spots.disc],
+                measure, np.bincount(event[which], minlength=len(spots.disc)).astype(np.int32),
+                chosen[own][row].astype(np.int32), band, flux[own][row].astype(np.float32) * lit,
+                view[spots.disc], reach, part[own][spots.disc],
             )
         )  # fmt: skip
     return _join(found, float(light.lux[lamp] / light.number[lamp]), float(light.number[lamp]))
+
+
+def _contributions(event: Ints, lit: Floats) -> tuple[Ints, Ints, Floats]:
+    """Return which of N meetings of a position with a disc each of C contributions is of, positions rising.
+
+    Beside that (C,) its band and for what part of the time it is lit: (BANDS, N) `lit` where parts of the
+    spectrum differ, their mean where hardly (`AS_WHOLE`).
+    """
+    whole = np.asarray(lit.min(axis=0) >= AS_WHOLE * lit.max(axis=0))
+    alike, fringe = np.flatnonzero(whole), np.flatnonzero(~whole)
+    band, at = np.nonzero(lit.take(fringe, axis=1))
+    which = np.concatenate([alike, fringe[at]])
+    bands = np.concatenate([np.full(len(alike), BANDS, np.int8), band.astype(np.int8)])
+    parts = np.concatenate([lit.mean(axis=0)[alike], lit[band, fringe[at]]]).astype(np.float32)
+    rising = in_order(event[which])
+    return which[rising], bands[rising], parts[rising]
 
 
 _TOGETHER = 4_000
