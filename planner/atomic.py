@@ -3,8 +3,10 @@
 The bytes go to a temporary file in the same folder, are flushed to the disk and renamed, so that a reader
 finds the old file or the new one and never half of one. While that goes on the folder is locked: two planners
 wait for each other, and a temporary file found under the lock was left by one that was killed, so it goes.
-Editors heed no such lock; for them a moment is left. Windows locks no folders: there a file of the folder's
-name among the system's temporary ones is locked in its place (written by reading, not tried).
+Editors heed no such lock; for them a moment is left. Files kept only to be quick (`cache`) wait for neither
+disk nor lock: whoever clears the folder meanwhile takes one away, and it is made again. Windows locks no
+folders: there a file of the folder's name among the system's temporary ones is locked in its place (written
+by reading, not tried).
 """
 
 import hashlib

@@ -327,7 +327,7 @@ def carried(factors: Floats, body: Floats, eye: Floats) -> Floats:
 
     """
     found = weighed(factors, body, np.concatenate(list(eye), axis=1))
-    parted = found.reshape(*found.shape[:3], len(eye), -1)
+    parted = found.reshape(*found.shape[:3], len(eye), eye.shape[-1])
     return np.ascontiguousarray(parted.transpose(0, 3, 1, 2, 4))
 
 

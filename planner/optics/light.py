@@ -130,8 +130,7 @@ def direction_weights(
     below = outgoing[:, 2] < 0.0
     # There are many beams: look them up.
     place = np.rint(gamma / STEPS[1]).astype(np.intp)
-    columns = [
-        (lux * ring_table(float(angle), float(np.hypot(spread, smoothing))))[place]
-        for lux, angle, spread in zip(light.lux, light.angle, light.spread, strict=True)
-    ]
-    return np.where(below[:, None], 0.0, np.stack(columns, axis=1)), below.astype(float)
+    towards = np.zeros((len(place), len(light.lux)))
+    for column, lux, angle, spread in zip(towards.T, light.lux, light.angle, light.spread, strict=True):
+        column[:] = (lux * ring_table(float(angle), float(np.hypot(spread, smoothing))))[place]
+    return np.where(below[:, None], 0.0, towards), below.astype(float)

@@ -10,6 +10,7 @@ taken to be (see `planner.reading.eye`). Draws are always the same, so that film
 the same moments.
 """
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
@@ -275,9 +276,10 @@ def gathered(sums: Sums, number: Ints, carries: Floats) -> Floats:
         (G, BANDS + 1, T, S, 3) from `planner.optics.flash.carried`.
 
     """
-    parts = carries.reshape(len(carries) * (BANDS + 1), -1)
+    each = carries.shape[2:]
+    parts = carries.reshape(len(carries) * (BANDS + 1), math.prod(each))
     row = number[sums.group] * (BANDS + 1) + sums.band
-    return (Sparse(sums.starts, row, sums.gain, len(parts)) @ parts).reshape(-1, *carries.shape[2:])
+    return (Sparse(sums.starts, row, sums.gain, len(parts)) @ parts).reshape(-1, *each)
 
 
 def median(light: Floats) -> Floats:

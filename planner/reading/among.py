@@ -6,7 +6,8 @@ as beside all that is in sight, and what is lightest in a group counts as its wh
 "An anchoring theory of lightness perception", Psychological Review 106, 795-834, 1999). Stones lie among
 stones, whose white is a clear one. So a colour is taken halfway between what it is beside white cloth and
 what it is beside a clear stone of the same glass and cut; near by the cloth is right beside it, and counts
-alone. The clear stone is followed along the very same beams: what they miss of one they miss of the other.
+alone. The clear stone is foiled, and follows the very same beams where the other is: what they miss of one
+they miss of the other.
 """
 
 from functools import lru_cache

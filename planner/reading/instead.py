@@ -14,7 +14,7 @@ from planner.reading.matter import QUICK, Grade
 from planner.reading.places import places
 from planner.reading.question import Question
 from planner.reading.rank import Ranked, rank
-from planner.reading.read import Reading, is_read, read
+from planner.reading.read import Reading, is_read, level_of, read
 from planner.reading.warn import Concern, warnings
 
 LOOKED_AT = 8
@@ -151,11 +151,13 @@ def gives_up(asked: Reading, other: Reading) -> tuple[str, ...]:
 
 
 def _sparkle_lost(asked: Reading, other: Reading) -> tuple[str, ...]:
-    if asked.flash is None or asked.flash_level is None:
+    if asked.flash is None:
         return ()
-    if other.flash is None or other.flash_level is None:
+    if other.flash is None:
         return ("No sparkle in this light.",)
-    if asked.flash_level - other.flash_level > _DIMMER:
+    if asked.at_hand != other.at_hand:
+        return ()  # facets flash more often, and more brightly, than whole stones
+    if level_of(asked, asked.flash) - level_of(other, other.flash) > _DIMMER:
         return ("Dimmer sparkle.",)
     if other.flash.per_stone < _DIMMER * asked.flash.per_stone:
         return ("Less sparkle.",)

@@ -181,7 +181,7 @@ def _whites(question: Question, alike: Alike) -> Floats:
 
 
 def is_looked_at(question: Question, alike: Alike, coatings: Sequence[Coating | None]) -> bool:
-    """Say whether what `look_at` returns is kept already."""
+    """Say whether the colours that `look_at` returns are kept already."""
     return are_kept(*_asked(question, alike, coatings))
 
 

@@ -73,13 +73,13 @@ class Grade:
 
 QUICK = Grade(views=22, rays=580, step=0.25, stride=4, points=2, events=6_000)
 """For ranking a palette and for a first look: glow within a CIEDE2000 of 0.4 in the mean of what many
-directions give, and of 1 under a lone followspot or low sun; seen colour within 1.2 in the mean of what many
-rays give, and within 3.4 in nineteen of twenty."""
+directions give, and of 1 under a lone followspot or low sun; seen colour within 1.1 in the mean of what many
+rays give, and within 3.1 in nineteen of twenty."""
 
 FINE = Grade(views=64, rays=1000, step=0.1, stride=2, points=3, events=120_000, ways=48_000, moments=2048,
              miss=0.005)  # fmt: skip
-"""For a single reading: seen colour within a CIEDE2000 of 0.7 in the mean of what three times as many rays
-give, within 2 in nineteen of twenty; doubling views and rays moves shares of the flash by 0.02 at most."""
+"""For a single reading: seen colour within a CIEDE2000 of 0.6 in the mean of what many rays give, and within
+1.8 in nineteen of twenty; doubling views and rays moves shares of the flash by 0.02 at most."""
 
 
 @dataclass(frozen=True, eq=False)

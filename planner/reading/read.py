@@ -123,15 +123,10 @@ class Reading:
         """What family the uncoated stone has: clear glass is clear, whatever tinge the light gives it."""
         return "clear" if self.question.stone.colourless else self.uncoated.family
 
-    @property
-    def flash_level(self) -> float | None:
-        """How bright its flashes are, log2 of cd/m²; None where nothing flashes."""
-        return None if self.flash is None else _level(self.brightness, self.flash)
-
     @cached_property
     def sparkle(self) -> Sparkle | None:
         """The flash against lead crystal, which is looked at when this is first asked for."""
-        return _sparkle(self.question, self.flash, self.brightness, at_hand=self.at_hand)
+        return _sparkle(self, self.flash)
 
     @cached_property
     def hand(self) -> Hand:
@@ -211,7 +206,7 @@ def read(question: Question, grade: Grade = FINE) -> Reading:
 
 
 def look_beside(question: Question) -> None:
-    """Leave in the store what a reading looks at beside the stone itself: a clear one, and it in the hand."""
+    """Leave in the store what a reading looks at besides: clear lead crystal, and the stone in the hand."""
     at_hand = sees_facets(question.millimetres, question.distance)
     _crystal(question.cut, question.size, question.venue, at_hand)
     _hand(question)
@@ -326,17 +321,19 @@ def _flash(
     return flash_at(classed, 1.0, spread, float(nominal(film, spread, seen_there.glow)[1]))
 
 
-def _sparkle(question: Question, flash: Flash | None, glow: float, *, at_hand: bool) -> Sparkle | None:
-    crystal = _crystal(question.cut, question.size, question.venue, at_hand)
+def _sparkle(reading: Reading, flash: Flash | None) -> Sparkle | None:
+    question = reading.question
+    crystal = _crystal(question.cut, question.size, question.venue, reading.at_hand)
     if flash is None or crystal is None:
         return None
     level, number = crystal
-    return Sparkle(flash.per_stone, flash.stops, flash.per_stone / number, _level(glow, flash) - level)
+    brighter = level_of(reading, flash) - level
+    return Sparkle(flash.per_stone, flash.stops, flash.per_stone / number, brighter)
 
 
-def _level(glow: float, flash: Flash) -> float:
-    """Return how bright flashes are, log2 of cd/m², of a stone whose glow is so bright (cd/m²)."""
-    return float(np.log2(max(glow, 1e-12))) + flash.stops
+def level_of(reading: Reading, flash: Flash) -> float:
+    """Return how bright a reading's flashes are, log2 of cd/m²: of single facets, or of the whole stone."""
+    return _level(reading.brightness, flash)
 
 
 @lru_cache(maxsize=128)
@@ -352,3 +349,8 @@ def _crystal(cut: Cut, size: str, venue: Venue, at_hand: bool) -> tuple[float, f
     found = _sights(question, None, film, place, QUICK, ("stone", "field"))
     flash = _flash(question, film, found, place, QUICK, at_hand=at_hand)
     return None if flash is None else (_level(float(found.glow[0, 0, 1]), flash), flash.per_stone)
+
+
+def _level(glow: float, flash: Flash) -> float:
+    """Return how bright flashes are, log2 of cd/m², of what has so bright a glow (cd/m²)."""
+    return float(np.log2(max(glow, 1e-12))) + flash.stops

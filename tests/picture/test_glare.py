@@ -58,6 +58,40 @@ def test_a_point_spreads_as_the_function_says():
     np.testing.assert_allclose(row[5:25] / row[5], wanted / wanted[0], rtol=0.05)
 
 
+@pytest.mark.parametrize("shape", [(5, 14), (11, 4), (8, 8)], ids=str)
+def test_a_picture_goes_on_mirrored_beyond_its_edges(shape):
+    """Beside mirror images laid side by side, and light added up pixel by pixel, in one row and in all."""
+    image = np.random.default_rng(2).random((*shape, 1)).astype(np.float32)
+    step, far = 0.4, 28  # eleven degrees, of which a pixel is two fifths
+    high, wide = shape
+    down, across = (np.arange(-far, n + far) for n in shape)
+    mirrored = image[_mirrored(down, high)][:, _mirrored(across, wide), 0]
+    near = np.hypot(*np.mgrid[-far : far + 1, -far : far + 1]) * step
+    light = spread(near)
+    middle = slice(far - 3, far + 4)
+    light[middle, middle] = [
+        [_over_a_pixel(row * step, column * step, step) for column in range(-3, 4)] for row in range(-3, 4)
+    ]
+    light /= light.sum()
+    wanted = [
+        [(mirrored[y : y + 2 * far + 1, x : x + 2 * far + 1] * light).sum() for x in range(wide)]
+        for y in range(high)
+    ]
+    found = scattered(image, step)[..., 0]
+    assert np.abs(found - wanted).max() < 0.01 * np.ptp(image)
+    assert found.mean() == pytest.approx(image.mean(), rel=1e-5)
+
+
+def _mirrored(places, count):
+    turned = places % (2 * count)
+    return np.where(turned < count, turned, 2 * count - 1 - turned)
+
+
+def _over_a_pixel(down, across, step):
+    at = ((np.arange(64) + 0.5) / 64 - 0.5) * step
+    return spread(np.hypot((down + at)[:, None], across + at)).mean()
+
+
 def test_a_halo_lies_about_a_point_and_not_on_it():
     image = np.zeros((41, 41, 3), np.float32)
     image[20, 20] = 100.0

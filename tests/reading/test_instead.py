@@ -1,5 +1,7 @@
 """What to order instead: the other venues of a job count too."""
 
+from dataclasses import replace
+
 import pytest
 from few import few_of
 from made_readings import asked, palette, told
@@ -45,6 +47,18 @@ def test_a_stone_without_foil_sparkles_less_or_dimmer():
         foiled, glued = (told(one, "none", "leotard-blue", venue) for one in ("tackle-clear", "pelmet-clear"))
         assert {"Dimmer sparkle.", "Less sparkle."} & {*gives_up(foiled, glued)}
         assert not {"Dimmer sparkle.", "Less sparkle."} & {*gives_up(foiled, foiled)}
+
+
+def test_a_facets_flash_is_not_compared_with_a_whole_stones():
+    """So near that of one size facets are told apart, and of the other not."""
+    sizes = [
+        replace(asked("tackle-clear", "none", "leotard-blue", "theatre", size=size), distance=1.3)
+        for size in ("SS20", "SS16")
+    ]
+    large, small = (read(one, QUICK) for one in sizes)
+    assert large.at_hand != small.at_hand
+    for one, other in ((large, small), (small, large)):
+        assert not any("sparkle" in said for said in gives_up(one, other))
 
 
 def test_dimmer_is_said_of_the_flashes_themselves_whatever_the_cuts():

@@ -7,11 +7,12 @@ import pytest
 from made_readings import asked, palette
 
 from planner.catalogue.venue import Spectrum
+from planner.colour.difference import delta_e
 from planner.reading import blocks
 from planner.reading.finish import finish_of
 from planner.reading.fit import fit, hides_cloth
 from planner.reading.matter import QUICK
-from planner.reading.rank import rank
+from planner.reading.rank import rank, seen_labs
 from planner.reading.read import read
 
 STONES = ("pulley-blue", "shackle-red", "tackle-clear")
@@ -142,3 +143,26 @@ def test_a_stone_of_another_colour_comes_last_whatever_its_film_makes_of_it():
     assert [one.question.stone.id for one in ranked if one.film_alone] == ["tassel-red", "tassel-red"]
     assert any(one.holds for one in ranked if one.film_alone)
     assert all(one.film_alone for one in ranked[-2:])
+
+
+def test_each_stone_is_judged_beside_the_clear_one_of_its_own_cut_and_size():
+    """In a lone followspot, where clear stones of one cut are three times as light as of another."""
+    start = asked("pulley-blue", "none", "leotard-blue", "followspot")
+    found = [one for one in ranked(start, coated=False) if not one.question.stone.colourless]
+    cuts = {}
+    for one in found:
+        cuts.setdefault((one.question.cut.id, one.question.stone.material), one)
+    assert len(cuts) > 5
+    for one in cuts.values():
+        whole = np.array(read(one.question, QUICK).seen.lab)
+        assert delta_e(one.lab, whole) < 0.5, one.question.stone.id
+
+
+def test_a_finer_ranking_judges_beside_clear_stones_followed_as_finely():
+    fine = replace(QUICK, views=24, rays=900, moments=1024)
+    start = asked("pulley-blue", "none", "leotard-blue", "followspot")
+    for one in ranked_of_few(start, coated=False, grade=fine):
+        whole = np.array(read(one.question, fine).seen.lab)
+        assert delta_e(one.lab, whole) < 0.5, one.question.stone.id
+        ((_, there, _),) = seen_labs(one.question, [one.question.venue], fine)
+        assert delta_e(there, whole) < 0.5, one.question.stone.id

@@ -11,6 +11,7 @@ from aiohttp import web
 from textual_serve.server import Server
 
 from planner.app.browser.door import Door
+from planner.app.pauses import started
 
 GRACE = 4.0
 """Seconds without a window until the server ends: a page may be loaded anew."""
@@ -54,6 +55,7 @@ class WindowServer(Server):
         await runner.setup()
         try:
             await web.SockSite(runner, bound).start()
+            started()  # it may go on for hours, unlike other commands
             ready()
             await self._closed.wait()
         finally:
