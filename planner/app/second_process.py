@@ -22,6 +22,9 @@ from planner.copied import can_be_copied, copied, ended, give_way
 PATIENCE = 20.0
 """Seconds for which what a copy began with is waited for, however busy the machine is (our choice)."""
 
+_TRIES = 20
+"""How often what is asked is packed again where it changes meanwhile: each time takes some milliseconds."""
+
 
 class ProcessLostError(Exception):
     """The second process ended before it answered."""
@@ -152,10 +155,11 @@ class _Shared:
 
     def answer(self, user: SecondProcess, *asked: Any) -> Any:
         """Return whether what is asked could be done, and what came of it."""
+        told = _packed(asked)
         while True:
             with self._turn(user) as process:
                 try:
-                    pickle.dump(asked, cast("BinaryIO", process.stdin), pickle.HIGHEST_PROTOCOL)
+                    cast("BinaryIO", process.stdin).write(told)
                     cast("BinaryIO", process.stdin).flush()
                     return pickle.load(cast("BinaryIO", process.stdout))  # noqa: S301 - our own process
                 except (OSError, EOFError, ValueError, pickle.UnpicklingError) as problem:
@@ -318,6 +322,17 @@ def unpacked(parts: dict[str, Any]) -> Palette:
 
 _Reply: TypeAlias = tuple[bool, Any]
 """Whether something could be done, and what came of it."""
+
+
+def _packed(asked: tuple[Any, ...]) -> bytes:
+    """Return what is asked, ready to be sent whole.
+
+    Other threads have it too, and one may work something out in it just then: it is packed once more.
+    """
+    for _ in range(_TRIES):
+        with suppress(RuntimeError):  # a dictionary changed its size
+            return pickle.dumps(asked, pickle.HIGHEST_PROTOCOL)
+    return pickle.dumps(asked, pickle.HIGHEST_PROTOCOL)
 
 
 def _done(work: Callable[..., Any], *given: Any) -> _Reply:

@@ -120,6 +120,26 @@ def copies(monkeypatch):
 
 
 @needs_copies
+class Growing:
+    """Something in which another thread works something out while it is packed, so many times."""
+
+    def __init__(self, times):
+        self.times = times
+
+    def __reduce__(self):
+        if self.times:
+            self.times -= 1
+            raise RuntimeError("dictionary changed size during iteration")
+        return int, (7,)
+
+
+def test_what_another_thread_changes_while_it_is_packed_is_packed_again_and_sent_whole(second):
+    assert second.call(abs, Growing(3)) == 7
+    with pytest.raises(RuntimeError):
+        second.call(abs, Growing(1000))
+    assert second.call(abs, -2) == 2, "nothing of it was sent, and the process serves"
+
+
 def test_a_copy_does_what_it_was_begun_with_and_then_what_it_is_asked(copies, second):
     assert second.begin_with(os.getpid)
     there = second.begun_with()
