@@ -46,7 +46,7 @@ def day_of(text: str) -> date | None:
     try:
         return date(year, month, day)
     except ValueError:
-        raise wrong from None
+        raise InvalidValue(f"found {show(text)}; there is no such day") from None
 
 
 def day_in_words(value: date | None) -> str:

@@ -34,7 +34,7 @@ from planner.cli.options import PATH, with_day, with_grade, with_output
 @click.option("--with-note", is_flag=True, help="Print the job's note for the client too.")
 @click.option(
     "--in-full", "full", type=Whole(min=1), multiple=True, metavar="NUMBER",
-    help="Show this line of the job first and in full: one or two of them. [1 and 2]",
+    help="Show this line of the job first and in full: one or two of them. [1]",
 )  # fmt: skip
 @with_grade("fine")
 @with_output

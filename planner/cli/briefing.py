@@ -30,6 +30,7 @@ def make(
     """Write the briefs of jobs, or print them."""
     targets = {job: [_target(job, file, several=len(jobs) > 1) for file in files] for job in jobs}
     tall = _tall(jobs, phone)
+    _fit_together(quote=quote, no_prices=no_prices)
     _check({job: [*paths, *tall.get(job, ())] for job, paths in targets.items()}, replace=replace)
     read = [(job, job_file(job).job, palette_of(palettes, job)) for job in targets]
     day = today() if day is None else day
@@ -93,6 +94,12 @@ def _tall(jobs: Sequence[Path], phone: Path | None) -> dict[Path, list[Path]]:
 def _target(job: Path, file: Path, *, several: bool) -> Path:
     """Return where a job's brief goes; among several its name begins with the job's."""
     return file.with_name(f"{job.stem}-{file.name}") if several and file.name else file
+
+
+def _fit_together(*, quote: bool, no_prices: bool) -> None:
+    """Refuse to quote a price that is not to be told."""
+    if quote and no_prices:
+        raise Refusal("--no-prices keeps from the client what a --quote tells: give one of the two")
 
 
 def _check(targets: Mapping[Path, Sequence[Path]], *, replace: bool) -> None:

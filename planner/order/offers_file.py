@@ -139,6 +139,9 @@ def _marks(sheet: Sheet, found: tuple[Column, ...]) -> tuple[dict[str, Mark | No
         if field in unsure and marks[field] is not None:
             column, text = unsure[field]
             value = numbers.number(text, marks[field])
+            if field == "count" and own:
+                notes.append(f"In {column.name} {text} is {value.normalize():f}: stones are counted whole.")
+                continue
             whose = "in its other cells" if own else "in the file's other columns"
             notes.append(
                 f"In {column.name} a {'point' if marks[field] == '.' else 'comma'} marks the decimals, as "

@@ -1,7 +1,7 @@
 """The first of a ranking as a maker wants them: alike ones in one place, and more than one stone."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -53,6 +53,12 @@ def places(ranked: Iterable[Ranked]) -> tuple[Place, ...]:
                 places_of[numbers[twin]].append(one)
     found = [places_of[number] for number in sorted(places_of)]
     return tuple(Place(first, tuple(also)) for first, *also in _varied(found))
+
+
+def are_varied(found: Sequence[Place]) -> bool:
+    """Say whether some of the first come before others that do better, for the sake of other stones."""
+    best = [one.first.standing for one in found]
+    return len(best) > FIRST and max(best[:FIRST]) > min(best[FIRST:])
 
 
 def _varied(found: list[list[Ranked]]) -> list[list[Ranked]]:

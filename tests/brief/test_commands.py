@@ -92,6 +92,13 @@ def test_a_tall_picture_for_a_message(planner, jobs, tmp_path):
     assert "ends in .png" in planner(jobs[0], "--phone", tmp_path / "message.pdf", status=2).stderr
 
 
+def test_no_quote_is_made_without_the_prices_that_it_tells(planner, jobs, tmp_path):
+    said = planner(jobs[0], "--quote", "--no-prices", "--to", tmp_path / "quote.txt", status=2).stderr
+    assert "--no-prices" in said
+    assert len(said.splitlines()) == 1
+    assert not (tmp_path / "quote.txt").exists()
+
+
 def test_two_briefs_never_go_to_one_file(planner, jobs, tmp_path):
     twin = tmp_path / "other" / "hoop.toml"
     twin.parent.mkdir()

@@ -12,6 +12,7 @@ from planner.reading import blocks
 from planner.reading.finish import finish_of
 from planner.reading.fit import fit, hides_cloth
 from planner.reading.matter import QUICK
+from planner.reading.places import are_varied, places
 from planner.reading.rank import rank, seen_labs
 from planner.reading.read import read
 
@@ -166,3 +167,15 @@ def test_a_finer_ranking_judges_beside_clear_stones_followed_as_finely():
         assert delta_e(one.lab, whole) < 0.5, one.question.stone.id
         ((_, there, _),) = seen_labs(one.question, [one.question.venue], fine)
         assert delta_e(there, whole) < 0.5, one.question.stone.id
+
+
+def test_it_is_known_where_other_stones_come_before_what_does_better():
+    """Of a blue stone under two films two places are among the first, for a red one's sake and a clear one's."""
+    start = asked("pulley-blue", "none", "leotard-blue", "theatre")
+    found = places(ranked_of_few(start))
+    stones = [one.first.question.stone.id for one in found]
+    assert len(set(stones[:5])) == 3
+    in_order = sorted(one.first.standing for one in found)
+    assert are_varied(found) == ([one.first.standing for one in found[:5]] != in_order[:5])
+    assert are_varied(found)
+    assert not are_varied(places(ranked_of_few(start, coated=False)))
