@@ -26,6 +26,9 @@ _POSITION = re.compile(
 )
 
 
+_DECIMAL_COMMA = re.compile(r"=\s*(-?\d+,\d+)\s*(?:#.*)?$")
+
+
 def parse(path: Path, text: str) -> dict[str, Any]:
     """Return the data of a TOML file.
 
@@ -45,6 +48,10 @@ def parse(path: Path, text: str) -> dict[str, Any]:
         line = (match["line"] if match else None) or str(text.count("\n") + 1)
         where = f" line {line}" if match else ""
         what = match["what"] if match else str(problem).split(";")[0]
+        comma = _DECIMAL_COMMA.search(text.split("\n")[int(line) - 1]) if match else None
+        if comma is not None:
+            point = comma[1].replace(",", ".")
+            raise Refusal(f"{path}{where}: found {comma[1]}; write {point}, with a point") from None
         raise Refusal(f"{path}{where}: is not valid TOML: {what[:1].lower() + what[1:]}") from None
 
 

@@ -1,8 +1,9 @@
-"""Messages: over the footer, never over the answer, none stacked up, and all to be read again."""
+"""Messages: above the keys, never over the answer, none stacked up, and all to be read again."""
 
 from textual.widgets._toast import Toast
 
 from planner.app.colours import Sparkle
+from planner.app.parts.footer import Footer
 from planner.app.sight import Picture
 
 
@@ -14,7 +15,7 @@ def test_a_message_covers_neither_the_picture_nor_the_answer_at_80_columns(make_
         await pilot.pause()
         toast = app.screen.query_one(Toast)
         assert "There is nothing to undo." in screen_text(app)
-        for part in ("#words", Sparkle, Picture, "#patches"):
+        for part in ("#words", Sparkle, Picture, "#patches", Footer):
             assert not toast.region.overlaps(app.main.query_one(part).region), part
 
     play(app, story, notifications=True)

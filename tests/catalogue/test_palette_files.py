@@ -16,6 +16,7 @@ from planner.catalogue import Coating, Layer, Refusal, Stone, Swatch, new_palett
 from planner.catalogue import files as files_module
 from planner.catalogue.files import MAX_BYTES
 from planner.catalogue.palette_file import MAX_ENTRIES
+from planner.catalogue.toml_text import parse
 
 MIXED = """\
 # Kept from last season; do not tidy.
@@ -374,3 +375,18 @@ def test_no_file_causes_anything_but_a_sentence(tmp_path_factory, data):
         sentence = str(problem)
     assert sentence == "" or path.name in sentence
     assert "\n" not in sentence
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("width_cm = 3,0\n", "line 1: found 3,0; write 3.0, with a point"),
+        ('a = "x"\nhourly_rate = 18,50  # euros', "line 2: found 18,50; write 18.50, with a point"),
+        ("a = 3, 0\n", "line 1: is not valid TOML"),
+    ],
+)
+def test_a_comma_in_a_number_is_told_as_what_it_is(text, said, tmp_path):
+    path = tmp_path / "job.toml"
+    with pytest.raises(Refusal) as problem:
+        parse(path, text)
+    assert said in str(problem.value)

@@ -170,7 +170,7 @@ def test_a_finer_ranking_judges_beside_clear_stones_followed_as_finely():
 
 
 def test_it_is_known_where_other_stones_come_before_what_does_better():
-    """Of a blue stone under two films two places are among the first, for a red one's sake and a clear one's."""
+    """Of a blue stone two places are among the first, for the sake of a red one and a clear one."""
     start = asked("pulley-blue", "none", "leotard-blue", "theatre")
     found = places(ranked_of_few(start))
     stones = [one.first.question.stone.id for one in found]
