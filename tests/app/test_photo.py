@@ -1,5 +1,7 @@
 """Choosing a swatch from a photograph: the file, the frames and the result."""
 
+from pathlib import Path
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -9,7 +11,7 @@ from PIL import Image
 from textual.widgets import Button, OptionList
 
 from planner.app.choose.by_photo import ByPhoto
-from planner.app.photo.files import meant, within_reach
+from planner.app.photo.files import above, meant, within_reach
 from planner.app.photo.frames import LEAST, Frames, fit, moved, resized
 from planner.app.photo.reading import neighbours, read_cloth
 from planner.app.photo.view import PhotoView
@@ -40,6 +42,9 @@ def test_a_path_is_completed_as_it_was_begun(photo):
     assert within_reach(f"{photo.parent}/none/x") == []
     assert within_reach("~nobody-of-that-name/") == []
     assert within_reach(f"/somewhere/{photo.parent}/sa") == [str(photo)], "pasted behind a folder"
+    assert above(f"{photo.parent}/") == [f"{photo.parent.parent}/"]
+    assert above("") == [f"{Path.cwd().parent}/"]
+    assert above(f"{photo.parent}/sa") == above("/") == [], "while a name is typed, and above all"
 
 
 @pytest.mark.parametrize(

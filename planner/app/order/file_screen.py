@@ -15,7 +15,7 @@ from textual.widgets.option_list import Option
 from planner.app.parts.find import FindLine
 from planner.app.parts.plain import OptionList, Static
 from planner.app.parts.steady import SteadySheet
-from planner.app.photo.files import is_file, path_of, within_reach
+from planner.app.photo.files import above, is_file, path_of, within_reach
 
 
 class FileScreen(SteadySheet[Path | None]):
@@ -55,9 +55,10 @@ class FileScreen(SteadySheet[Path | None]):
         self._fill(event.value)
 
     def _fill(self, typed: str) -> None:
-        self._paths = within_reach(typed, self._endings)
+        there, over = within_reach(typed, self._endings), above(typed)
+        self._paths = [*there, *over]
         names = self.query_one("#file-names", OptionList)
-        names.set_options([Option(Content(_last(path))) for path in self._paths])
+        names.set_options([Option(Content(one)) for one in (*map(_last, there), *(".." for _ in over))])
         names.highlighted = 0 if self._paths else None
 
     @on(Input.Submitted)

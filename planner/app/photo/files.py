@@ -55,6 +55,16 @@ def within_reach(typed: str, endings: AbstractSet[str] = PICTURES) -> list[str]:
     return [os.path.join(head, name) for _, _, name in found]  # noqa: PTH118 - as typed, "./" and all
 
 
+def above(typed: str) -> list[str]:
+    """Return the folder above the one that is listed, where its name alone was typed; none above all."""
+    head, part = os.path.split(meant(typed))
+    try:
+        folder = path_of(head or ".").resolve()
+    except (OSError, RuntimeError, ValueError):
+        return []
+    return [] if part or folder == folder.parent else [str(folder.parent).rstrip(os.sep) + os.sep]
+
+
 def _fitting(
     entries: "os._ScandirIterator[str]", part: str, endings: AbstractSet[str]
 ) -> list[tuple[bool, str, str]]:
