@@ -1,6 +1,7 @@
 """How a new costume is begun: her stones, the swatch, where and by whom it is worn, then the best match."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from planner.app import begin
 from planner.app.choose.screen import SwatchScreen
@@ -28,16 +29,21 @@ async def new_costume(app: PaletteApp) -> State | None:
             await show_stones(app, adding=True)
         elif answer != "demo":
             return None
-    first = next(iter(app.palette.offered.swatches), "")
-    screen = SwatchScreen(app.palette, first, keep_in=own_swatches.own_file(app.palettes))
-    swatch = await app.push_screen_wait(screen)
-    app.know(screen.palette)
-    if swatch is None:
-        return None
-    texts = await app.push_screen_wait(FormScreen("New costume", begin.entries(app.palette)))
-    venue = None if texts is None else await _venue(app, texts["venue"])
-    if texts is None or venue is None:
-        return None
+    swatch = next(iter(app.palette.offered.swatches), "")
+    texts: dict[str, str] = {}
+    venue = None
+    while venue is None:  # whoever leaves the form is back at the swatch that was chosen
+        screen = SwatchScreen(app.palette, swatch, keep_in=own_swatches.own_file(app.palettes))
+        chosen = await app.push_screen_wait(screen)
+        app.know(screen.palette)
+        if chosen is None:
+            return None
+        swatch = chosen
+        asked = [replace(one, text=texts.get(one.name, one.text)) for one in begin.entries(app.palette)]
+        answers = await app.push_screen_wait(FormScreen("New costume", asked))
+        if answers is not None:
+            texts = dict(answers)
+            venue = await _venue(app, texts["venue"])
     found = await app.push_screen_wait(begin.working(app.palette, swatch, venue, texts, app.depth))
     if isinstance(found, str):
         app.notify(found, severity="error", timeout=10)

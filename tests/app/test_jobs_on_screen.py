@@ -224,6 +224,28 @@ def test_a_new_costume_left_at_its_swatch_is_none(make_app, play):
     play(app, story)
 
 
+def test_whoever_leaves_the_form_of_a_new_costume_is_back_at_the_swatch_that_was_chosen(make_app, play):
+    app = make_app(start=True)
+
+    async def story(pilot, settle):
+        await pilot.press("n", "d")
+        await pilot.pause()
+        first = app.screen
+        await pilot.press("down", "enter")
+        await pilot.pause()
+        await pilot.press("escape")
+        await pilot.pause()
+        again = app.screen
+        assert type(again).__name__ == "SwatchScreen"
+        assert again is not first
+        assert again._current != first._current, "the one that was chosen"
+        await pilot.press("escape")
+        await pilot.pause()
+        assert isinstance(app.screen, StartScreen)
+
+    play(app, story)
+
+
 def test_a_job_without_lines_gets_one_to_try(few, tmp_path):
     job = Job(title="Empty", swatch="leotard-blue", venues=("rink",))
     state = state_of(job, few, None, tmp_path)
