@@ -209,6 +209,13 @@ def test_prices_come_from_the_offers_of_the_job(stage, saved, few):
         await settle()
         assert "Stones with delivery" not in read(screen)
         assert "All here by" in read(screen)
+        await pilot.press("k")
+        await pilot.pause()
+        await pilot.press("ctrl+s")
+        await settle()
+        assert "Stones with delivery" in read(screen), "a quote tells them"
+        await pilot.press("p")
+        assert "leave it out first" in says(screen)
 
     area = {"name": "Yoke", "shape": "rectangle", "width_cm": 20, "height_cm": 9, "pattern": "scatter",
             "spacing_mm": 9, "mix": {"yoke": 1}}  # fmt: skip

@@ -244,6 +244,9 @@ class BriefScreen(SteadyScreen[None]):
         if not self._keeper.state.job.offers:
             self._say(_NO_OFFERS)
             return
+        if self._quote:
+            self._say("A quote tells what the stones come to: leave it out first (k).")
+            return
         self._prices = not self._prices
         self._ask()
 
@@ -281,7 +284,7 @@ class BriefScreen(SteadyScreen[None]):
         except Refusal as problem:
             self.notify(str(problem), severity="warning", timeout=8)
             return
-        self._quote = True
+        self._quote = self._prices = True
         self._ask()
 
     def action_full(self, number: int) -> None:
