@@ -99,7 +99,9 @@ def _target(job: Path, file: Path, *, several: bool) -> Path:
 def _fit_together(*, quote: bool, no_prices: bool) -> None:
     """Refuse to quote a price that is not to be told."""
     if quote and no_prices:
-        raise Refusal("--no-prices keeps from the client what a --quote tells: give one of the two")
+        raise Refusal(
+            "a --quote tells what the stones cost, and --no-prices leaves that out: use one or the other"
+        )
 
 
 def _check(targets: Mapping[Path, Sequence[Path]], *, replace: bool) -> None:
