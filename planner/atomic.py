@@ -100,7 +100,7 @@ def cache(path: Path, data: bytes) -> None:
         If it cannot be written, or was taken away.
 
     """
-    _put(path, data, None, lasting=False)
+    _put(path, data, None)
 
 
 def clear(folder: Path) -> None:
@@ -282,14 +282,14 @@ def _clear(folder: Path, age: float) -> None:
                     Path(one.path).unlink()
 
 
-def _put(target: Path, data: bytes, mode: int | None, *, new: bool = False, lasting: bool = True) -> None:
-    """Put `data` at `target` in one step; without a `mode` nobody else may read it."""
+def _put(target: Path, data: bytes, mode: int | None, *, new: bool = False) -> None:
+    """Put `data` at `target` in one step; without a `mode` for nobody else, and not to last."""
     handle, name = tempfile.mkstemp(prefix=_PREFIX, suffix=_SUFFIX, dir=target.parent)
     temporary = Path(name)
     try:
         try:
             _write_all(handle, data)
-            if lasting:
+            if mode is not None:
                 os.fsync(handle)
         finally:
             os.close(handle)
@@ -303,7 +303,7 @@ def _put(target: Path, data: bytes, mode: int | None, *, new: bool = False, last
     finally:
         with suppress(OSError):
             temporary.unlink()
-    if lasting:
+    if mode is not None:
         _flush_folder(target.parent)
 
 

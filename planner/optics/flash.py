@@ -290,16 +290,10 @@ def fewer(seen: Sightings, most: int) -> Sightings:
     steps = (np.arange(most) + 0.5) / most
     times = np.bincount(np.searchsorted(np.cumsum(odds), steps).clip(0, count - 1), minlength=count)
     kept = np.flatnonzero(times)
-    times = times[kept]
-    return only(seen, kept, seen.measure[kept] * times / (most * odds[kept]))
-
-
-def only(seen: Sightings, kept: Ints, measure: Floats | None = None) -> Sightings:
-    """Return the positions `kept` (F,), rising, each met as often as before or as `measure` (F,) says."""
     use = entries(seen.count, kept)
     return Sightings(
-        seen.measure[kept] if measure is None else measure, seen.count[kept], seen.group[use], seen.band[use],
-        seen.gain[use], seen.view[kept], seen.radius[kept], seen.part[kept],
+        seen.measure[kept] * times[kept] / (most * odds[kept]), seen.count[kept], seen.group[use],
+        seen.band[use], seen.gain[use], seen.view[kept], seen.radius[kept], seen.part[kept],
     )  # fmt: skip
 
 

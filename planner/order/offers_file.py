@@ -138,16 +138,17 @@ def _marks(sheet: Sheet, found: tuple[Column, ...]) -> tuple[dict[str, Mark | No
         marks[field] = min(basis) if len(basis) == 1 else None
         if field in unsure and marks[field] is not None:
             column, text = unsure[field]
-            value = numbers.number(text, marks[field])
-            if field == "count" and own:
-                notes.append(f"In {column.name} {text} is {value.normalize():f}: stones are counted whole.")
-                continue
-            whose = "in its other cells" if own else "in the file's other columns"
-            notes.append(
-                f"In {column.name} a {'point' if marks[field] == '.' else 'comma'} marks the decimals, as "
-                f"{whose}, so {text} is {value.normalize():f}."
-            )
+            value = numbers.number(text, marks[field]).normalize()
+            notes.append(f"In {column.name} {_why(field, own, marks[field])}, so {text} is {value:f}.")
     return marks, tuple(notes)
+
+
+def _why(field: str, own: frozenset[Mark], mark: Mark | None) -> str:
+    """Say from what it is known which of two numbers one is."""
+    if field == "count" and own:
+        return "stones are counted whole"
+    whose = "in its other cells" if own else "in the file's other columns"
+    return f"a {'point' if mark == '.' else 'comma'} marks the decimals, as {whose}"
 
 
 def _typed(cell: Cell) -> bool:

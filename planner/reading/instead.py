@@ -157,7 +157,7 @@ def _sparkle_lost(asked: Reading, other: Reading) -> tuple[str, ...]:
         return ("No sparkle in this light.",)
     if asked.at_hand != other.at_hand:
         return ()  # facets flash more often, and more brightly, than whole stones
-    if level_of(asked, asked.flash) - level_of(other, other.flash) > _DIMMER:
+    if level_of(asked.brightness, asked.flash) - level_of(other.brightness, other.flash) > _DIMMER:
         return ("Dimmer sparkle.",)
     if other.flash.per_stone < _DIMMER * asked.flash.per_stone:
         return ("Less sparkle.",)

@@ -198,15 +198,13 @@ def shared(question: Question, jobs: Sequence[Job]) -> AbstractContextManager[No
 
     Only where there is much to do.
     """
-
-    def from_the_end() -> Iterator[object]:
-        return (look_at(question, *job) for job in reversed(jobs))
-
     if not jobs:
         return nullcontext()
     # Asked of what is soonest asked: a body known by its colour takes long to work out.
     least = min(jobs, key=lambda job: sum(stone.colour is not None for stone in job[0].stones))
-    return beside(from_the_end, known=is_looked_at(question, *least))
+    return beside(
+        lambda: (look_at(question, *job) for job in reversed(jobs)), known=is_looked_at(question, *least)
+    )
 
 
 def _all_of(palette: Palette, question: Question) -> list[Job]:

@@ -126,7 +126,7 @@ class Reading:
     @cached_property
     def sparkle(self) -> Sparkle | None:
         """The flash against lead crystal, which is looked at when this is first asked for."""
-        return _sparkle(self, self.flash)
+        return _sparkle(self)
 
     @cached_property
     def hand(self) -> Hand:
@@ -321,19 +321,14 @@ def _flash(
     return flash_at(classed, 1.0, spread, float(nominal(film, spread, seen_there.glow)[1]))
 
 
-def _sparkle(reading: Reading, flash: Flash | None) -> Sparkle | None:
-    question = reading.question
+def _sparkle(reading: Reading) -> Sparkle | None:
+    question, flash = reading.question, reading.flash
     crystal = _crystal(question.cut, question.size, question.venue, reading.at_hand)
     if flash is None or crystal is None:
         return None
     level, number = crystal
-    brighter = level_of(reading, flash) - level
+    brighter = level_of(reading.brightness, flash) - level
     return Sparkle(flash.per_stone, flash.stops, flash.per_stone / number, brighter)
-
-
-def level_of(reading: Reading, flash: Flash) -> float:
-    """Return how bright a reading's flashes are, log2 of cd/m²: of single facets, or of the whole stone."""
-    return _level(reading.brightness, flash)
 
 
 @lru_cache(maxsize=128)
@@ -348,9 +343,9 @@ def _crystal(cut: Cut, size: str, venue: Venue, at_hand: bool) -> tuple[float, f
     place, film = scene(venue), states(None, full=True)
     found = _sights(question, None, film, place, QUICK, ("stone", "field"))
     flash = _flash(question, film, found, place, QUICK, at_hand=at_hand)
-    return None if flash is None else (_level(float(found.glow[0, 0, 1]), flash), flash.per_stone)
+    return None if flash is None else (level_of(float(found.glow[0, 0, 1]), flash), flash.per_stone)
 
 
-def _level(glow: float, flash: Flash) -> float:
+def level_of(glow: float, flash: Flash) -> float:
     """Return how bright flashes are, log2 of cd/m², of what has so bright a glow (cd/m²)."""
     return float(np.log2(max(glow, 1e-12))) + flash.stops

@@ -7,7 +7,7 @@ from planner.catalogue.pairing import pairing_name
 from planner.reading.mix import Mix
 from planner.reading.named import Asked
 from planner.reading.phrase import listed, tenths, than
-from planner.reading.places import Place, are_varied
+from planner.reading.places import FIRST, Place, are_varied
 from planner.reading.verdict import in_brief
 from planner.say.document import (
     Column,
@@ -27,7 +27,7 @@ from planner.say.reading import invented
 
 _WISHES = {"blend": "to blend in with", "tone": "tone on tone with", "contrast": "to stand out from"}
 _LOOK = {"quick": "This is a quick look, at colour only.", "fine": "This looks at colour only."}
-_VARIED = "The first five are of three stones at least, so some stand before others that come nearer."
+_VARIED = "So that you see other stones too, some of the first five stand before others that do better."
 _FULL = "The full reading adds the sparkle, the warnings and how sure it is:"
 
 
@@ -87,7 +87,7 @@ def match_document(
     together = None if mixed is None else _mixes(mixed[:top], question.distance)
     said = Sentence("The demo's stones are hidden; --all ranks them too.") if hidden else None
     heard = section("", understood(asked.remarks, asked.heard))
-    varied = Sentence(_VARIED) if top > 1 and are_varied(found) else None
+    varied = Sentence(_VARIED) if top >= FIRST and are_varied(found) else None
     ranked = ranking(found[:top])
     parts: list[Part | None] = [
         Sentence(lead), varied, heard, said, ranked, together, in_full, invented(bases)

@@ -405,21 +405,3 @@ def test_in_a_window_of_one_cell_there_is_nothing_to_sort_by(make, play):
         assert page._by != before
 
     play(app, story)
-
-
-def test_from_a_folder_without_offers_the_one_above_is_reached(make, play, tmp_path, monkeypatch):
-    (tmp_path / "offers.csv").write_text("price\n", encoding="utf-8")
-    (tmp_path / "jobs").mkdir()
-    monkeypatch.chdir(tmp_path / "jobs")
-    app, found = make(), []
-
-    async def story(pilot, _settle):
-        await app.push_screen(FileScreen("Offers", "A table.", frozenset({".csv"}), ""), found.append)
-        await pilot.pause()
-        names = app.screen.query_one("#file-names", OptionList)
-        assert [str(one.prompt) for one in names.options] == [".."]
-        await pilot.press("enter", "down", "enter")
-        await pilot.pause()
-
-    play(app, story)
-    assert found == [tmp_path / "offers.csv"]

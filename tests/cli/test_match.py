@@ -9,6 +9,7 @@ from planner.catalogue import load
 from planner.cli import text
 from planner.reading.finish import finish_of
 from planner.reading.places import FIRST
+from planner.say import match
 
 THERE = ("--swatch", "leotard-blue", "--venue", "theatre")
 
@@ -77,6 +78,15 @@ def test_text_says_the_same_and_how_to_go_on(planner, ranking):
     told = shown.split("how sure it is:\n")[1].split("\n\n")[0].replace("\\\n", " ").split()
     assert planner(*told[1:]).stdout.startswith(data["pairings"][0]["stone"]["name"])
     assert shown == planner("match", *THERE, "--top", "3").stdout
+
+
+@pytest.mark.parametrize(
+    ("varied", "top", "told"), [(True, "5", True), (True, "3", False), (False, "5", False)]
+)
+def test_it_is_said_where_some_come_first_for_other_stones_sake(planner, monkeypatch, varied, top, told):
+    monkeypatch.setattr(match, "are_varied", lambda _found: varied)
+    shown = " ".join(planner("match", *THERE, "--top", top).stdout.split())
+    assert ("So that you see other stones too" in shown) == told
 
 
 def test_light_can_be_followed_as_finely_as_for_one_reading(planner, ranking):

@@ -160,6 +160,12 @@ def test_a_mark_that_could_be_two_is_decided_by_its_column(read):
     assert any("so 1.440 is 1440" in note and "its other cells" in note for note in found.notes)
 
 
+def test_a_count_with_a_mark_in_it_is_told_as_a_whole_number(read):
+    found = read("count;price\n1.440;22,50\n")
+    assert found.offers[0].count == 1440
+    assert any("stones are counted whole, so 1.440 is 1440" in note for note in found.notes)
+
+
 def test_where_its_column_does_not_tell_the_rest_of_the_file_does(read):
     found = read("count;price;shipping\n2.000;9,50;1\n")
     assert found.offers[0].count == 2000
